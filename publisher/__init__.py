@@ -1,0 +1,1 @@
+"""Plan, draw and publish knotting patterns."""

@@ -1,0 +1,45 @@
+"""A laid-out book: pages as SVG, and what a reader's program must know of them."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page, ready to print.
+
+    `svg` is a whole SVG document whose viewBox is in mm. It is written in reading order; the
+    attributes `data-tag` (a PDF structure type: H1, P, Table, TH, Figure, …, or `Artifact` for
+    page furniture), `data-alt`, `data-scope`, `data-dest` (a name links can lead to) and
+    `data-href` (`#name`, or a web address) carry what the picture alone does not say.
+    """
+
+    svg: str
+    width_mm: float
+    height_mm: float
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bookmark:
+    """A line of the reader's outline. `target` is the `data-dest` name of a place; level from 1."""
+
+    title: str
+    target: str
+    level: int
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """Everything the press needs to make one PDF."""
+
+    pages: tuple[Page, ...]
+    bookmarks: tuple[Bookmark, ...]
+    title: str
+    author: str
+    subject: str
+    keywords: tuple[str, ...]
+    language: str
+    date: datetime.datetime

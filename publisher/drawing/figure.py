@@ -1,0 +1,15 @@
+"""A figure: an SVG fragment in mm with its size and the words that stand for it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """`svg` is drawn from its top left corner, in mm. `alt` says what it shows."""
+
+    svg: str
+    width_mm: float
+    height_mm: float
+    alt: str = ""

@@ -1,0 +1,146 @@
+"""The look of a book as values, read from look.toml and what an edition changes in it."""
+
+from __future__ import annotations
+
+import dataclasses
+import types
+import typing
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Self
+
+from publisher.colour import Colour
+
+
+@dataclass(frozen=True, slots=True)
+class Margins:
+    left_mm: float
+    right_mm: float
+    top_mm: float
+    bottom_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A sheet and its text area. `grid_mm` is the distance of the base lines."""
+
+    width_mm: float
+    height_mm: float
+    margins: Margins
+
+    @property
+    def text_width_mm(self) -> float:
+        return self.width_mm - self.margins.left_mm - self.margins.right_mm
+
+    @property
+    def text_bottom_mm(self) -> float:
+        return self.height_mm - self.margins.bottom_mm
+
+
+@dataclass(frozen=True, slots=True)
+class TypeStyle:
+    """A role of type. `face` and `strong` name faces of `publisher.fonts`."""
+
+    face: str
+    size_pt: float
+    lead_mm: float
+    colour: str = "ink"
+    strong: str = "semibold"
+
+
+@dataclass(frozen=True, slots=True)
+class ChartLook:
+    """Measures of the chart, in mm and pt."""
+
+    cell_max_mm: float
+    cell_min_mm: float
+    overlap: int
+    gutter_mm: float
+    arrow: float
+    """Size of the row arrow; 1 is 3.5 mm long."""
+    arrow_gap_mm: float
+    number_gap_mm: float
+    tick_mm: float
+    tick_gap_mm: float
+    grid_line_mm: float
+    five_line_mm: float
+    ten_line_mm: float
+    row_number: str
+    """Type role of the row numbers."""
+    cord_number: str
+    overlap_words: str
+    run_length: str
+    run_length_from: int
+    """Runs of at least this many knots carry their count; 0 turns it off."""
+    key_columns: int
+    key_map_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """Everything that a writer can change about how pages look.
+
+    Colours are named: ink, soft, note, accent, tint, figure, band, hair, paper, grid.
+    With `mono`, cells have no fill and yarn colours are never used.
+    """
+
+    mono: bool
+    colours: Mapping[str, Colour]
+    lines: Mapping[str, float]
+    type: Mapping[str, TypeStyle]
+    paper: Paper
+    chart: ChartLook
+
+    @classmethod
+    def read(cls, data: Mapping[str, Any], paper: str) -> Self:
+        """Build a look from look.toml's tables; ValueError names the key that is wrong."""
+        tables = dict(data)
+        papers = tables.pop("papers", {})
+        if paper not in papers:
+            raise ValueError(f"papers.{paper} is missing")
+        tables["paper"] = papers[paper]
+        return typing.cast(Self, _build(cls, tables, ""))
+
+
+def _build(kind: Any, data: Any, key: str) -> Any:
+    """Fill a dataclass, mapping or plain value from a table, strictly."""
+    origin = typing.get_origin(kind)
+    if dataclasses.is_dataclass(kind) and kind is not Colour:
+        return _build_record(kind, data, key)
+    if origin is not None and issubclass(origin, Mapping):
+        if not isinstance(data, Mapping):
+            raise ValueError(f"{key} must be a table")
+        inner = typing.get_args(kind)[1]
+        return types.MappingProxyType(
+            {name: _build(inner, value, f"{key}.{name}") for name, value in data.items()}
+        )
+    if kind is Colour:
+        if not isinstance(data, str):
+            raise ValueError(f"{key} must be a colour like #22282c")
+        return Colour.from_hex(data)
+    if kind is float and isinstance(data, int) and not isinstance(data, bool):
+        return float(data)
+    if not isinstance(data, kind) or (kind is int and isinstance(data, bool)):
+        raise ValueError(f"{key} must be {_NAMES[kind]}, not {data!r}")
+    return data
+
+
+_NAMES = {float: "a number", int: "a whole number", str: "a text", bool: "true or false"}
+
+
+def _build_record(kind: Any, data: Any, key: str) -> Any:
+    if not isinstance(data, Mapping):
+        raise ValueError(f"{key or 'the look'} must be a table")
+    hints = typing.get_type_hints(kind)
+    fields = {field.name: field for field in dataclasses.fields(kind)}
+    dot = f"{key}." if key else ""
+    for name in data:
+        if name not in fields:
+            raise ValueError(f"{dot}{name} is not known here")
+    values = {}
+    for name, field in fields.items():
+        if name in data:
+            values[name] = _build(hints[name], data[name], f"{dot}{name}")
+        elif field.default is dataclasses.MISSING:
+            raise ValueError(f"{dot}{name} is missing")
+    return kind(**values)

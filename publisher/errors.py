@@ -1,0 +1,64 @@
+"""Say what is wrong, where, and what to do: problems as values, and the one tree of exceptions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """Where in a user's file something stands. Lines and columns count from 1."""
+
+    file: str
+    line: int | None = None
+    column: int | None = None
+
+    def __str__(self) -> str:
+        return ":".join(str(part) for part in (self.file, self.line, self.column) if part)
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Problem:
+    """One mistake: its place, what is wrong, and what to do about it."""
+
+    place: Place
+    message: str
+    hint: str
+
+    def __str__(self) -> str:
+        return f"{self.place}: {self.message}; {self.hint}"
+
+
+class PublisherError(Exception):
+    """Anything that a user can mend. `problems` holds every one that was found."""
+
+    exit_status = 1
+
+    def __init__(self, *problems: Problem) -> None:
+        super().__init__("\n".join(str(problem) for problem in problems))
+        self.problems = problems
+
+    def __reduce__(self) -> tuple[type[PublisherError], tuple[Problem, ...]]:
+        return type(self), self.problems
+
+
+class SourceError(PublisherError):
+    """A pattern, house or knot file is wrong."""
+
+
+class TemplateError(PublisherError):
+    """A template, word list, edition or look is wrong."""
+
+
+class FontError(PublisherError):
+    """A font is missing, or lacks a character that is to be printed."""
+
+
+class OutputError(PublisherError):
+    """What was made could not be written."""
+
+
+class UsageError(PublisherError):
+    """The call itself was wrong."""
+
+    exit_status = 2

@@ -1,0 +1,227 @@
+"""The working plan as values. Every number that is printed anywhere is read from here.
+
+Lengths in mm, rows and cords counted from 1, as makers count them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from publisher.source.pattern import FringeShape, Mount, Order, Side, YarnColour
+
+EndKind = Literal["start", "finish", "join-finish", "join-start"]
+NoteKind = Literal["start", "pick-up", "join", "leave"]
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A cell: row and cord."""
+
+    row: int
+    cord: int
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Neighbouring cells of one colour in one row, in working order."""
+
+    colour: str
+    knots: int
+    first_cord: int
+    last_cord: int
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """What to do with a yarn before (leave: after) the knot at a cord, in the order met.
+
+    `behind` names the first and last cord that a picked-up yarn passes behind, in the way it
+    travels; None where it comes from the cell right beside or right above.
+    """
+
+    kind: NoteKind
+    yarn: str
+    cord: int
+    behind: tuple[int, int] | None = None
+    rows_down: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    row: int
+    start: Side
+    """The side that the row starts from."""
+    runs: tuple[Run, ...]
+    notes: tuple[Note, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Cells that a yarn works without leaving the row."""
+
+    row: int
+    first_cord: int
+    last_cord: int
+    knots: int
+
+
+@dataclass(frozen=True, slots=True)
+class Carry:
+    origin: Spot
+    target: Spot
+    length_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class YarnRoute:
+    """One yarn's whole chain. Its cut lengths are several where one length would not reach."""
+
+    id: str
+    colour: str
+    knots: int
+    length_mm: float
+    stretches: tuple[Stretch, ...]
+    carries: tuple[Carry, ...]
+    joins: tuple[Spot, ...]
+    """Where each further length takes over: the first knot made with it."""
+    cut_lengths_mm: tuple[float, ...]
+    """With allowance, rounded up: what to cut, in the order used."""
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """A yarn end that hangs at the back of a cell."""
+
+    id: str
+    yarn: str
+    kind: EndKind
+    row: int
+    cord: int
+
+
+@dataclass(frozen=True, slots=True)
+class HangingCord:
+    """One mounted cord as it is cut, folded in half. `columns`: the chart columns it serves."""
+
+    columns: tuple[int, ...]
+    length_mm: float
+    """Cut length: allowance included, rounded up."""
+    fringe_mm: float
+    """What hangs below the last row, at its (first) column."""
+
+
+@dataclass(frozen=True, slots=True)
+class CellSize:
+    """One knot's share of the cloth. `measured`: from the writer's swatch, not computed."""
+
+    width_mm: float
+    height_mm: float
+    measured: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ChartPlan:
+    """The plan of one chart piece, made once (times `make` only in the lists)."""
+
+    id: str
+    make: int
+    columns: int
+    rows: int
+    cells: tuple[str, ...]
+    cell: CellSize
+    yarn_mm_per_knot: Mapping[str, float]
+    """By colour letter."""
+    width_mm: float
+    height_mm: float
+    """Of the knotted area, without mount and fringe."""
+    knots: Mapping[str, int]
+    row_list: tuple[Row, ...]
+    yarns: tuple[YarnRoute, ...]
+    ends: tuple[End, ...]
+    end_pairs: tuple[tuple[str, str], ...]
+    single_ends: tuple[str, ...]
+    hanging_cords: tuple[HangingCord, ...]
+    fringe_mm: tuple[float, ...]
+    """Below each column, from the left."""
+    fringe_shape: FringeShape
+    first_row_from: Side
+    order: Order
+    knot: str
+    mount: Mount
+    cord_colour: str
+    cord_strands: int
+    tail_mm: float
+    allowance_percent: float
+    dowel_length_mm: float
+    hanging_loop_mm: float
+    """The cord that the dowel hangs by; cut from the cords' colour."""
+
+    @property
+    def kind(self) -> Literal["chart"]:
+        return "chart"
+
+    @property
+    def total_knots(self) -> int:
+        return sum(self.knots.values())
+
+
+Purpose = Literal["cords", "working yarn", "hanging loop"]
+
+
+@dataclass(frozen=True, slots=True)
+class CutLine:
+    """So many lengths of one colour to cut, for the pattern as a whole (`make` counted in)."""
+
+    piece: str
+    purpose: Purpose
+    colour: str
+    count: int
+    length_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class BuyLine:
+    """What to buy of one colour. Length and mass round up; None where the yarn does not say."""
+
+    colour: str
+    yarn: str
+    length_m: float
+    mass_g: float
+    balls: int | None
+    price: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """Something worth a look, never an error. `values` fill the words that belong to `code`."""
+
+    code: str
+    piece: str
+    row: int | None
+    cord: int | None
+    values: Mapping[str, str | int | float]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    slug: str
+    title: str
+    version: str
+    colours: tuple[YarnColour, ...]
+    pieces: tuple[ChartPlan, ...]
+    cutting_list: tuple[CutLine, ...]
+    shopping: tuple[BuyLine, ...]
+    finished_mass_g: float
+    """Yarn in the finished pieces, dowels and all."""
+    cautions: tuple[str, ...]
+    knot_names: tuple[str, ...]
+    advice: tuple[Advice, ...]
+
+    def colour(self, letter: str) -> YarnColour:
+        """The colour of a letter; KeyError if there is none."""
+        for colour in self.colours:
+            if colour.letter == letter:
+                return colour
+        raise KeyError(letter)

@@ -1,0 +1,145 @@
+"""A pattern as it was written, validated and immutable. Lengths in mm; rows and cords from 1."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from typing import Literal
+
+from publisher.colour import Colour
+from publisher.errors import Place
+
+Side = Literal["left", "right"]
+Order = Literal["zigzag", "one-way"]
+FringeShape = Literal["straight", "point", "arch"]
+UnitOrder = Literal["metric-first", "inch-first"]
+
+
+@dataclass(frozen=True, slots=True)
+class Yarn:
+    """A yarn that can be bought. Exactly one of the ball sizes may be missing, or both."""
+
+    key: str
+    name: str
+    diameter_mm: float
+    grams_per_metre: float
+    ball_metres: float | None = None
+    ball_grams: float | None = None
+    price: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CarryLimit:
+    """The furthest a yarn may be carried; `columns` None means as far as needed along a row."""
+
+    columns: int | None = 6
+    rows: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class YarnColour:
+    """One colour of the chart. `carry` None: the piece's own limit holds."""
+
+    letter: str
+    name: str
+    srgb: Colour
+    yarn: Yarn
+    carry: CarryLimit | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """The writer's own swatch; what is None is computed from the cord's diameter."""
+
+    columns: int | None = None
+    width_mm: float | None = None
+    rows: int | None = None
+    height_mm: float | None = None
+    yarn_mm_per_knot: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Mount:
+    """How the cords hang."""
+
+    knot: str = "larks-head"
+    on: str = "dowel"
+    diameter_mm: float = 12.0
+
+
+@dataclass(frozen=True, slots=True)
+class Cords:
+    """The mounted cords: their colour's letter, and strands a column (1 or 2)."""
+
+    colour: str
+    strands: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Fringe:
+    shape: FringeShape = "straight"
+    longest_mm: float = 150.0
+    shortest_mm: float = 150.0
+
+
+@dataclass(frozen=True, slots=True)
+class ChartPiece:
+    """A piece worked from a chart. `cells[row - 1][cord - 1]` is a colour's letter."""
+
+    id: str
+    make: int
+    cells: tuple[str, ...]
+    first_row_from: Side
+    order: Order
+    knot: str
+    mount: Mount
+    cords: Cords
+    fringe: Fringe
+    working_length_mm: float
+    tail_mm: float
+    carry: CarryLimit
+    gauge: Gauge
+    allowance_percent: float
+    seconds_per_knot: float | None
+    place: Place
+    """The chart's first row in its file (a PNG has no lines)."""
+
+    @property
+    def rows(self) -> int:
+        return len(self.cells)
+
+    @property
+    def columns(self) -> int:
+        return len(self.cells[0])
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """One pattern with the house settings already in it."""
+
+    slug: str
+    title: str
+    version: str
+    subtitle: str
+    designer: str
+    contact: str
+    date: datetime.date | None
+    level: str
+    about: tuple[str, ...]
+    """Paragraphs."""
+    terms: str
+    currency: str | None
+    units: UnitOrder
+    colours: tuple[YarnColour, ...]
+    """In the file's order."""
+    pieces: tuple[ChartPiece, ...]
+    path: str
+    files: tuple[str, ...]
+    """Every file it was read from: itself, house.toml, pictures."""
+
+    def colour(self, letter: str) -> YarnColour:
+        """The colour of a letter; KeyError if there is none."""
+        for colour in self.colours:
+            if colour.letter == letter:
+                return colour
+        raise KeyError(letter)
