@@ -1,0 +1,66 @@
+"""The writer's template files as values: texts by name, and TOML tables read from them."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from publisher.errors import Place, Problem, TemplateError
+
+_TOML_PLACE = re.compile(r" \(at line (\d+), column (\d+)\)")
+
+
+@dataclass(frozen=True, slots=True)
+class TemplateFile:
+    """One file: its text, and where it was read from."""
+
+    text: str
+    path: str
+
+
+@dataclass(frozen=True, slots=True)
+class Templates:
+    """All template files by name (`pages/chart.svg`, `words/en.toml`, …), each read just once.
+
+    `used` collects the names that were asked for, so that what depends on which file is known.
+    """
+
+    files: Mapping[str, TemplateFile]
+    used: set[str] = field(default_factory=set, compare=False)
+
+    def file(self, name: str) -> TemplateFile:
+        """The file of a name; TemplateError if neither the writer nor the package has it."""
+        self.used.add(name)
+        found = self.files.get(name)
+        if found is None:
+            raise TemplateError(
+                Problem(Place(f"templates/{name}"), "there is no such file", "put it there")
+            )
+        return found
+
+    def text(self, name: str) -> str:
+        return self.file(name).text
+
+    def table(self, name: str) -> dict[str, Any]:
+        """A TOML file as a table; TemplateError with the line where it is not TOML."""
+        found = self.file(name)
+        try:
+            return tomllib.loads(found.text)
+        except tomllib.TOMLDecodeError as error:
+            raise TemplateError(_toml_problem(found.path, str(error))) from None
+
+    def names(self, folder: str) -> Iterator[str]:
+        """Names without folder and ending, sorted: `names("editions")` gives booklet, handout, …"""
+        for name in sorted(self.files):
+            if name.startswith(f"{folder}/"):
+                yield name.removeprefix(f"{folder}/").rsplit(".", 1)[0]
+
+
+def _toml_problem(path: str, message: str) -> Problem:
+    match = _TOML_PLACE.search(message)
+    place = Place(path, int(match[1]), int(match[2])) if match else Place(path)
+    words = _TOML_PLACE.sub("", message)
+    return Problem(place, f"this is not TOML: {words}", "mend the line")
