@@ -14,6 +14,8 @@ class Page:
     attributes `data-tag` (a PDF structure type: H1, P, Table, TH, Figure, …, or `Artifact` for
     page furniture), `data-alt`, `data-scope`, `data-dest` (a name links can lead to) and
     `data-href` (`#name`, or a web address) carry what the picture alone does not say.
+    `data-advance` on a text sets the same advance for every character, in user units: a row of
+    a chart is one text of the sign font, and its signs stand a cell's width apart.
     """
 
     svg: str
