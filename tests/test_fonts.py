@@ -1,0 +1,103 @@
+"""Texts are measured as they are drawn, and no character is lost without a word."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from publisher import fonts
+from publisher.errors import FontError
+
+TEXT_FACES = [face for face in fonts.FACES if face != "signs"]
+
+
+@pytest.mark.parametrize("face", TEXT_FACES)
+def test_figures_are_tabular_in_every_face(face: str) -> None:
+    widths = {fonts.text_width_em(figure, face) for figure in "0123456789"}
+    assert len(widths) == 1
+
+
+@pytest.mark.parametrize("face", TEXT_FACES)
+def test_every_face_has_the_marks_a_pattern_prints(face: str) -> None:
+    assert fonts.missing_characters("12–15 × 3′ 4″ ¼½¾⅛ 1⁄8 é Ö ß “” €", face) == ""
+
+
+@pytest.mark.parametrize("face", TEXT_FACES)
+def test_every_face_has_the_arrows_of_the_rows(face: str) -> None:
+    assert fonts.missing_characters("→ ←", face) == ""
+
+
+def test_missing_characters_are_named_once_each_in_order() -> None:
+    assert fonts.missing_characters("two ש and 結 and ש", "sans") == "ש結"
+
+
+def test_a_lone_surrogate_is_missing_not_a_crash() -> None:
+    assert fonts.missing_characters("a\ud800b", "sans") != ""
+
+
+def test_a_letter_and_its_combining_accent_have_a_glyph_together() -> None:
+    assert fonts.missing_characters("e\u0301", "sans") == ""
+
+
+def test_pairs_are_kerned_and_ligatures_stay_letters() -> None:
+    alone = fonts.text_width_em("T", "sans") + fonts.text_width_em("o", "sans")
+    assert fonts.text_width_em("To", "sans") < alone
+    assert len(fonts.shaper("sans").word("office").glyphs) == len("office")
+
+
+def test_width_grows_with_the_type_size() -> None:
+    width_mm = fonts.text_width_mm("Reedbank", "serif", 20)
+    assert width_mm == pytest.approx(2 * fonts.text_width_mm("Reedbank", "serif", 10))
+    assert width_mm == pytest.approx(fonts.text_width_em("Reedbank", "serif") * 20 * 25.4 / 72)
+
+
+@given(st.lists(st.text("Kingfsher ,.0123—é", max_size=8), max_size=6))
+def test_a_line_is_as_wide_as_its_words_and_blanks(words: list[str]) -> None:
+    parts = [word.replace(" ", "") for word in words]
+    blanks = max(len(parts) - 1, 0) * fonts.text_width_em(" ", "sans")
+    whole = sum(fonts.text_width_em(part, "sans") for part in parts) + blanks
+    assert fonts.text_width_em(" ".join(parts), "sans") == pytest.approx(whole)
+
+
+@given(st.text(max_size=12), st.sampled_from(TEXT_FACES))
+def test_a_words_clusters_account_for_every_byte_and_glyph(text: str, face: str) -> None:
+    word = fonts.shaper(face).word(text.replace(" ", ""))
+    assert sum(count for count, _ in word.clusters) == len(text.replace(" ", "").encode())
+    assert sum(glyphs for _, glyphs in word.clusters) == len(word.glyphs)
+
+
+@pytest.mark.parametrize("face", list(fonts.FACES))
+def test_the_svg_attributes_of_a_face_mean_that_face(face: str) -> None:
+    font = fonts.svg_font(face)
+    for inherited in ("normal", "bold"):
+        weight = font.get("font-weight", inherited)
+        style = font.get("font-style", "normal")
+        assert fonts.face_named(f"'{font['font-family']}', serif", weight, style) == face
+
+
+def test_a_family_that_is_not_ours_is_no_face() -> None:
+    assert fonts.face_named("Reedbank Grotesk", "normal", "normal") is None
+
+
+def test_attributes_are_ready_for_a_template() -> None:
+    assert fonts.font_attributes("bold").startswith('font-family="Source Sans Pro" ')
+    assert 'font-weight="bold"' in fonts.font_attributes("bold")
+
+
+def test_heights_are_in_em_and_in_order() -> None:
+    for face in TEXT_FACES:
+        heights = fonts.proportions(face)
+        assert 0.4 < heights.x_height_em < heights.cap_height_em < heights.ascent_em < 1.2
+        assert 0 < heights.descent_em < 0.5
+
+
+def test_an_unknown_face_is_named() -> None:
+    with pytest.raises(FontError, match="no face “Reed”"):
+        fonts.text_width_em("a", "Reed")
+
+
+def test_a_missing_font_package_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("publisher.fonts.faces.find_spec", lambda package: None)
+    with pytest.raises(FontError, match="pip install font-source-sans-pro"):
+        fonts.font_file.__wrapped__("sans")
