@@ -1,0 +1,16 @@
+"""Write a number the way every drawing does, so that output is the same to the byte."""
+
+from __future__ import annotations
+
+
+def number(value: float, places: int = 2) -> str:
+    """A coordinate as short as its rounding allows: `1.50` is `1.5`, `-0.00` is `0`."""
+    text = f"{value:.{places}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def point(x: float, y: float, places: int = 2) -> str:
+    """Two coordinates with a blank between them."""
+    return f"{number(x, places)} {number(y, places)}"
