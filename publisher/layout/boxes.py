@@ -1,0 +1,61 @@
+"""What is placed on pages: boxes of a known height, drawn by a macro of the templates."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Boxes that belong to one structure element (a table, a list), also across pages."""
+
+    tag: str
+    serial: int
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """Something of a height that stands in a column.
+
+    `macro` is `file.name` in templates/blocks; it is called with x, y (top left, mm) and
+    `args`. `before_mm` is room above, dropped at the top of a column. `keep` holds it together
+    with the next box. `head` is drawn again above it where it comes first in a column.
+    """
+
+    height_mm: float
+    macro: str = ""
+    args: Mapping[str, Any] = field(default_factory=dict)
+    before_mm: float = 0.0
+    keep: bool = False
+    group: Group | None = None
+    head: Box | None = None
+    row: int | None = None
+    target: str | None = None
+    children: tuple[Placed, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A box at its place: on a page, or within another box."""
+
+    x_mm: float
+    y_mm: float
+    box: Box
+
+
+def stack(boxes: tuple[Box, ...], x_mm: float = 0.0, y_mm: float = 0.0) -> tuple[Placed, ...]:
+    """Put boxes under one another from a place on."""
+    placed = []
+    y = y_mm
+    for index, box in enumerate(boxes):
+        y += box.before_mm if index else 0.0
+        placed.append(Placed(x_mm, y, box))
+        y += box.height_mm
+    return tuple(placed)
+
+
+def height(boxes: tuple[Box, ...]) -> float:
+    """The height of boxes under one another, without the room above the first."""
+    return sum(box.height_mm + (box.before_mm if index else 0.0) for index, box in enumerate(boxes))

@@ -1,0 +1,46 @@
+"""What every composing function needs at hand: the look, the colours, the book's own words."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from publisher.drawing.look import Look, TypeStyle
+from publisher.layout.boxes import Group
+from publisher.layout.lines import MM_PER_PT
+from publisher.manuscript.blocks import Manuscript, Span
+from publisher.source.pattern import YarnColour
+
+_LONGEST_LINE_EM = 37.0  # about 75 characters of the text face
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """One book's layout in work. `serials` number its structure groups."""
+
+    manuscript: Manuscript
+    look: Look
+    serials: Iterator[int] = field(default_factory=itertools.count, compare=False)
+
+    @property
+    def words(self) -> Mapping[str, str]:
+        return self.manuscript.words
+
+    @property
+    def colours(self) -> tuple[YarnColour, ...]:
+        return self.manuscript.colours
+
+    def style(self, role: str) -> TypeStyle:
+        return self.look.type[role]
+
+    def group(self, tag: str) -> Group:
+        """A new structure element."""
+        return Group(tag, next(self.serials))
+
+    def measure_mm(self, style: TypeStyle) -> float:
+        """The longest line that reads well in a style."""
+        return _LONGEST_LINE_EM * style.size_pt * MM_PER_PT
+
+    def span(self, text: str) -> Span:
+        return Span(text)

@@ -1,0 +1,150 @@
+"""Compose headings, paragraphs, lists, facts and contents into boxes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from publisher.layout.boxes import Box, Group, height, stack
+from publisher.layout.desk import Desk
+from publisher.layout.lines import Line, break_lines, one_line, text_width
+from publisher.manuscript.blocks import (
+    Caution,
+    Contents,
+    Facts,
+    Heading,
+    Items,
+    Paragraph,
+    Rule,
+    Text,
+)
+
+_PARAGRAPH_GAP = 0.5  # of a line
+_MARK_MM = 5.0  # from a list's mark to its words
+_NUMBER_MM = 6.0
+
+
+def heading(block: Heading, desk: Desk, width: float) -> Iterator[Box]:
+    style = desk.style("heading")
+    lead_in = desk.style("lead-in")
+    title = one_line(block.text, style)
+    after = title.width_mm + 4.0 + (9.0 if block.arrow else 0.0)
+    beside = break_lines((desk.span(block.lead_in),), lead_in, max(width - after, 20.0))
+    below = len(beside) > 1
+    if below:
+        beside = break_lines((desk.span(block.lead_in),), lead_in, width)
+    args = {
+        "title": title,
+        "lead_in": beside,
+        "lead_in_x": 0.0 if below else after,
+        "below": below,
+        "arrow": block.arrow,
+        "arrow_x": title.width_mm + 4.0,
+        "target": block.target,
+    }
+    tall = style.lead_mm + (lead_in.lead_mm * len(beside) if below else 0.0)
+    yield Box(
+        tall + 0.4 * style.lead_mm,
+        "text.heading",
+        args,
+        before_mm=1.5 * style.lead_mm,
+        keep=True,
+        target=block.target,
+    )
+
+
+def paragraph(block: Paragraph, desk: Desk, width: float) -> Iterator[Box]:
+    """One box where it is short; else the first two and last two lines stay together."""
+    style = desk.style(block.role)
+    lines = break_lines(block.text, style, min(width, desk.measure_mm(style)))
+    yield from _line_boxes(lines, desk, block.role, _PARAGRAPH_GAP * style.lead_mm)
+
+
+def _line_boxes(
+    lines: tuple[Line, ...], desk: Desk, role: str, before: float, x: float = 0.0
+) -> Iterator[Box]:
+    lead = desk.style(role).lead_mm
+    group = desk.group("P")
+    for index, part in enumerate(_parts(lines)):
+        args = {"lines": part, "role": role, "dx": x}
+        yield Box(
+            lead * len(part), "text.lines", args, before if index == 0 else 0.0, group=group
+        )
+
+
+def _parts(lines: tuple[Line, ...]) -> Iterator[tuple[Line, ...]]:
+    """Where a paragraph may be parted: never after its first or before its last line."""
+    if len(lines) < 4:
+        yield lines
+        return
+    yield lines[:2]
+    for line in lines[2:-2]:
+        yield (line,)
+    yield lines[-2:]
+
+
+def items(block: Items, desk: Desk, width: float) -> Iterator[Box]:
+    style = desk.style(block.role)
+    group = desk.group("L")
+    indent = _NUMBER_MM if block.numbered else _MARK_MM
+    indent *= style.size_pt / 10.5
+    for number, text in enumerate(block.items, 1):
+        lines = break_lines(text, style, min(width - indent, desk.measure_mm(style)))
+        label = one_line(f"{number}", style, strong=True) if block.numbered else None
+        args = {"lines": lines, "label": label, "role": block.role, "indent": indent}
+        before = (0.5 if block.numbered else 0.0) * style.lead_mm
+        yield Box(style.lead_mm * len(lines), "text.item", args, before, group=group)
+
+
+def facts(block: Facts, desk: Desk, width: float) -> Iterator[Box]:
+    style = desk.style("body")
+    group = desk.group("L")
+    widest = max(text_width(term, style) for term, _ in block.facts)
+    indent = max(block.term_mm, widest + 3.0)
+    for term, values in block.facts:
+        lines = tuple(
+            line
+            for value in values
+            for line in break_lines((desk.span(value),), style, width - indent)
+        )
+        args = {"term": one_line(term, style), "lines": lines, "indent": indent}
+        yield Box(style.lead_mm * max(1, len(lines)), "text.fact", args, group=group)
+
+
+def contents(block: Contents, desk: Desk, width: float) -> Iterator[Box]:
+    style = desk.style("body")
+    group = desk.group("TOC")
+    for title, target in block.entries:
+        args = {"title": one_line(title, style), "target": target, "width": width}
+        yield Box(style.lead_mm, "text.contents", args, group=group)
+
+
+def rule(block: Rule, desk: Desk, width: float) -> Iterator[Box]:
+    yield Box(2.5, "text.rule", {"width": width}, before_mm=2.5)
+
+
+def caution(block: Caution, desk: Desk, width: float) -> Iterator[Box]:
+    """A tinted box as wide as the column; it is never parted."""
+    style = desk.style("body")
+    scale = style.size_pt / 10.5
+    left, pad = 20.0 * scale, 8.0 * scale
+    inner: list[Box] = []
+    for text in block.items:
+        inner += _caution_item(text, desk, width - left - pad)
+    boxes = tuple(inner)
+    tall = height(boxes) + 18.0 * scale
+    args = {
+        "title": one_line(block.heading, desk.style("heading")),
+        "width": width,
+        "height": tall,
+        "left": left,
+        "scale": scale,
+    }
+    children = stack(boxes, left, 11.0 * scale)
+    yield Box(tall, "text.caution", args, before_mm=2 * style.lead_mm, children=children)
+
+
+def _caution_item(text: Text, desk: Desk, width: float) -> Iterator[Box]:
+    style = desk.style("body")
+    lines = break_lines(text, style, width)
+    args = {"lines": lines, "role": "body", "dx": 0.0}
+    yield Box(style.lead_mm * len(lines), "text.lines", args, 0.3 * style.lead_mm, group=desk.group("P"))

@@ -1,0 +1,255 @@
+"""The content of a book in reading order: what is said, not where it stands."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from publisher.drawing.figure import Figure
+from publisher.drawing.look import Look
+from publisher.plan.values import ChartPlan
+from publisher.source.pattern import Side, YarnColour
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of text in one face. `page_of` prints the page on which a target stands."""
+
+    text: str
+    strong: bool = False
+    target: str | None = None
+    page_of: str | None = None
+
+
+Text = tuple[Span, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading inside a section, with a quiet lead-in on the same line."""
+
+    text: str
+    lead_in: str = ""
+    target: str | None = None
+    arrow: Side | None = None
+    """An arrow after the heading, to the side that the work goes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    text: Text
+    role: str = "body"
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """A list; `numbered` counts from 1."""
+
+    items: tuple[Text, ...]
+    numbered: bool = False
+    role: str = "body"
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Terms and what belongs to them, term beside value."""
+
+    facts: tuple[tuple[str, tuple[str, ...]], ...]
+    term_mm: float = 32.0
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A table column. `share` of the table's width; `unit` stands under the title."""
+
+    title: str
+    share: float
+    unit: str = ""
+    right: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """What stands in a table cell: text, a second quiet line, or a colour before the text."""
+
+    text: str = ""
+    second: str = ""
+    swatch: str | None = None
+    """A colour's letter."""
+
+
+@dataclass(frozen=True, slots=True)
+class TableRow:
+    """`group` rows name those that follow; `total` rows close the table."""
+
+    cells: tuple[Cell, ...]
+    kind: Literal["plain", "group", "total"] = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    columns: tuple[Column, ...]
+    rows: tuple[TableRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class YarnNote:
+    """A yarn note under a row: the cord's number and what to do there."""
+
+    cord: int
+    text: Text
+
+
+@dataclass(frozen=True, slots=True)
+class RowEntry:
+    """One written row: a box to tick, number, direction, runs and yarn notes."""
+
+    row: int
+    start: Side
+    runs: Text
+    notes: tuple[YarnNote, ...]
+    spoken: str
+    """The row's head in words, for those who listen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A figure on its own, with words under it."""
+
+    figure: Figure
+    words: Text = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """Figures side by side, each with its words underneath."""
+
+    pictures: tuple[Picture, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """Blocks side by side; `shares` of the width."""
+
+    parts: tuple[tuple[Block, ...], ...]
+    shares: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """Hazards before the step they belong to: the only tinted text in the book."""
+
+    heading: str
+    items: tuple[Text, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """The book's own table of contents: (title, target)."""
+
+    entries: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ColourLine:
+    """All colours in a line: swatch, letter, name."""
+
+    letters: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A hairline across the column."""
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """A chart, cut into as many pages as its cells need when the page is known."""
+
+    plan: ChartPlan
+    words: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class BackMap:
+    """The back of a piece with its numbered ends, drawn as large as the page allows."""
+
+    plan: ChartPlan
+    words: Mapping[str, str]
+    beside: tuple[Block, ...]
+    """What is read beside the map."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """The front: the piece as it will hang, and the facts a buyer looks for."""
+
+    title: str
+    subtitle: str
+    facts: tuple[tuple[str, tuple[str, ...]], ...]
+    plan: ChartPlan | None
+    alt: str
+    house: str
+    line: Text
+
+
+Block = (
+    Heading
+    | Paragraph
+    | Items
+    | Facts
+    | Table
+    | RowEntry
+    | Picture
+    | Strip
+    | Beside
+    | Caution
+    | Contents
+    | ColourLine
+    | Rule
+    | Chart
+    | BackMap
+    | Cover
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A part of the book that starts a page.
+
+    `title` may name `{first}` and `{last}`: the written rows that a page holds. `note` stands
+    small beside the title. `lead` goes across the first page above the columns, `foot` across
+    the bottom of every page.
+    """
+
+    name: str
+    page: str
+    title: str
+    running: str
+    body: tuple[Block, ...]
+    note: str = ""
+    lead: tuple[Block, ...] = ()
+    foot: tuple[Block, ...] = ()
+    columns: int = 1
+    bookmarks: tuple[tuple[str, str], ...] = ()
+    """Further lines of the outline under this section: (title, target)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Manuscript:
+    """A whole book, before any page is known."""
+
+    title: str
+    author: str
+    subject: str
+    keywords: tuple[str, ...]
+    language: str
+    version: str
+    edition: str
+    house: str
+    sections: tuple[Section, ...]
+    colours: tuple[YarnColour, ...]
+    look: Look
+    words: Mapping[str, str]
+    """The words that page frames and figures print themselves."""

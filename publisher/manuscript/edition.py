@@ -1,0 +1,77 @@
+"""Read an edition: which sections a book has, and what it changes in the look."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from publisher.drawing.look import Look
+from publisher.errors import Place, Problem, TemplateError
+from publisher.templates import Templates
+
+
+@dataclass(frozen=True, slots=True)
+class Edition:
+    """One way to publish a pattern. `options` are read by the sections that know them."""
+
+    name: str
+    title: str
+    sections: tuple[str, ...]
+    look: Look
+    options: Mapping[str, Any]
+    path: str
+
+    def option(self, key: str, default: Any) -> Any:
+        """An option of the edition's file, of the same kind as the default."""
+        value = self.options.get(key, default)
+        if not isinstance(value, type(default)):
+            raise _error(self.path, f"{key} must be like {default!r}, not {value!r}")
+        return value
+
+
+def read_edition(templates: Templates, name: str, paper: str) -> Edition:
+    """Lay an edition's look over look.toml; TemplateError says which file and key is wrong."""
+    file = f"editions/{name}.toml"
+    if file not in templates.files:
+        known = ", ".join(templates.names("editions"))
+        raise TemplateError(
+            Problem(Place(f"templates/{file}"), f"there is no edition {name}", f"choose {known}")
+        )
+    table = templates.table(file)
+    path = templates.file(file).path
+    for key in ("title", "sections"):
+        if key not in table:
+            raise _error(path, f"{key} is missing")
+    sections = table["sections"]
+    if not isinstance(sections, list) or not all(isinstance(item, str) for item in sections):
+        raise _error(path, "sections must be a list of names in quotation marks")
+    look = _look(templates, table.get("look", {}), path, paper)
+    options = {key: value for key, value in table.items() if key not in _OWN_KEYS}
+    return Edition(name, str(table["title"]), tuple(sections), look, options, path)
+
+
+_OWN_KEYS = ("title", "sections", "look")
+
+
+def _look(templates: Templates, changes: Mapping[str, Any], path: str, paper: str) -> Look:
+    base = templates.table("look.toml")
+    try:
+        return Look.read(_merged(base, changes), paper)
+    except ValueError as error:
+        both = f"{templates.file('look.toml').path} or {path}"
+        raise TemplateError(Problem(Place(path), str(error), f"mend it in {both}")) from None
+
+
+def _merged(base: Mapping[str, Any], changes: Mapping[str, Any]) -> dict[str, Any]:
+    """`base` with the changes laid over it, table by table."""
+    merged = dict(base)
+    for key, value in changes.items():
+        old = merged.get(key)
+        both = isinstance(old, Mapping) and isinstance(value, Mapping)
+        merged[key] = _merged(old, value) if both else value  # type: ignore[arg-type]
+    return merged
+
+
+def _error(path: str, message: str) -> TemplateError:
+    return TemplateError(Problem(Place(path), message, "mend the edition's file"))
