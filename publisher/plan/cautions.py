@@ -1,0 +1,60 @@
+"""Tell from a planned pattern which cautions it must carry, and which knots it uses."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+
+from publisher.plan.values import ChartPlan
+from publisher.source.pattern import Yarn
+
+FREE_CORD_MM = 220.0
+"""Longest free cord without a caution (background figure of toy standards, from memory)."""
+HEAVY_G = 1000.0
+LONG_DOWEL_MM = 600.0
+MANY_KNOTS = 2000
+DOWEL_G_PER_CM3 = 0.7
+
+
+def finished_mass(piece: ChartPlan, yarns: Mapping[str, Yarn]) -> float:
+    """Grams of one finished piece: yarn left in it, trimmed ends off, and its dowel.
+
+    `yarns` by colour letter. Tails count: they are tied and tucked in, so this is no less than
+    what will hang.
+    """
+    grams = 0.0
+    for yarn in piece.yarns:
+        grams += yarn.length_mm / 1000 * yarns[yarn.colour].grams_per_metre
+    cords = sum(cord.length_mm for cord in piece.hanging_cords) + piece.hanging_loop_mm
+    spare = 1 + piece.allowance_percent / 100
+    grams += cords / spare / 1000 * yarns[piece.cord_colour].grams_per_metre
+    radius_cm = piece.mount.diameter_mm / 20
+    return grams + math.pi * radius_cm**2 * piece.dowel_length_mm / 10 * DOWEL_G_PER_CM3
+
+
+def find_cautions(pieces: Sequence[ChartPlan], heaviest_g: float) -> tuple[str, ...]:
+    """Codes of the cautions that a pattern of chart pieces sets off, in the order to print."""
+    free = max((max(max(p.fringe_mm), p.hanging_loop_mm) for p in pieces), default=0.0)
+    dowel = max((piece.dowel_length_mm for piece in pieces), default=0.0)
+    knots = sum(piece.total_knots * piece.make for piece in pieces)
+    found = {
+        "free-cords": free > FREE_CORD_MM,
+        "weight": heaviest_g > HEAVY_G or dowel > LONG_DOWEL_MM,
+        "flames": True,
+        "cutting-tools": bool(pieces),
+        "hands": knots > MANY_KNOTS,
+        "selling": True,
+    }
+    return tuple(code for code, set_off in found.items() if set_off)
+
+
+def knot_names(pieces: Sequence[ChartPlan]) -> tuple[str, ...]:
+    """The knots that a pattern uses, in the order that a maker meets them."""
+    names: list[str] = []
+    for piece in pieces:
+        names += [piece.mount.knot, piece.knot]
+    if any(piece.end_pairs for piece in pieces):
+        names.append("pair-tied-double-knot")
+    if pieces:
+        names.append("overhand")
+    return tuple(dict.fromkeys(names))

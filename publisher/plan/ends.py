@@ -1,0 +1,106 @@
+"""List the yarn ends that hang at the back, and pair those that can be tied to each other."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from publisher.plan.matching import Edge, cheapest_matching
+from publisher.plan.values import CellSize, End, EndKind, Spot, YarnRoute
+from publisher.source.pattern import Side
+
+PAIR_LIMIT_MM = 40.0
+"""Ends farther apart than this are not tied to each other."""
+NANOMETRES = 1_000_000
+
+
+class Pairs(NamedTuple):
+    """Ends by id: those tied to each other, and those woven in."""
+
+    pairs: tuple[tuple[str, str], ...]
+    singles: tuple[str, ...]
+
+
+def list_ends(yarns: Sequence[YarnRoute], starts: Sequence[Side]) -> tuple[End, ...]:
+    """Every start, finish and join end, numbered e1, e2, … in working order.
+
+    `starts`: the side that each row starts from.
+    """
+    found: list[tuple[tuple[int, int, int, int], str, EndKind, Spot]] = []
+    for number, yarn in enumerate(yarns):
+        first, last = yarn.stretches[0], yarn.stretches[-1]
+        listed: list[tuple[EndKind, Spot]] = [("start", Spot(first.row, first.first_cord))]
+        for spot, before in zip(yarn.joins, _knots_before(yarn), strict=True):
+            listed += [("join-finish", before), ("join-start", spot)]
+        listed.append(("finish", Spot(last.row, last.last_cord)))
+        for turn, (kind, spot) in enumerate(listed):
+            cord = spot.cord if starts[spot.row - 1] == "left" else -spot.cord
+            found.append(((spot.row, cord, number, turn), yarn.id, kind, spot))
+    found.sort(key=lambda end: end[0])
+    return tuple(
+        End(f"e{count}", yarn_id, kind, spot.row, spot.cord)
+        for count, (_, yarn_id, kind, spot) in enumerate(found, start=1)
+    )
+
+
+def _knots_before(yarn: YarnRoute) -> list[Spot]:
+    """Where the old length hangs at each join: at its last knot, or carried along to the new."""
+    carried_to = {carry.target for carry in yarn.carries}
+    where = []
+    for spot in yarn.joins:
+        index = _stretch_at(yarn, spot)
+        stretch = yarn.stretches[index]
+        if spot in carried_to:
+            where.append(spot)
+        elif spot.cord == stretch.first_cord:
+            before = yarn.stretches[index - 1]
+            where.append(Spot(before.row, before.last_cord))
+        else:
+            step = 1 if stretch.last_cord >= stretch.first_cord else -1
+            where.append(Spot(spot.row, spot.cord - step))
+    return where
+
+
+def _stretch_at(yarn: YarnRoute, spot: Spot) -> int:
+    """Which stretch of the yarn works a cell."""
+    index = bisect_right(yarn.stretches, spot.row, key=lambda stretch: stretch.row) - 1
+    while True:
+        stretch = yarn.stretches[index]
+        low, high = sorted((stretch.first_cord, stretch.last_cord))
+        if low <= spot.cord <= high:
+            return index
+        index -= 1
+
+
+def pair_ends(
+    ends: Sequence[End], cell: CellSize, limit_mm: float = PAIR_LIMIT_MM
+) -> Pairs:
+    """Pair ends no farther apart than the limit: the most pairs, of the least length in all."""
+    matched = cheapest_matching(_distances(ends, cell, limit_mm))
+    taken = {number for pair in matched for number in pair}
+    return Pairs(
+        tuple((ends[one].id, ends[other].id) for one, other in matched),
+        tuple(end.id for number, end in enumerate(ends) if number not in taken),
+    )
+
+
+def _distances(ends: Sequence[End], cell: CellSize, limit_mm: float) -> Mapping[Edge, int]:
+    """Whole nanometres between the ends that may be tied, by their places in the list."""
+    by_row: dict[int, list[tuple[int, int]]] = {}
+    for number, end in enumerate(ends):
+        by_row.setdefault(end.row, []).append((end.cord, number))
+    distances: dict[Edge, int] = {}
+    for number, end in enumerate(ends):
+        for down in range(int(limit_mm / cell.height_mm) + 1):
+            for cord, other in by_row.get(end.row + down, ()):
+                if down == 0 and other <= number:
+                    continue
+                across_mm, down_mm = (cord - end.cord) * cell.width_mm, down * cell.height_mm
+                if abs(across_mm) > limit_mm:
+                    continue
+                apart = math.hypot(across_mm, down_mm)
+                if apart <= limit_mm:
+                    distances[number, other] = round(apart * NANOMETRES)
+    return distances

@@ -1,0 +1,82 @@
+"""Turn a piece's width and fringe into the cords to mount, the dowel and the loop it hangs by."""
+
+from __future__ import annotations
+
+import math
+
+from publisher.plan.cord import TAKE_UP, mount_cord, overhand_cord
+from publisher.plan.values import CellSize, HangingCord
+from publisher.plan.yarns import round_up
+from publisher.source.pattern import ChartPiece, Fringe
+
+TRIM_MM = 20.0
+"""At the end of each tail, to cut the fringe level."""
+CORD_STEP_MM = 5.0
+DOWEL_SPARE_MM = 30.0
+"""Of the dowel, at each side of the cords."""
+LOOP_SLACK = 1.2
+"""Loop / dowel length: a flat triangle."""
+LOOP_TAIL_MM = 50.0
+
+
+def fringe_lengths(fringe: Fringe, columns: int, pitch_mm: float) -> tuple[float, ...]:
+    """What hangs below each column, from the left, in mm.
+
+    Straight: the longest. Point: longest in the middle, shortest at both edges, linear. Arch:
+    the reverse, along a circle's arc through the three (an ellipse's, where the drop is more
+    than half the width, as a circle cannot be).
+    """
+    half = (columns - 1) / 2
+    drop = fringe.longest_mm - fringe.shortest_mm
+    lengths = []
+    for column in range(columns):
+        out = abs(column - half) / half if half else 0.0
+        if fringe.shape == "straight":
+            lengths.append(fringe.longest_mm)
+        elif fringe.shape == "point":
+            lengths.append(fringe.longest_mm - drop * out)
+        else:
+            lengths.append(fringe.shortest_mm + _arc(out, half * pitch_mm, drop))
+    return tuple(lengths)
+
+
+def _arc(out: float, half_mm: float, drop_mm: float) -> float:
+    """How far an arc has dropped, `out` (0 to 1) of the way from its middle to its edge."""
+    if half_mm == 0 or drop_mm == 0:
+        return 0.0
+    if drop_mm >= half_mm:
+        return drop_mm * (1 - math.sqrt(1 - out * out))
+    radius = (half_mm * half_mm + drop_mm * drop_mm) / (2 * drop_mm)
+    return radius - math.sqrt(radius * radius - (out * half_mm) ** 2)
+
+
+def hanging_cords(
+    piece: ChartPiece, cell: CellSize, fringe_mm: tuple[float, ...], cord_mm: float
+) -> tuple[HangingCord, ...]:
+    """The mounted cords from the left, as they are cut: folded, allowance in, rounded up.
+
+    With one strand a column, a folded cord serves two columns and is cut for the longer; an odd
+    last column has a cord to itself, with a leg to spare.
+    """
+    mount = mount_cord(piece.mount.diameter_mm, cord_mm)
+    cloth = piece.rows * cell.height_mm * TAKE_UP
+    step = 1 if piece.cords.strands == 2 else 2
+    cords = []
+    for left in range(0, piece.columns, step):
+        served = fringe_mm[left : left + step]
+        length = mount + 2 * (cloth + max(served) + TRIM_MM)
+        cut = round_up(length * (1 + piece.allowance_percent / 100), CORD_STEP_MM)
+        columns = tuple(range(left + 1, left + 1 + len(served)))
+        cords.append(HangingCord(columns, cut, served[0]))
+    return tuple(cords)
+
+
+def dowel_length(width_mm: float) -> float:
+    """A dowel that stands out at both sides, in whole centimetres."""
+    return round_up(width_mm + 2 * DOWEL_SPARE_MM, 10.0)
+
+
+def hanging_loop(dowel_mm: float, diameter_mm: float, cord_mm: float) -> float:
+    """The cord that the dowel hangs by: a flat triangle, tied round each end with an overhand."""
+    tie = math.pi * (diameter_mm + cord_mm) + overhand_cord(cord_mm) + LOOP_TAIL_MM
+    return round_up(LOOP_SLACK * dowel_mm + 2 * tie, 50.0)
