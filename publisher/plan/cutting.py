@@ -9,9 +9,7 @@ from publisher.plan.values import ChartPlan, CutLine, Purpose
 from publisher.source.pattern import YarnColour
 
 
-def cutting_list(
-    pieces: Iterable[ChartPlan], colours: Sequence[YarnColour]
-) -> tuple[CutLine, ...]:
+def cutting_list(pieces: Iterable[ChartPlan], colours: Sequence[YarnColour]) -> tuple[CutLine, ...]:
     """Cords, then the loop, then working yarn by colour, the longest first; `make` counted in."""
     lines: list[CutLine] = []
     for piece in pieces:

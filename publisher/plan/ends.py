@@ -74,9 +74,7 @@ def _stretch_at(yarn: YarnRoute, spot: Spot) -> int:
         index -= 1
 
 
-def pair_ends(
-    ends: Sequence[End], cell: CellSize, limit_mm: float = PAIR_LIMIT_MM
-) -> Pairs:
+def pair_ends(ends: Sequence[End], cell: CellSize, limit_mm: float = PAIR_LIMIT_MM) -> Pairs:
     """Pair ends no farther apart than the limit: the most pairs, of the least length in all."""
     matched = cheapest_matching(_distances(ends, cell, limit_mm))
     taken = {number for pair in matched for number in pair}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from publisher.plan.rows import Passage
@@ -48,7 +49,7 @@ def join_lengths(
     price = _prices(chain)
     joins = _cheapest_joins(used, reach_mm, earliest, latest, price)
     marks = (0, *joins, count)
-    parts = tuple(used[b] - used[a] for a, b in zip(marks, marks[1:], strict=False))
+    parts = tuple(used[b] - used[a] for a, b in pairwise(marks))
     return JoinedYarn(tuple(joins), parts)
 
 
@@ -83,7 +84,8 @@ def _latest_joins(used: Sequence[float], reach_mm: float) -> list[int]:
 
 def _earliest_joins(used: Sequence[float], reach_mm: float, joins: int) -> list[int]:
     """The same number of joins, each as early as can be."""
-    found, stop, start = [], len(used) - 1, len(used) - 2
+    found: list[int] = []
+    stop, start = len(used) - 1, len(used) - 2
     while len(found) < joins:
         while start > 0 and _fits(used, start - 1, stop, reach_mm):
             start -= 1

@@ -34,9 +34,7 @@ def write_notes(rows: Sequence[WorkingRow], yarns: Sequence[YarnRoute]) -> tuple
 
 def _pick_up(yarn: str, carry: Carry, starts: Sequence[Side]) -> Note:
     origin, target = carry.origin, carry.target
-    behind = passed_behind(
-        origin.cord, starts[origin.row - 1], target.cord, starts[target.row - 1]
-    )
+    behind = passed_behind(origin.cord, starts[origin.row - 1], target.cord, starts[target.row - 1])
     return Note("pick-up", yarn, target.cord, behind, target.row - origin.row)
 
 

@@ -9,9 +9,7 @@ from publisher.plan.values import BuyLine, CutLine
 from publisher.source.pattern import YarnColour
 
 
-def shopping_list(
-    cutting: Iterable[CutLine], colours: Sequence[YarnColour]
-) -> tuple[BuyLine, ...]:
+def shopping_list(cutting: Iterable[CutLine], colours: Sequence[YarnColour]) -> tuple[BuyLine, ...]:
     """One line a colour that is cut, in the pattern's order: whole metres, grams and balls."""
     lengths: dict[str, float] = {}
     for line in cutting:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from publisher.plan.joins import JoinedYarn, join_lengths
@@ -58,8 +59,7 @@ def _make_yarn(name: str, worked: Sequence[Passage], rules: YarnRules) -> YarnRo
     stretches = tuple(stretch for passage in worked for stretch in passage.stretches)
     knots = sum(stretch.knots for stretch in stretches)
     carries = tuple(
-        _carry(last_spot(one), first_spot(other), rules.cell)
-        for one, other in zip(worked, worked[1:], strict=False)
+        _carry(last_spot(one), first_spot(other), rules.cell) for one, other in pairwise(worked)
     )
     knot_mm = rules.knot_mm[colour]
     used = knots * knot_mm + sum(carry.length_mm for carry in carries)

@@ -1,0 +1,56 @@
+"""Units against what is published."""
+
+from __future__ import annotations
+
+import pytest
+
+from publisher import units
+
+# NIST Special Publication 811 (2008), appendix B: exact factors.
+NIST = [
+    (units.MM_PER_INCH, 25.4),
+    (units.MM_PER_YARD, 914.4),
+    (units.GRAMS_PER_OUNCE, 28.349523125),
+    (units.GRAMS_PER_POUND, 453.59237),
+]
+
+
+@pytest.mark.parametrize(("ours", "published"), NIST)
+def test_factors(ours: float, published: float) -> None:
+    assert ours == published
+
+
+def test_a_pound_is_sixteen_ounces_and_a_yard_thirty_six_inches() -> None:
+    # International yard and pound agreement (1959).
+    assert pytest.approx(16 * units.GRAMS_PER_OUNCE, rel=1e-12) == units.GRAMS_PER_POUND
+    assert pytest.approx(36 * units.MM_PER_INCH) == units.MM_PER_YARD
+
+
+# ISO 1144 (tex) and ISO 2947 (conversion from traditional counts): tex = g/km, 10 dtex, 9 den,
+# tex x Ne = 590.541, Nm = 1000 / tex. Figures as in the project's table of references.
+COUNTS = [
+    (20, "Ne", 29.527),
+    (10, "Nm", 100),
+    (900, "denier", 100),
+    (1000, "dtex", 100),
+    (5000, "tex", 5000),
+]
+
+
+@pytest.mark.parametrize(("amount", "count", "tex"), COUNTS)
+def test_yarn_counts(amount: float, count: units.YarnCount, tex: float) -> None:
+    assert units.tex(amount, count) == pytest.approx(tex, abs=5e-4)
+
+
+def test_wraps_per_inch() -> None:
+    # The yarn council's standard yarn weight system counts wraps that touch on one inch.
+    assert units.wraps_to_diameter(8) == pytest.approx(3.175)
+
+
+def test_rounding_of_sizes_and_cuts() -> None:
+    # Common practice: finished sizes to the nearest half cm and quarter inch, cuts upwards.
+    assert (units.centimetres(447.0), units.inches(447.0)) == ("44.5", "17½")
+    assert (units.centimetres(447.6), units.inches(447.6)) == ("45", "17½")
+    assert (units.centimetres(446.0, "up"), units.inches(446.0, "up")) == ("45", "17¾")
+    # A usual working length, 120 in, stays 120 in.
+    assert units.inches(3048.0, "up") == "120"
