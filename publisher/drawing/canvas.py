@@ -1,0 +1,91 @@
+"""Collect paths and texts, in mm, into the SVG fragment of a figure."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from svgwrite.base import BaseElement
+from svgwrite.container import Group
+from svgwrite.path import Path
+from svgwrite.text import Text
+
+from publisher.colour import Colour
+from publisher.drawing.figure import Figure
+from publisher.drawing.numbers import number
+from publisher.fonts import svg_font, text_width_mm
+from publisher.fonts.shaping import MM_PER_PT
+
+Align = Literal["left", "middle", "right"]
+Paint = Colour | str
+
+
+class Canvas:
+    """A group to draw in. Every figure is made of a few of them."""
+
+    def __init__(self, **attributes: str) -> None:
+        self._group = Group(debug=False, **attributes)
+
+    def group(self, **attributes: str) -> Canvas:
+        """A group inside this one, on top of what is drawn so far."""
+        inner = Canvas(**attributes)
+        self._group.add(inner._group)
+        return inner
+
+    def add(self, element: BaseElement) -> None:
+        self._group.add(element)
+
+    def fill(self, path: str, paint: Paint, **attributes: str) -> None:
+        """Fill a path, if there is anything in it."""
+        if path:
+            self.add(Path(path, debug=False, fill=str(paint), **attributes))
+
+    def stroke(self, path: str, paint: Paint, width: float, **attributes: str) -> None:
+        """Draw along a path, if there is anything in it."""
+        if path:
+            attributes = {"stroke": str(paint), "stroke_width": number(width, 3), **attributes}
+            self.add(Path(path, debug=False, fill="none", **attributes))
+
+    def text(
+        self,
+        x: float,
+        y: float,
+        words: str,
+        face: str,
+        size_pt: float,
+        paint: Paint,
+        align: Align = "left",
+    ) -> float:
+        """Set a line of text on a base line; the x after it."""
+        width = text_width_mm(words, face, size_pt)
+        x -= {"left": 0.0, "middle": width / 2, "right": width}[align]
+        attributes = {**type_attributes(face, size_pt), "fill": str(paint)}
+        self.add(Text(words, x=[number(x)], y=[number(y)], debug=False, **attributes))
+        return x + width
+
+    def label(self, x: float, y: float, words: str, **attributes: str) -> None:
+        """A text that takes its type from the group it stands in."""
+        self.add(Text(words, x=[number(x)], y=[number(y)], debug=False, **attributes))
+
+    def image(self, x: float, y: float, width: float, height: float, href: str) -> None:
+        """A picture stretched over a box, its pixels kept square and crisp."""
+        picture = _Picture(debug=False, preserveAspectRatio="none", href=href)
+        picture.update({"x": number(x), "y": number(y), "image_rendering": "optimizeSpeed"})
+        picture.update({"width": number(width), "height": number(height)})
+        self.add(picture)
+
+    def svg(self) -> str:
+        return str(self._group.tostring())
+
+    def figure(self, width_mm: float, height_mm: float, alt: str = "") -> Figure:
+        return Figure(self.svg(), width_mm, height_mm, alt)
+
+
+def type_attributes(face: str, size_pt: float) -> dict[str, str]:
+    """A face and size as attributes of a text or a group of texts."""
+    return {**svg_font(face), "font-size": number(size_pt * MM_PER_PT, 3)}
+
+
+class _Picture(BaseElement):
+    """An image by SVG 2's plain `href`, which needs no namespace where the fragment is put."""
+
+    elementname = "image"
