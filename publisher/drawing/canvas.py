@@ -68,8 +68,9 @@ class Canvas:
 
     def image(self, x: float, y: float, width: float, height: float, href: str) -> None:
         """A picture stretched over a box, its pixels kept square and crisp."""
-        picture = _Picture(debug=False, preserveAspectRatio="none", href=href)
-        picture.update({"x": number(x), "y": number(y), "image_rendering": "optimizeSpeed"})
+        picture = Group(debug=False, preserveAspectRatio="none", image_rendering="optimizeSpeed")
+        picture.elementname = "image"  # by SVG 2's plain href, which needs no namespace
+        picture.update({"x": number(x), "y": number(y), "href": href})
         picture.update({"width": number(width), "height": number(height)})
         self.add(picture)
 
@@ -84,8 +85,3 @@ def type_attributes(face: str, size_pt: float) -> dict[str, str]:
     """A face and size as attributes of a text or a group of texts."""
     return {**svg_font(face), "font-size": number(size_pt * MM_PER_PT, 3)}
 
-
-class _Picture(BaseElement):
-    """An image by SVG 2's plain `href`, which needs no namespace where the fragment is put."""
-
-    elementname = "image"
