@@ -1,1 +1,9 @@
-"""."""
+"""Make a catalogue of patterns: what is out of date, by whom it is made, and where it is put.
+
+`publish` makes one book of one pattern; `build_catalogue` brings a whole folder up to date.
+"""
+
+from publisher.catalogue.build import build_catalogue
+from publisher.catalogue.single import publish
+
+__all__ = ["build_catalogue", "publish"]

@@ -1,0 +1,28 @@
+"""Say a plan's advice in words, with its place in the pattern's file."""
+
+from __future__ import annotations
+
+from publisher.errors import Place
+from publisher.manuscript.words import Words
+from publisher.plan.values import Advice
+from publisher.source.pattern import Pattern
+
+
+def say_advice(advice: Advice, pattern: Pattern, words: Words) -> str:
+    """`FILE:LINE:COLUMN: advice: …`; TemplateError if the word list has no words for it."""
+    values = {"piece": advice.piece, "row": advice.row, "cord": advice.cord, **advice.values}
+    told = words(f"advice.{advice.code}", **values)
+    return f"{_place(advice, pattern)}: advice: {told}"
+
+
+def _place(advice: Advice, pattern: Pattern) -> Place:
+    """The cell that is meant, where the chart stands in the file as text."""
+    for piece in pattern.pieces:
+        if piece.id != advice.piece:
+            continue
+        start = piece.place
+        if start.line is None or advice.row is None:
+            return start
+        column = advice.cord + (start.column or 1) - 1 if advice.cord else None
+        return Place(start.file, start.line + advice.row - 1, column)
+    return Place(pattern.path)

@@ -1,0 +1,197 @@
+"""Bring a catalogue up to date: find what is out of date, have it made, put it where it belongs."""
+
+from __future__ import annotations
+
+import os
+import time
+from collections.abc import Generator, Mapping, Sequence
+from contextlib import closing, suppress
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from publisher.catalogue.carrying import carry_out, choose_hands
+from publisher.catalogue.dates import date_of, fixed_epoch
+from publisher.catalogue.digests import DATE, FONTS, PROGRAM, Present, digest_of
+from publisher.catalogue.kept import keep_plan, plan_path
+from publisher.catalogue.putting import WorkFolder, work_folder
+from publisher.catalogue.reading import read_source
+from publisher.catalogue.records import Record, changes, damage, record_path
+from publisher.catalogue.stages import Stages
+from publisher.catalogue.values import (
+    COMPANIONS,
+    Errand,
+    Made,
+    Outcome,
+    Result,
+    Summary,
+    Target,
+    Task,
+)
+from publisher.catalogue.working import Bench
+from publisher.catalogue.workshop import Workshop, read_own_knots, read_templates
+from publisher.errors import OutputError, Place, Problem, UsageError
+
+
+def build_catalogue(
+    patterns: str | Path = "patterns",
+    *,
+    out: str | Path = "build",
+    templates: str | Path | None = "templates",
+    only: Sequence[str] = (),
+    editions: Sequence[str] = ("booklet",),
+    papers: Sequence[str] = ("a4",),
+    jobs: int | None = None,
+) -> Summary:
+    """Make what is out of date in a folder of patterns, and tell what became of each.
+
+    `only`: slugs or paths of the patterns meant. UsageError, TemplateError or OutputError where
+    nothing could be begun; what fails in one pattern is in its outcome.
+    """
+    workshop = Workshop(Path(patterns), Path(templates) if templates else None, Path(out))
+    run = begin(workshop, editions, papers)
+    return summary_of(run.tasks(workshop.find(only)), run, jobs or cores())
+
+
+def summary_of(tasks: Sequence[Task], run: Run, jobs: int) -> Summary:
+    started = time.perf_counter()
+    outcomes = tuple(run.outcomes(tasks, jobs))
+    return Summary(outcomes, 0, time.perf_counter() - started)
+
+
+def cores() -> int:
+    """The processor cores that this process may use."""
+    with suppress(AttributeError):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
+
+
+def begin(
+    workshop: Workshop,
+    editions: Sequence[str] = ("booklet",),
+    papers: Sequence[str] = ("a4",),
+    stages: Stages | None = None,
+) -> Run:
+    """Read what all patterns share. TemplateError, SourceError or UsageError where it is wrong."""
+    templates = read_templates(workshop.templates)
+    known = list(templates.names("editions"))
+    strange = [name for name in editions if name not in known]
+    if strange:
+        hint = f"choose {', '.join(known)}"
+        raise UsageError(
+            *(Problem(Place(name), "there is no such edition", hint) for name in strange)
+        )
+    bench = Bench(templates.files, read_own_knots(workshop.patterns), stages or Stages())
+    targets = [Target(edition, paper) for edition in editions for paper in papers]
+    present = Present(bench.files, bench.own_knots, fixed_epoch())
+    return Run(workshop, (COMPANIONS, *dict.fromkeys(targets)), bench, present)
+
+
+@dataclass(frozen=True)
+class Run:
+    """One run over a workshop, with what was found of each pattern on the way."""
+
+    workshop: Workshop
+    targets: tuple[Target, ...]
+    bench: Bench
+    present: Present
+    _sources: dict[str, Mapping[str, str]] = field(default_factory=dict)
+    _records: dict[tuple[str, Target], Record] = field(default_factory=dict)
+    _plans: dict[str, Path] = field(default_factory=dict)
+
+    def tasks(self, paths: Sequence[Path]) -> tuple[Task, ...]:
+        """What there is to do, and why."""
+        return tuple(
+            Task(path, {target: self._reasons(path, target) for target in self.targets})
+            for path in paths
+        )
+
+    def outcomes(
+        self, tasks: Sequence[Task], jobs: int, cluster: str | None = None
+    ) -> Generator[Outcome, None, None]:
+        """Do it. OutputError if nothing can be written at all."""
+        stale = [task for task in tasks if task.stale]
+        yield from (Outcome(task.slug, task.path, task.reasons) for task in tasks if not task.stale)
+        if not stale:
+            return
+        with (
+            work_folder(self.workshop.out) as work,
+            closing(choose_hands(self.bench, len(stale), jobs, cluster)) as hands,
+        ):
+            yield from carry_out(
+                hands, stale, self._prepare, lambda task, result: self._finish(work, task, result)
+            )
+
+    def _reasons(self, path: Path, target: Target) -> tuple[str, ...]:
+        out, slug = self.workshop.out, path.stem
+        record = Record.read(record_path(out, slug, target))
+        if record is None:
+            return ("it has not been made yet",)
+        self._records[slug, target] = record
+        changed = changes(record, lambda name: self.present.digest(name, path.parent))
+        return (*changed, *damage(record, out / slug))
+
+    def _prepare(self, task: Task) -> Errand:
+        pattern, sources = read_source(self.bench.stages, self.present, task.path)
+        kept = plan_path(self.workshop.out, pattern)
+        self._sources[task.slug] = sources
+        self._plans[task.slug] = kept
+        plan = None
+        with suppress(OSError):
+            plan = kept.read_bytes()
+        before = {target: self._layout_before(task, target) for target in task.stale}
+        known = {target: layout for target, layout in before.items() if layout}
+        return Errand(pattern, task.stale, date_of(pattern.date), plan, known)
+
+    def _layout_before(self, task: Task, target: Target) -> str | None:
+        """The digest of the last layout, if the same layout would print as what is there."""
+        record = self._records.get((task.slug, target))
+        if record is None or damage(record, self.workshop.out / task.slug):
+            return None
+        same = all(
+            record.inputs.get(name) == self.present.digest(name, task.path.parent)
+            for name in (PROGRAM, FONTS)
+        )
+        return record.layout if same else None
+
+    def _finish(self, work: WorkFolder, task: Task, result: Result) -> Outcome:
+        outcome = Outcome(
+            task.slug,
+            task.path,
+            task.reasons,
+            problems=result.problems,
+            advice=result.advice,
+            seconds=result.seconds,
+            trace=result.trace,
+        )
+        if result.plan:
+            keep_plan(work, self._plans[task.slug], result.plan)
+        for made in result.made:
+            try:
+                new = self._put(work, task, result, made)
+            except OutputError as error:
+                outcome = replace(outcome, problems=outcome.problems + error.problems)
+            else:
+                outcome = replace(outcome, made=outcome.made + new)
+        return outcome
+
+    def _put(self, work: WorkFolder, task: Task, result: Result, made: Made) -> tuple[Path, ...]:
+        """Put a target's files in place, then the record of them."""
+        out = self.workshop.out
+        if made.files is None:
+            new: tuple[Path, ...] = ()
+            files = self._records[task.slug, made.target].files
+        else:
+            paths = {out / task.slug / name: content for name, content in made.files.items()}
+            new = tuple(path for path, content in paths.items() if work.put(path, content))
+            files = {name: digest_of(content) for name, content in made.files.items()}
+        record = Record(self._inputs(task, result, made), made.digest, files)
+        work.try_to_put(record_path(out, task.slug, made.target), record.to_bytes())
+        return new
+
+    def _inputs(self, task: Task, result: Result, made: Made) -> dict[str, str]:
+        """The digests of all that a target was made from, as they were before it was read."""
+        shared = [PROGRAM, FONTS, *(f"template/{name}" for name in made.templates)]
+        if made.target != COMPANIONS:
+            shared += [DATE, *(f"knot/{name}" for name in result.knots)]
+        digests = {name: self.present.digest(name, task.path.parent) for name in shared}
+        return {**self._sources[task.slug], **digests}

@@ -1,0 +1,46 @@
+"""Look a catalogue over: every problem and every piece of advice, and nothing written."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import closing
+from dataclasses import dataclass
+from pathlib import Path
+
+from publisher.catalogue.advice import say_advice
+from publisher.catalogue.build import Run
+from publisher.catalogue.carrying import carry_out, choose_hands
+from publisher.catalogue.dates import date_of
+from publisher.catalogue.values import Errand, Result, Task
+from publisher.errors import Problem
+from publisher.manuscript.words import read_words
+from publisher.source.pattern import Pattern
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What was found in one pattern."""
+
+    slug: str
+    problems: tuple[Problem, ...]
+    advice: tuple[str, ...]
+    trace: str
+
+
+def check_catalogue(run: Run, paths: Sequence[Path], jobs: int) -> Iterator[Checked]:
+    """Read, plan and lay out every pattern, and print none."""
+    patterns: dict[str, Pattern] = {}
+    words = read_words(run.bench.templates())
+
+    def prepare(task: Task) -> Errand:
+        pattern = run.bench.stages.read_pattern(task.path)
+        patterns[task.slug] = pattern
+        return Errand(pattern, run.targets, date_of(pattern.date), None, {}, dry=True)
+
+    def finish(task: Task, result: Result) -> Checked:
+        told = (say_advice(advice, patterns[task.slug], words) for advice in result.advice)
+        return Checked(task.slug, result.problems, tuple(told), result.trace)
+
+    tasks = [Task(path, {}) for path in paths]
+    with closing(choose_hands(run.bench, len(tasks), jobs, None)) as hands:
+        yield from carry_out(hands, tasks, prepare, finish)

@@ -1,0 +1,130 @@
+"""Reduce everything that a book can depend on to digests, each taken once a run."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from functools import cache
+from hashlib import blake2b
+from pathlib import Path
+
+from publisher.book import Book
+from publisher.errors import PublisherError
+from publisher.source.pattern import Pattern
+from publisher.templates import TemplateFile
+
+MISSING = "missing"
+PROGRAM, FONTS, DATE = "program", "fonts", "date"
+
+_DRAWN_WITH = (
+    "cairocffi",
+    "cairosvg",
+    "jinja2",
+    "numpy",
+    "pikepdf",
+    "pillow",
+    "pypdf",
+    "pypdfium2",
+    "rustworkx",
+    "scipy",
+    "svgwrite",
+    "uharfbuzz",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Present:
+    """How things stand now. Inputs are named `source/…`, `template/…`, `knot/…`, or as below."""
+
+    templates: Mapping[str, TemplateFile]
+    own_knots: Mapping[str, str]
+    epoch: str
+    taken: dict[str, str] = field(default_factory=dict)
+
+    def digest(self, name: str, folder: Path) -> str:
+        """The digest of an input; sources are found from the pattern's folder."""
+        kind, _, rest = name.partition("/")
+        key = str(folder / rest) if kind == "source" else name
+        if key not in self.taken:
+            self.taken[key] = self._take(kind, rest, folder)
+        return self.taken[key]
+
+    def _take(self, kind: str, rest: str, folder: Path) -> str:
+        match kind:
+            case "source":
+                return digest_of_file(folder / rest)
+            case "template":
+                found = self.templates.get(rest)
+                return digest_of(found.text.encode()) if found else MISSING
+            case "knot":
+                own = {Path(path).stem: text for path, text in self.own_knots.items()}
+                return digest_of(own[rest].encode()) if rest in own else MISSING
+            case "program":
+                return program_digest()
+            case "fonts":
+                return fonts_digest()
+            case "date":
+                return self.epoch or MISSING
+            case _:
+                return MISSING
+
+
+def digest_of(*parts: bytes) -> str:
+    """32 hexadecimal digits for these bytes in this order."""
+    hashed = blake2b(digest_size=16)
+    for part in parts:
+        hashed.update(len(part).to_bytes(8, "little"))
+        hashed.update(part)
+    return hashed.hexdigest()
+
+
+def digest_of_file(path: Path) -> str:
+    """The digest of a file's bytes, or MISSING."""
+    try:
+        return digest_of(path.read_bytes())
+    except OSError:
+        return MISSING
+
+
+def digest_of_book(book: Book) -> str:
+    """The digest of everything that the press is given."""
+    return digest_of(repr(book).encode())
+
+
+def digest_of_pattern(pattern: Pattern) -> str:
+    """The digest of what a pattern says, wherever it was read from and on whichever lines."""
+    nowhere = type(pattern.pieces[0].place)("") if pattern.pieces else None
+    pieces = tuple(replace(piece, place=nowhere) for piece in pattern.pieces)  # type: ignore[arg-type]
+    return digest_of(repr(replace(pattern, path="", files=(), pieces=pieces)).encode())
+
+
+@cache
+def program_digest() -> str:
+    """The digest of our own files and of the versions of the libraries that draw."""
+    from importlib.metadata import PackageNotFoundError, version
+
+    parts: list[bytes] = []
+    package = Path(__file__).parents[1]
+    for path in sorted(package.rglob("*")):
+        if path.suffix in (".py", ".toml", ".json"):
+            parts += [path.relative_to(package).as_posix().encode(), path.read_bytes()]
+    for library in _DRAWN_WITH:
+        try:
+            parts.append(f"{library} {version(library)}".encode())
+        except PackageNotFoundError:
+            parts.append(library.encode())
+    return digest_of(*parts)
+
+
+@cache
+def fonts_digest() -> str:
+    """The digest of every face's file; a face that is gone counts as such."""
+    from publisher.fonts import FACES, font_file
+
+    parts: list[bytes] = []
+    for face in FACES:
+        try:
+            parts.append(font_file(face).read_bytes())
+        except (PublisherError, OSError):
+            parts.append(MISSING.encode())
+    return digest_of(*parts)

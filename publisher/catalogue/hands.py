@@ -1,0 +1,193 @@
+"""Hand errands to whoever does them: this process, workers on all cores, or a cluster."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+import threading
+from collections.abc import Iterable, Iterator
+from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Future, wait
+from contextlib import suppress
+from typing import TYPE_CHECKING, Any, Protocol
+
+from publisher.catalogue.values import Errand, Result
+from publisher.catalogue.working import Bench, do
+from publisher.errors import Place, Problem, UsageError
+
+if TYPE_CHECKING:
+    from concurrent.futures import ProcessPoolExecutor
+
+
+class Hands(Protocol):
+    """Those who do errands; `window` are in work or waiting at any time."""
+
+    window: int
+
+    def take(self, errand: Errand) -> Future[Result]:
+        """Begin an errand."""
+        ...
+
+    def again(self, errand: Errand) -> Result:
+        """Do an errand with nothing else at stake, as a worker died while it was in work."""
+        ...
+
+    def close(self) -> None:
+        """Let go of the workers. What has not begun is dropped."""
+        ...
+
+
+def results(hands: Hands, errands: Iterable[Errand]) -> Iterator[tuple[Errand, Result]]:
+    """Do all errands, each result as soon as it is there. A lost worker fails one errand only."""
+    waiting: dict[Future[Result], Errand] = {}
+    for errand in errands:
+        waiting[hands.take(errand)] = errand
+        if len(waiting) >= hands.window:
+            yield from _finished(hands, waiting)
+    while waiting:
+        yield from _finished(hands, waiting)
+
+
+def _finished(
+    hands: Hands, waiting: dict[Future[Result], Errand]
+) -> Iterator[tuple[Errand, Result]]:
+    """Wait for at least one errand, and take what has come back out of `waiting`."""
+    for future in wait(waiting, return_when=FIRST_COMPLETED).done:
+        errand = waiting.pop(future)
+        try:
+            result = future.result()
+        except BrokenExecutor:
+            result = hands.again(errand)
+        except Exception as error:  # `do` raises nothing: the way to the worker failed
+            result = _lost(errand, f"{type(error).__name__}: {error}")
+        yield errand, result
+
+
+def _lost(errand: Errand, how: str) -> Result:
+    problem = Problem(
+        Place(errand.pattern.path),
+        f"the worker process that made this was lost ({' '.join(how.split())[:200]})",
+        "build this pattern alone; if it is lost again, the machine may be short of memory",
+    )
+    return Result(errand.pattern.slug, problems=(problem,))
+
+
+class OwnHands:
+    """This process, one errand after the other: the quickest for few."""
+
+    window = 1
+
+    def __init__(self, bench: Bench) -> None:
+        self._bench = bench
+
+    def take(self, errand: Errand) -> Future[Result]:
+        future: Future[Result] = Future()
+        future.set_result(do(self._bench, errand))
+        return future
+
+    def again(self, errand: Errand) -> Result:
+        return do(self._bench, errand)
+
+    def close(self) -> None:
+        pass
+
+
+class Workers:
+    """Processes of this machine. They share what was imported before they were forked off."""
+
+    def __init__(self, bench: Bench, jobs: int) -> None:
+        self.window = 2 * jobs
+        self._bench = bench
+        self._jobs = jobs
+        bench.stages.warm()
+        self._pool = self._start(jobs)
+
+    def take(self, errand: Errand) -> Future[Result]:
+        try:
+            return self._pool.submit(_do_mine, errand)
+        except BrokenExecutor:  # what was in work is told by its own future
+            self._pool = self._start(self._jobs)
+            return self._pool.submit(_do_mine, errand)
+
+    def again(self, errand: Errand) -> Result:
+        with self._start(1) as pool:
+            try:
+                return pool.submit(_do_mine, errand).result()
+            except BrokenExecutor:
+                return _lost(errand, "it was killed, or it crashed")
+
+    def close(self) -> None:
+        self._pool.shutdown(cancel_futures=True)
+
+    def _start(self, jobs: int) -> ProcessPoolExecutor:
+        from concurrent.futures import ProcessPoolExecutor
+
+        return ProcessPoolExecutor(jobs, initializer=_begin, initargs=(self._bench,))
+
+
+_mine: Bench | None = None
+
+
+def _begin(bench: Bench) -> None:
+    """Set a worker up: its bench; no answer to Ctrl-C; and it leaves when its parent is gone."""
+    global _mine
+    _mine = bench
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_leave_with_parent, daemon=True).start()
+
+
+def _leave_with_parent() -> None:
+    parent = multiprocessing.parent_process()
+    if parent:
+        parent.join()
+        os._exit(1)
+
+
+def _do_mine(errand: Errand) -> Result:
+    assert _mine is not None
+    return do(_mine, errand)
+
+
+class Cluster:
+    """Workers of a dask cluster, on this machine or others, with the same program installed."""
+
+    def __init__(self, bench: Bench, address: str) -> None:
+        self._client = _client(address)
+        self._executor = self._client.get_executor(pure=False)
+        self._bench = self._client.scatter(bench, broadcast=True)
+        self.window = 2 * max(1, sum(self._client.nthreads().values()))
+
+    def take(self, errand: Errand) -> Future[Result]:
+        future: Future[Result] = self._executor.submit(_do_one_at_a_time, self._bench, errand)
+        return future
+
+    def again(self, errand: Errand) -> Result:
+        return _lost(errand, "the cluster gave it up")
+
+    def close(self) -> None:
+        with suppress(Exception):  # whatever is left to say goodbye to
+            self._client.close()
+
+
+_turn = threading.Lock()
+
+
+def _do_one_at_a_time(bench: Bench, errand: Errand) -> Result:
+    """A cluster's worker may have several threads, and drawing is for one."""
+    with _turn:
+        return do(bench, errand)
+
+
+def _client(address: str) -> Any:
+    try:
+        import distributed
+    except ImportError:
+        hint = "pip install 'publisher[cluster]'"
+        raise UsageError(Problem(Place("--cluster"), "dask is not installed", hint)) from None
+    connect: Any = distributed.Client
+    try:
+        return connect(address, timeout=10, set_as_default=False)
+    except (OSError, ValueError) as error:
+        message = f"no cluster answers at {address} ({' '.join(str(error).split())[:120]})"
+        hint = "start its scheduler, or leave --cluster out"
+        raise UsageError(Problem(Place("--cluster"), message, hint)) from None

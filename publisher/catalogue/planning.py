@@ -1,0 +1,49 @@
+"""Tell a pattern's working plan, to a person or a program."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import asdict
+
+from publisher.catalogue.stages import Stages
+from publisher.catalogue.working import plan_json
+from publisher.catalogue.workshop import Workshop, read_templates
+
+
+def tell_plan(workshop: Workshop, name: str, as_json: bool) -> str:
+    """The plan of a pattern as text. SourceError and TemplateError as their rooms raise them."""
+    stages = Stages()
+    pattern = stages.read_pattern(workshop.find([name])[0])
+    plan = stages.make_plan(pattern)
+    if as_json:
+        return plan_json(stages, plan)
+    from publisher.manuscript import plan_for_people
+
+    return plan_for_people(plan, pattern, read_templates(workshop.templates))
+
+
+def tell_limits(workshop: Workshop, name: str, columns: Sequence[int], as_json: bool) -> str:
+    """What the plan would come to with each of these carry limits."""
+    from publisher.plan import what_if
+
+    found = what_if(Stages().read_pattern(workshop.find([name])[0]), columns)
+    rows = [asdict(row) for row in found]
+    if as_json:
+        return json.dumps(rows, ensure_ascii=False) + "\n"
+    return "".join(f"{line}\n" for line in _table(rows))
+
+
+def _table(rows: Sequence[dict[str, object]]) -> list[str]:
+    """Columns flush right, headed by their names."""
+    heads = [name.replace("_", " ") for name in rows[0]]
+    cells = [[_number(value) for value in row.values()] for row in rows]
+    widths = [max(map(len, column)) for column in zip(heads, *cells, strict=True)]
+    return [
+        "  ".join(cell.rjust(width) for cell, width in zip(line, widths, strict=True))
+        for line in (heads, *cells)
+    ]
+
+
+def _number(value: object) -> str:
+    return f"{value:.0f}" if isinstance(value, float) else str(value)

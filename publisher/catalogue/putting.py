@@ -1,0 +1,161 @@
+"""Put files where they belong whole or not at all: a private folder, then a rename.
+
+Nothing is locked against other builds: each works in a folder of its own, and a rename is all or
+nothing. A build holds a lock on its own folder only, so that a later one can tell what is left of
+a build that was killed: the lock of a dead process is free.
+"""
+
+from __future__ import annotations
+
+import errno
+import os
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, field
+from itertools import count
+from pathlib import Path
+
+from publisher.errors import OutputError, Place, Problem
+
+try:
+    import fcntl
+except ImportError:  # a system without it: what a killed build leaves is not cleared away
+    fcntl = None  # type: ignore[assignment]
+
+
+@dataclass(frozen=True, slots=True)
+class WorkFolder:
+    """A private folder on the same disk as what is made."""
+
+    path: Path
+    numbers: Iterator[int] = field(default_factory=count)
+
+    def put(self, target: Path, content: bytes) -> bool:
+        """Replace `target` whole. False where it has this content already. OutputError if not."""
+        return put_whole(target, content, self.path / str(next(self.numbers)))
+
+    def try_to_put(self, target: Path, content: bytes) -> None:
+        """The same for what can be done without: kept plans, records."""
+        with suppress(OutputError):
+            self.put(target, content)
+
+
+def put_whole(target: Path, content: bytes, new: Path) -> bool:
+    """Write `new`, on the same disk, and make it `target` in one step.
+
+    False where the target has this content already. OutputError, and no trace left, if not.
+    """
+    try:
+        if _has(target, content):
+            return False
+        target.parent.mkdir(parents=True, exist_ok=True)
+        _replace(target, content, new)
+    except OSError as error:
+        raise OutputError(_problem(target, error)) from None
+    return True
+
+
+def _replace(target: Path, content: bytes, new: Path) -> None:
+    try:
+        with new.open("wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        new.replace(target)
+    except BaseException:
+        with suppress(OSError):
+            new.unlink()
+        raise
+
+
+@contextmanager
+def work_folder(out: Path) -> Iterator[WorkFolder]:
+    """A work folder inside `out`, cleared away at the end; also what killed builds left."""
+    root = out / ".cache" / "work"
+    try:
+        root.mkdir(parents=True, exist_ok=True)
+        lock, path = _claim(root)
+    except OSError as error:
+        raise OutputError(_problem(out, error)) from None
+    try:
+        _clear_abandoned(root, own=path)
+        yield WorkFolder(path)
+    finally:
+        shutil.rmtree(path, ignore_errors=True)
+        with suppress(OSError):
+            _lock_of(path).unlink()
+        os.close(lock)
+
+
+def _claim(root: Path) -> tuple[int, Path]:
+    """A folder of our own, and the lock on it that lasts as long as we live."""
+    while True:
+        path = root / f"{os.getpid()}-{os.urandom(4).hex()}"
+        lock = os.open(_lock_of(path), os.O_RDWR | os.O_CREAT | os.O_EXCL)
+        if _take(lock) is not False and _lock_of(path).exists():  # not cleared away meanwhile
+            path.mkdir()
+            return lock, path
+        os.close(lock)
+
+
+def _clear_abandoned(root: Path, own: Path) -> None:
+    for lock_path in root.glob("*.lock"):
+        path = lock_path.with_suffix("")
+        if path == own:
+            continue
+        with suppress(OSError):
+            lock = os.open(lock_path, os.O_RDWR)
+            try:
+                if _take(lock) is True:
+                    shutil.rmtree(path, ignore_errors=True)
+                    lock_path.unlink()
+            finally:
+                os.close(lock)
+
+
+def _lock_of(path: Path) -> Path:
+    return path.with_suffix(".lock")
+
+
+def _take(lock: int) -> bool | None:
+    """Lock an open file for this process; False if another holds it, None where locks fail."""
+    if fcntl is None:
+        return None
+    try:
+        fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return False
+    except OSError:  # a network disk without locks
+        return None
+    return True
+
+
+def _has(target: Path, content: bytes) -> bool:
+    try:
+        return target.stat().st_size == len(content) and target.read_bytes() == content
+    except FileNotFoundError:
+        return False
+
+
+_WHY = {
+    errno.ENOSPC: ("the disk is full", "make room and build again"),
+    errno.EDQUOT: ("your share of the disk is full", "make room and build again"),
+    errno.EROFS: ("this disk can't be written to", "choose another folder with --out"),
+    errno.EACCES: ("you may not write here", "see to the permissions, or choose --out"),
+    errno.EPERM: ("you may not write here", "see to the permissions, or choose --out"),
+    errno.ENOTDIR: ("a file stands where a folder is needed", "move it away, or choose --out"),
+    errno.EEXIST: ("a file stands where a folder is needed", "move it away, or choose --out"),
+    errno.EISDIR: ("a folder stands where a file is needed", "move it away, or choose --out"),
+    errno.EFBIG: ("the file is larger than is allowed here", "see to your limits and build again"),
+}
+
+
+def _problem(target: Path, error: OSError) -> Problem:
+    message, hint = _WHY.get(
+        error.errno or 0,
+        (f"this can't be written ({error.strerror})", "see to it and build again"),
+    )
+    named = Path(os.fsdecode(error.filename)) if error.filename else target
+    place = named if named in target.parents else target
+    return Problem(Place(str(place)), f"{message}, and nothing there was changed", hint)

@@ -1,0 +1,30 @@
+"""Read a pattern together with the digests of every file that it was read from."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from publisher.catalogue.digests import Present
+from publisher.catalogue.stages import Stages
+from publisher.source.pattern import Pattern
+
+
+def read_source(stages: Stages, present: Present, path: Path) -> tuple[Pattern, dict[str, str]]:
+    """The pattern, and its inputs' digests by name.
+
+    A digest is always taken before its file is read, so that a file saved in between counts as
+    changed the next time, never as already used. SourceError as `read_pattern` has it.
+    """
+    names = {f"source/{path.name}", "source/house.toml"}
+    while True:
+        digests = {name: present.digest(name, path.parent) for name in sorted(names)}
+        pattern = stages.read_pattern(path)
+        found = {_name(file, path.parent) for file in pattern.files}
+        if found <= names:
+            return pattern, digests
+        names |= found
+
+
+def _name(file: str, folder: Path) -> str:
+    return f"source/{Path(os.path.relpath(file, folder)).as_posix()}"

@@ -1,0 +1,81 @@
+"""Remember what a target was made from, and say what has changed since."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any, Self
+
+from publisher.catalogue.digests import DATE, FONTS, MISSING, PROGRAM, digest_of_file
+from publisher.catalogue.values import Target
+
+_FORMAT = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """The inputs' digests by name, the layout's digest, and the digests of the files made."""
+
+    inputs: Mapping[str, str]
+    layout: str
+    files: Mapping[str, str]
+
+    def to_bytes(self) -> bytes:
+        return json.dumps({"format": _FORMAT, **asdict(self)}, indent=1).encode()
+
+    @classmethod
+    def read(cls, path: Path) -> Self | None:
+        """The record in a file; None where there is none, or none that can be understood."""
+        try:
+            data = json.loads(path.read_bytes())
+            if data.pop("format") != _FORMAT:
+                return None
+            record = cls(**data)
+        except (OSError, ValueError, TypeError, KeyError, AttributeError):
+            return None
+        return record if record._is_sound() else None
+
+    def _is_sound(self) -> bool:
+        tables: tuple[Any, ...] = (self.inputs, self.files)
+        return isinstance(self.layout, str) and all(
+            isinstance(table, dict) and all(isinstance(text, str) for text in table.values())
+            for table in tables
+        )
+
+
+def record_path(out: Path, slug: str, target: Target) -> Path:
+    return out / ".cache" / "made" / slug / f"{target.name}.json"
+
+
+def damage(record: Record, folder: Path) -> tuple[str, ...]:
+    """Which of the files made are not there as they were made."""
+    found = {name: digest_of_file(folder / name) for name in record.files}
+    return tuple(
+        f"{name} {'is not there' if found[name] == MISSING else 'is not as it was made'}"
+        for name, digest in record.files.items()
+        if found[name] != digest
+    )
+
+
+def changes(record: Record, now: Callable[[str], str]) -> tuple[str, ...]:
+    """What is not as it was when the target was made, in words."""
+    differing = {name: now(name) for name, digest in record.inputs.items() if now(name) != digest}
+    return tuple(_in_words(name, record.inputs[name], digest) for name, digest in differing.items())
+
+
+_NAMED = {
+    PROGRAM: "the program has changed",
+    FONTS: "the fonts have changed",
+    DATE: "SOURCE_DATE_EPOCH has changed",
+}
+
+
+def _in_words(name: str, before: str, now: str) -> str:
+    if name in _NAMED:
+        return _NAMED[name]
+    kind, _, rest = name.partition("/")
+    what = rest if kind == "source" else f"{kind} {rest}"
+    how = "is gone" if now == MISSING else "is new" if before == MISSING else "has changed"
+    return f"{what} {how}"

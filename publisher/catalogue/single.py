@@ -1,0 +1,36 @@
+"""Publish one pattern as one PDF, without a folder to put it in."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from publisher.catalogue.dates import date_of
+from publisher.catalogue.stages import Stages
+from publisher.catalogue.values import Target
+from publisher.catalogue.working import Bench, lay_out
+from publisher.catalogue.workshop import read_own_knots, read_templates
+from publisher.plan.values import Plan
+from publisher.source.pattern import Pattern
+from publisher.templates import Templates
+
+
+def publish(
+    pattern: Pattern,
+    plan: Plan | None = None,
+    *,
+    edition: str = "booklet",
+    paper: str = "a4",
+    templates: Templates | str | Path | None = None,
+) -> bytes:
+    """The PDF of one edition of a pattern.
+
+    `plan`: from `make_plan(pattern)`, made here if it is not given. `templates`: a folder whose
+    files go before the installed ones. TemplateError or FontError say what is wrong there.
+    """
+    if not isinstance(templates, Templates):
+        templates = read_templates(Path(templates) if templates else None)
+    bench = Bench(templates.files, read_own_knots(Path(pattern.path).parent), Stages())
+    target = Target(edition, paper)
+    made = plan or bench.stages.make_plan(pattern)
+    book = lay_out(bench, pattern, made, target, templates, date_of(pattern.date))
+    return bench.stages.print_book(book)

@@ -1,0 +1,95 @@
+"""The verbs of the other rooms, each imported when it is first called.
+
+A run that only looks at what is out of date imports none of them; tests put other verbs here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from publisher.book import Book
+    from publisher.knots import KnotLibrary
+    from publisher.manuscript.blocks import Manuscript
+    from publisher.plan.values import Plan
+    from publisher.source.pattern import Pattern
+    from publisher.templates import Templates
+
+
+@dataclass(frozen=True)
+class Stages:
+    """From a pattern's file to its PDF."""
+
+    def read_pattern(self, path: Path) -> Pattern:
+        from publisher.source import read_pattern
+
+        return read_pattern(path)
+
+    def load_knots(self, own: Mapping[str, str]) -> KnotLibrary:
+        from publisher.knots import load_knots
+
+        return load_knots(own)
+
+    def make_plan(self, pattern: Pattern) -> Plan:
+        from publisher.plan import make_plan
+
+        return make_plan(pattern)
+
+    def plan_as_json(self, plan: Plan) -> dict[str, Any]:
+        from publisher.plan import plan_as_json
+
+        return plan_as_json(plan)
+
+    def cutting_list_csv(self, plan: Plan) -> str:
+        from publisher.plan import cutting_list_csv
+
+        return cutting_list_csv(plan)
+
+    def write_manuscript(
+        self,
+        pattern: Pattern,
+        plan: Plan,
+        knots: KnotLibrary,
+        templates: Templates,
+        edition: str,
+        paper: str,
+        date: datetime,
+    ) -> Manuscript:
+        from publisher.manuscript import write_manuscript
+
+        return write_manuscript(pattern, plan, knots, templates, edition, paper, date=date)
+
+    def lay_out(self, manuscript: Manuscript, templates: Templates) -> Book:
+        from publisher.layout import lay_out
+
+        return lay_out(manuscript, templates)
+
+    def lay_out_picture(self, plan: Plan, templates: Templates) -> Book:
+        from publisher.layout import lay_out_picture
+
+        return lay_out_picture(plan, templates)
+
+    def print_book(self, book: Book) -> bytes:
+        from publisher.press import print_book
+
+        return print_book(book)
+
+    def picture_of(self, book: Book, dpi: float) -> bytes:
+        """The first page as a PNG."""
+        from publisher.press import page_pictures, print_book
+
+        picture = BytesIO()
+        page_pictures(print_book(book), dpi)[0].save(picture, "PNG", dpi=(dpi, dpi))
+        return picture.getvalue()
+
+    def warm(self) -> None:
+        """Import all of it, before workers are forked off."""
+        import publisher.layout
+        import publisher.manuscript
+        import publisher.plan
+        import publisher.press  # noqa: F401

@@ -1,0 +1,28 @@
+"""Start a pattern: write the starter file under a new name."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from publisher.catalogue.putting import put_whole
+from publisher.catalogue.workshop import Workshop
+from publisher.errors import Place, Problem, UsageError
+
+_SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_LONGEST = 100
+
+
+def start_pattern(workshop: Workshop, slug: str) -> Path:
+    """The new file. UsageError if the name can't be had; OutputError if nothing can be written."""
+    from publisher.source import starter_pattern
+
+    if not _SLUG.fullmatch(slug) or len(slug) > _LONGEST or slug == "house":
+        hint = "use small letters, figures and single hyphens, like reed-warbler"
+        raise UsageError(Problem(Place(slug), "this can't be a pattern's name", hint))
+    path = workshop.patterns / f"{slug}.toml"
+    if path.exists():
+        hint = "choose another name, or change that file"
+        raise UsageError(Problem(Place(str(path)), "this pattern is there already", hint))
+    put_whole(path, starter_pattern(slug).encode(), path.with_name(f".{slug}.new"))
+    return path

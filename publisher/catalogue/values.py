@@ -1,0 +1,130 @@
+"""What passes between the catalogue and its workers, and what it tells in the end."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from publisher.errors import Problem
+from publisher.plan.values import Advice
+from publisher.source.pattern import Pattern
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Target:
+    """What is made from a pattern at one go: an edition on a paper, or the companion files."""
+
+    edition: str
+    paper: str
+
+    @property
+    def name(self) -> str:
+        return f"{self.edition}-{self.paper}" if self.edition else "companions"
+
+
+COMPANIONS = Target("", "")
+"""The plan, the cutting list and the picture: one set a pattern, whatever the edition."""
+
+
+@dataclass(frozen=True, slots=True)
+class Errand:
+    """One pattern's work, with all that a worker needs to know of it.
+
+    `plan` is a plan kept from an earlier run, as bytes. `before` has a digest of what was laid
+    out the last time: what comes out the same is not printed again. `dry`: print nothing.
+    """
+
+    pattern: Pattern
+    targets: tuple[Target, ...]
+    date: datetime.datetime
+    plan: bytes | None
+    before: Mapping[Target, str]
+    dry: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """One target's files by name; None where they came out as before. `digest`: of the layout."""
+
+    target: Target
+    files: Mapping[str, bytes] | None
+    digest: str
+    templates: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """What a worker brings back. `plan`: as bytes to keep, where it was made anew."""
+
+    slug: str
+    made: tuple[Made, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    advice: tuple[Advice, ...] = ()
+    knots: tuple[str, ...] = ()
+    plan: bytes | None = None
+    seconds: float = 0.0
+    trace: str = ""
+    """Where an unexpected error came from, for those who mend the program."""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """A pattern file, and why each target has to be made again (no reason: it need not)."""
+
+    path: Path
+    reasons: Mapping[Target, tuple[str, ...]]
+
+    @property
+    def slug(self) -> str:
+        return self.path.stem
+
+    @property
+    def stale(self) -> tuple[Target, ...]:
+        return tuple(target for target, reasons in self.reasons.items() if reasons)
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of one pattern. `made`: the files that are new or changed."""
+
+    slug: str
+    path: Path
+    reasons: Mapping[Target, tuple[str, ...]]
+    made: tuple[Path, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    advice: tuple[Advice, ...] = ()
+    seconds: float = 0.0
+    trace: str = ""
+
+    @property
+    def up_to_date(self) -> bool:
+        """Nothing had to be done."""
+        return not self.problems and not any(self.reasons.values())
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """What a whole run came to. `left`: patterns not tried, as the run was to stop at a failure."""
+
+    outcomes: tuple[Outcome, ...]
+    left: int
+    seconds: float
+
+    @property
+    def made(self) -> tuple[Path, ...]:
+        return tuple(path for outcome in self.outcomes for path in outcome.made)
+
+    @property
+    def failed(self) -> tuple[Outcome, ...]:
+        return tuple(outcome for outcome in self.outcomes if outcome.problems)
+
+    @property
+    def up_to_date(self) -> int:
+        return sum(outcome.up_to_date for outcome in self.outcomes)
+
+    @property
+    def slowest(self) -> Outcome | None:
+        worked = [outcome for outcome in self.outcomes if outcome.seconds]
+        return max(worked, key=lambda outcome: outcome.seconds, default=None)

@@ -1,0 +1,153 @@
+"""Do one errand: from a pattern to the bytes of its files. No disk, no clock but to time itself."""
+
+from __future__ import annotations
+
+import json
+import time
+import traceback
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from publisher.catalogue.digests import digest_of, digest_of_book
+from publisher.catalogue.kept import plan_from_bytes, plan_to_bytes
+from publisher.catalogue.stages import Stages
+from publisher.catalogue.values import COMPANIONS, Errand, Made, Result, Target
+from publisher.errors import Place, Problem, PublisherError
+from publisher.plan.values import Plan
+from publisher.source.pattern import Pattern
+from publisher.templates import TemplateFile, Templates
+
+if TYPE_CHECKING:
+    from publisher.book import Book
+    from publisher.knots import KnotLibrary
+
+_PICTURE_DPI = 150.0
+
+
+@dataclass(frozen=True)
+class Bench:
+    """What all errands of a run share; a worker gets it once."""
+
+    files: Mapping[str, TemplateFile]
+    own_knots: Mapping[str, str]
+    stages: Stages = field(default_factory=Stages)
+
+    @cached_property
+    def knots(self) -> KnotLibrary:
+        return self.stages.load_knots(self.own_knots)
+
+    def templates(self) -> Templates:
+        """The templates, none of them marked as used."""
+        return Templates(self.files)
+
+
+def do(bench: Bench, errand: Errand) -> Result:
+    """Make every target of an errand that can be made; what can't is told as problems."""
+    started = time.perf_counter()
+    result = Result(errand.pattern.slug)
+    try:
+        plan, kept = _plan(bench.stages, errand)
+        result = replace(result, plan=kept, advice=plan.advice, knots=plan.knot_names)
+        for target in errand.targets:
+            result = _with_target(result, bench, errand, plan, target)
+    except Exception as error:
+        result = with_error(result, errand.pattern.path, error)
+    return replace(result, seconds=time.perf_counter() - started)
+
+
+def with_error(result: Result, file: str, error: BaseException) -> Result:
+    """The result with an error's problems; one that nobody foresaw is told in a line."""
+    if isinstance(error, PublisherError):
+        return replace(result, problems=result.problems + error.problems)
+    problem, trace = unforeseen(file, error)
+    return replace(result, problems=(*result.problems, problem), trace=trace)
+
+
+def unforeseen(file: str, error: BaseException) -> tuple[Problem, str]:
+    """A mistake of the program's own: what a person is told, and what those who mend it need."""
+    told = " ".join(f"{type(error).__name__}: {error}".split())[:200]
+    last = traceback.extract_tb(error.__traceback__)[-1:]
+    where = "".join(f" at {frame.filename.rsplit('/', 1)[-1]}:{frame.lineno}" for frame in last)
+    problem = Problem(
+        Place(file),
+        f"the program failed here, by a mistake of its own ({told}{where})",
+        "report this line; PUBLISHER_DEBUG=1 shows more",
+    )
+    return problem, "".join(traceback.format_exception(error))
+
+
+def _plan(stages: Stages, errand: Errand) -> tuple[Plan, bytes | None]:
+    """The plan, and its bytes to keep if it had to be made."""
+    kept = plan_from_bytes(errand.plan) if errand.plan else None
+    if kept:
+        return kept, None
+    plan = stages.make_plan(errand.pattern)
+    return plan, None if errand.dry else plan_to_bytes(plan)
+
+
+def _with_target(
+    result: Result, bench: Bench, errand: Errand, plan: Plan, target: Target
+) -> Result:
+    try:
+        made = _make(bench, errand, plan, target)
+    except Exception as error:
+        return with_error(result, errand.pattern.path, error)
+    return replace(result, made=(*result.made, made))
+
+
+def _make(bench: Bench, errand: Errand, plan: Plan, target: Target) -> Made:
+    templates = bench.templates()
+    if target == COMPANIONS:
+        files, digest = _companions(bench.stages, errand, plan, templates)
+    else:
+        files, digest = _edition(bench, errand, plan, target, templates)
+    return Made(target, files, digest, tuple(sorted(templates.used)))
+
+
+def _edition(
+    bench: Bench, errand: Errand, plan: Plan, target: Target, templates: Templates
+) -> tuple[dict[str, bytes] | None, str]:
+    book = lay_out(bench, errand.pattern, plan, target, templates, errand.date)
+    digest = digest_of_book(book)
+    if errand.dry or errand.before.get(target) == digest:
+        return None, digest
+    name = f"{plan.slug}-{plan.version}-{target.edition}-{target.paper}.pdf"
+    return {name: bench.stages.print_book(book)}, digest
+
+
+def lay_out(
+    bench: Bench,
+    pattern: Pattern,
+    plan: Plan,
+    target: Target,
+    templates: Templates,
+    date: datetime,
+) -> Book:
+    """An edition's pages."""
+    manuscript = bench.stages.write_manuscript(
+        pattern, plan, bench.knots, templates, target.edition, target.paper, date
+    )
+    return bench.stages.lay_out(manuscript, templates)
+
+
+def _companions(
+    stages: Stages, errand: Errand, plan: Plan, templates: Templates
+) -> tuple[dict[str, bytes] | None, str]:
+    """The plan for programs, the cutting list for spreadsheets, the picture for the shop."""
+    texts = {
+        "plan.json": plan_json(stages, plan).encode(),
+        "cutting-list.csv": stages.cutting_list_csv(plan).encode(),
+    }
+    picture = stages.lay_out_picture(plan, templates)
+    digest = digest_of(*texts.values(), digest_of_book(picture).encode())
+    if errand.dry or errand.before.get(COMPANIONS) == digest:
+        return None, digest
+    return {**texts, "picture.png": stages.picture_of(picture, _PICTURE_DPI)}, digest
+
+
+def plan_json(stages: Stages, plan: Plan) -> str:
+    """The plan as JSON text: one line, as it is large and read by programs."""
+    return json.dumps(stages.plan_as_json(plan), ensure_ascii=False) + "\n"

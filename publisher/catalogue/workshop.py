@@ -1,0 +1,129 @@
+"""Read a writer's folders: her templates over the installed ones, her knots, her patterns."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from publisher.errors import Place, Problem, PublisherError, SourceError, TemplateError, UsageError
+from publisher.templates import TemplateFile, Templates
+
+_TEXTS = frozenset((".toml", ".svg", ".txt", ".md", ".html", ".css", ".js"))
+
+
+@dataclass(frozen=True, slots=True)
+class Workshop:
+    """Where a writer's patterns and templates are, and where books are put."""
+
+    patterns: Path = Path("patterns")
+    templates: Path | None = Path("templates")
+    out: Path = Path("build")
+
+    def find(self, names: Sequence[str] = ()) -> tuple[Path, ...]:
+        """The pattern files of these slugs or paths; of none: all. UsageError names what is not."""
+        found = [self._one(name) for name in names] if names else self._all()
+        problems = [item for item in found if isinstance(item, Problem)]
+        if problems:
+            raise UsageError(*problems)
+        paths = tuple(dict.fromkeys(item for item in found if isinstance(item, Path)))
+        _refuse_twins(paths)
+        return paths
+
+    def _all(self) -> list[Path | Problem]:
+        from publisher.source import list_patterns
+
+        if not self.patterns.is_dir():
+            return [Problem(Place(str(self.patterns)), "there is no such folder", _WHERE)]
+        found: list[Path | Problem] = list(list_patterns(self.patterns))
+        return found or [Problem(Place(str(self.patterns)), "there are no patterns here", _NEW)]
+
+    def _one(self, name: str) -> Path | Problem:
+        as_path, as_slug = Path(name), self.patterns / f"{name}.toml"
+        for path in (as_slug, as_path):
+            if _is_file(path):
+                return path
+        return Problem(Place(name), "there is no such pattern", self._nearest(name))
+
+    def _nearest(self, name: str) -> str:
+        from difflib import get_close_matches
+
+        slugs = [path.stem for path in self.patterns.glob("*.toml") if path.stem != "house"]
+        near = get_close_matches(Path(name).stem, slugs, n=3, cutoff=0.5) or sorted(slugs)[:5]
+        return f"did you mean {' or '.join(near)}?" if near else _NEW
+
+
+_WHERE = "say with --patterns where the patterns are"
+_NEW = "`publisher new SLUG` starts one"
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except OSError:  # a name longer than any file's
+        return False
+
+
+def _refuse_twins(paths: Sequence[Path]) -> None:
+    """Two files of one name would be put in one folder."""
+    seen: dict[str, Path] = {}
+    for path in paths:
+        twin = seen.setdefault(path.stem, path)
+        if twin is not path:
+            message = f"this pattern has the same name as {twin}"
+            raise UsageError(Problem(Place(str(path)), message, "rename one, or build one a call"))
+
+
+def read_templates(folder: Path | None) -> Templates:
+    """All template texts by name: those of `folder` over the installed ones.
+
+    A folder that is not there has none. TemplateError names each file that is not UTF-8 text.
+    """
+    files: dict[str, TemplateFile] = {}
+    problems: list[Problem] = []
+    for root in (_installed(), folder):
+        for name, path in _texts(root) if root else ():
+            try:
+                files[name] = TemplateFile(read_text(path), str(path))
+            except PublisherError as error:
+                problems += error.problems
+    if problems:
+        raise TemplateError(*problems)
+    return Templates(files)
+
+
+def read_own_knots(patterns: Path) -> dict[str, str]:
+    """The writer's own knot files (`knots/NAME.toml` beside her patterns), text by path."""
+    return {str(path): read_text(path) for path in sorted(patterns.glob("knots/*.toml"))}
+
+
+def read_text(path: Path) -> str:
+    """A UTF-8 text with plain line ends; SourceError with the line where it is not."""
+    try:
+        raw = path.read_bytes()
+    except OSError as error:
+        problem = Problem(
+            Place(str(path)), f"this can't be read ({error.strerror})", "see to its permissions"
+        )
+        raise SourceError(problem) from None
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        place = Place(str(path), raw.count(b"\n", 0, error.start) + 1)
+        raise SourceError(Problem(place, "this is not UTF-8 text", "save it as UTF-8")) from None
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _texts(root: Path) -> Iterator[tuple[str, Path]]:
+    """Every text file under a folder, by its name there. Hidden files and backups are none."""
+    for path in sorted(root.rglob("*")):
+        name = path.relative_to(root)
+        if path.suffix in _TEXTS and not any(part.startswith(".") for part in name.parts):
+            yield name.as_posix(), path
+
+
+def _installed() -> Path:
+    """The templates that came with the package: inside it, or beside it in a working copy."""
+    package = Path(__file__).resolve().parents[1]
+    inside = package / "_templates"
+    return inside if inside.is_dir() else package.parent / "templates"

@@ -1,0 +1,140 @@
+"""The commands. Each reads its words, calls the catalogue, and says what came of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from publisher.cli.options import (
+    column_range,
+    jobs_option,
+    patterns_option,
+    templates_option,
+    workshop_of,
+    workshop_options,
+)
+from publisher.cli.speaking import SpeakingGroup, speak_any_tongue
+
+
+def main() -> None:
+    """The command `publisher`."""
+    speak_any_tongue()
+    commands(prog_name="publisher")
+
+
+@click.group(cls=SpeakingGroup)
+@click.version_option(package_name="publisher", message="%(version)s")
+def commands() -> None:
+    """Plan, draw and publish knotting patterns: one source file a pattern, booklets for a whole
+    catalogue.
+
+    PATTERN is a pattern's name or the path of its file; none means all in the patterns folder.
+    """
+
+
+@commands.command()
+@click.argument("patterns", nargs=-1, metavar="[PATTERN]...")
+@click.option(
+    "--edition",
+    "editions",
+    multiple=True,
+    default=("booklet",),
+    metavar="NAME",
+    help="An edition to make; may be given again.  [default: booklet]",
+)
+@click.option(
+    "--paper",
+    "papers",
+    multiple=True,
+    default=("a4",),
+    type=click.Choice(["a4", "letter"]),
+    help="The paper; may be given again.  [default: a4]",
+)
+@click.option(
+    "--keep-going/--stop",
+    default=True,
+    help="What to do after a pattern has failed.  [default: keep going]",
+)
+@click.option("--why", is_flag=True, help="Say of each edition what has changed.")
+@click.option("--json", "as_json", is_flag=True, help="Give the summary as JSON.")
+@click.option("--cluster", metavar="ADDRESS", help="Do the work on a dask cluster.")
+@jobs_option
+@workshop_options
+def build(
+    patterns: tuple[str, ...],
+    editions: tuple[str, ...],
+    papers: tuple[str, ...],
+    keep_going: bool,
+    why: bool,
+    as_json: bool,
+    cluster: str | None,
+    jobs: int | None,
+    **folders: Path,
+) -> None:
+    """Make the editions that are out of date."""
+    from publisher.catalogue.build import begin, cores
+    from publisher.cli.following import follow, teller
+
+    run = begin(workshop_of(folders), editions, papers)
+    tasks = run.tasks(run.workshop.find(patterns))
+    outcomes = run.outcomes(tasks, jobs or cores(), cluster)
+    summary = follow(outcomes, len(tasks), teller(len(tasks), why, as_json), keep_going)
+    click.get_current_context().exit(1 if summary.failed else 0)
+
+
+@commands.command()
+@click.argument("patterns", nargs=-1, metavar="[PATTERN]...")
+@jobs_option
+@workshop_options
+def check(patterns: tuple[str, ...], jobs: int | None, **folders: Path) -> None:
+    """Read everything, say every problem and every piece of advice, and write nothing."""
+    from publisher.catalogue.build import begin, cores
+    from publisher.catalogue.check import check_catalogue
+    from publisher.cli.following import tell_checked
+
+    run = begin(workshop_of(folders))
+    found = check_catalogue(run, run.workshop.find(patterns), jobs or cores())
+    click.get_current_context().exit(tell_checked(found))
+
+
+@commands.command()
+@click.argument("pattern")
+@click.option("--json", "as_json", is_flag=True, help="Give the plan as JSON.")
+@click.option(
+    "--carry-columns",
+    type=column_range,
+    metavar="N..M",
+    help="What other carry limits would come to, such as 4..10.",
+)
+@templates_option
+@patterns_option
+def plan(pattern: str, as_json: bool, carry_columns: range | None, **folders: Path) -> None:
+    """Print a pattern's working plan."""
+    from publisher.catalogue.planning import tell_limits, tell_plan
+
+    workshop = workshop_of(folders)
+    if carry_columns is None:
+        click.echo(tell_plan(workshop, pattern, as_json), nl=False)
+    else:
+        click.echo(tell_limits(workshop, pattern, carry_columns, as_json), nl=False)
+
+
+@commands.command()
+@click.argument("slug")
+@patterns_option
+def new(slug: str, **folders: Path) -> None:
+    """Start a pattern: a file with notes that builds as it is."""
+    from publisher.catalogue.starting import start_pattern
+
+    click.echo(f"made {start_pattern(workshop_of(folders), slug)}")
+
+
+@commands.command()
+@click.option("--json", "as_json", is_flag=True, help="Give the knots' geometry as JSON.")
+@patterns_option
+def knots(as_json: bool, **folders: Path) -> None:
+    """List the knots that a pattern can name."""
+    from publisher.catalogue.listing import list_knots
+
+    click.echo(list_knots(workshop_of(folders), as_json), nl=False)
