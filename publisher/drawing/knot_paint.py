@@ -1,0 +1,77 @@
+"""Paint cords on a pen from the lowest layer to the highest, with a gap at every crossing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from publisher.drawing.knot_scene import Drawn
+from publisher.drawing.pen import Pen
+from publisher.knots.crossings import Crossing, find_crossings
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A stretch of a cord that is painted in one go."""
+
+    drawn: Drawn
+    start: float
+    end: float
+    layer: int
+
+
+def paint(cords: Sequence[Drawn], pen: Pen, gap: float) -> None:
+    """Draw the cords; `gap` is the strip left open on each side of a cord that crosses over."""
+    crossings = find_crossings({drawn.name: drawn.curve for drawn in cords})
+    runs = [run for drawn in cords for run in _runs(drawn, crossings)]
+    by_name = {drawn.name: drawn for drawn in cords}
+    for layer in sorted({run.layer for run in runs}):
+        inside = [run for run in runs if run.layer == layer]
+        for crossing in crossings:
+            for run in inside:
+                if _holds(run, crossing):
+                    _paint_gap(run, crossing, by_name[crossing.under.strand], pen, gap)
+        for run in inside:
+            pen.cord(run.drawn, run.start, run.end)
+        pen.end_layer()
+    for drawn in cords:
+        if "start" in drawn.arrows:
+            pen.arrow(drawn, drawn.curve.at(0)[0], -drawn.curve.heading(0))
+        if "end" in drawn.arrows:
+            end = drawn.curve.segments
+            pen.arrow(drawn, drawn.curve.at(end)[0], drawn.curve.heading(end))
+
+
+def _runs(drawn: Drawn, crossings: Sequence[Crossing]) -> list[Run]:
+    """Cut a cord halfway between an under pass and an over pass: unders lie a layer lower."""
+    events = sorted(
+        [(c.over.u, 1) for c in crossings if c.over.strand == drawn.name]
+        + [(c.under.u, 0) for c in crossings if c.under.strand == drawn.name]
+    )
+    start, level = 0.0, events[0][1] if events else 0
+    runs = []
+    for (u, before), (v, after) in pairwise(events):
+        if before != after:
+            cut = (u + v) / 2
+            runs.append(Run(drawn, start, cut, before))
+            start, level = cut, after
+    runs.append(Run(drawn, start, float(drawn.curve.segments), level))
+    return runs
+
+
+def _holds(run: Run, crossing: Crossing) -> bool:
+    over = crossing.over
+    return over.strand == run.drawn.name and run.start <= over.u <= run.end
+
+
+def _paint_gap(run: Run, crossing: Crossing, under: Drawn, pen: Pen, gap: float) -> None:
+    """Open the strip along the upper cord just as far as the lower one reaches under it."""
+    sine = max(crossing.sine, 0.3)
+    cosine = (1 - sine * sine) ** 0.5
+    upper = run.drawn.diameter
+    reach = (under.diameter / 2 + gap + (upper / 2 + gap) * cosine) / sine
+    way = run.drawn.way_at(crossing.over.u)
+    start = max(run.start, run.drawn.at_way(way - reach))
+    end = min(run.end, run.drawn.at_way(way + reach))
+    pen.gap(run.drawn, start, end, upper + 2 * gap)

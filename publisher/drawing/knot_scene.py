@@ -1,0 +1,132 @@
+"""Turn a stage of a knot into the cords that its picture shows."""
+
+from __future__ import annotations
+
+import cmath
+import math
+from bisect import bisect_right
+from dataclasses import dataclass
+from functools import cached_property
+
+from publisher.knots.curve import SAMPLES, Curve, Point, smooth_curve
+from publisher.knots.model import End, Form, Role, Shown, Stage, Strand
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """One cord as a picture shows it. Lengths in working cord diameters.
+
+    `fresh` is the stretch (in the curve's parameter) that moves in this stage, None if the cord
+    has no earlier part to set it off from. `origin` is where the strand itself begins, so that
+    the lay of the cord stays put from stage to stage.
+    """
+
+    name: str
+    role: Role
+    curve: Curve
+    diameter: float
+    quiet: tuple[tuple[float, float], ...] = ()
+    arrows: tuple[End, ...] = ()
+    origin: float = 0.0
+
+    @cached_property
+    def walk(self) -> tuple[list[complex], list[float], list[float]]:
+        """Samples of the curve: plane points, heights, and the way gone in the plane."""
+        plane, height = self.curve.samples()
+        way = [0.0]
+        for k in range(1, len(plane)):
+            way.append(way[-1] + abs(plane[k] - plane[k - 1]))
+        return plane, height, way
+
+    def at_way(self, target: float) -> float:
+        """The parameter where the way gone in the plane is `target`, held within the ends."""
+        way = self.walk[2]
+        k = min(max(bisect_right(way, target) - 1, 0), len(way) - 2)
+        step = way[k + 1] - way[k]
+        share = min(max((target - way[k]) / step, 0.0), 1.0) if step else 0.0
+        return (k + share) / SAMPLES
+
+    def way_at(self, u: float) -> float:
+        """The way gone in the plane at a parameter."""
+        way = self.walk[2]
+        k = min(int(u * SAMPLES), len(way) - 2)
+        return way[k] + (u * SAMPLES - k) * (way[k + 1] - way[k])
+
+    def lapped(self, start: float, end: float, lap: float) -> tuple[float, float]:
+        """A stretch made longer by `lap` diameters at both ends, as far as the cord goes."""
+        reach = lap * self.diameter
+        first = 0.0 if start <= 0 else self.at_way(self.way_at(start) - reach)
+        last = self.curve.segments
+        return first, last if end >= last else self.at_way(self.way_at(end) + reach)
+
+    def marks(self, step: float, start: float, end: float) -> list[tuple[complex, complex]]:
+        """Places every `step` along the cord inside a stretch, each with the way it runs there."""
+        begin = self.way_at(self.origin)
+        first, last = self.way_at(start) - begin, self.way_at(end) - begin
+        count = math.ceil(first / step - 0.5)
+        found = []
+        while (count + 0.5) * step < last:
+            u = self.at_way(begin + (count + 0.5) * step)
+            found.append((self.curve.at(u)[0], self.curve.heading(u)))
+            count += 1
+        return found
+
+
+def scene(form: Form, stage: Stage) -> tuple[Drawn, ...]:
+    """The cords of a stage; of a finished stage, the whole form as it is."""
+    if stage.shown is None:
+        return tuple(
+            Drawn(strand.name, strand.role, strand.curve, strand.diameter)
+            for strand in form.strands.values()
+        )
+    return tuple(_drawn(form.strands[name], shown) for name, shown in stage.shown.items())
+
+
+def _drawn(strand: Strand, shown: Shown) -> Drawn:
+    main = strand.curve
+    if (shown.start, shown.end) != (0, main.segments):
+        main = main.part(shown.start, shown.end)
+    curve = main
+    if shown.lead:
+        curve = _lead(main, shown.lead).joined(curve)
+    if shown.tail:
+        curve = curve.joined(_tail(main, shown.tail))
+    before = len(shown.lead)
+    origin = before - shown.start
+    return Drawn(
+        strand.name,
+        strand.role,
+        curve,
+        strand.diameter,
+        _quiet(shown, curve.segments, origin),
+        shown.arrows,
+        before,
+    )
+
+
+def _lead(main: Curve, lead: tuple[Point, ...]) -> Curve:
+    return smooth_curve([*lead, _joint(main, 0)])
+
+
+def _tail(main: Curve, tail: tuple[Point, ...]) -> Curve:
+    return smooth_curve([_joint(main, main.segments), *tail])
+
+
+def _joint(main: Curve, u: float) -> Point:
+    xy, z = main.at(u)
+    return Point(xy.real, xy.imag, z, math.degrees(cmath.phase(main.heading(u))))
+
+
+def _quiet(shown: Shown, segments: int, origin: float) -> tuple[tuple[float, float], ...]:
+    """What was there before, in the drawn curve's parameter."""
+    if not shown.moving:
+        return ((0.0, float(segments)),)
+    if shown.earlier is None:
+        return ()
+    first = max(shown.earlier[0], shown.start)
+    last = min(shown.earlier[1], shown.end)
+    if last <= first:
+        return ()
+    begin = 0.0 if first <= shown.start and "start" not in shown.arrows else first + origin
+    finish = float(segments) if last >= shown.end and "end" not in shown.arrows else last + origin
+    return ((begin, finish),)

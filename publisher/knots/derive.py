@@ -1,0 +1,53 @@
+"""Make a knot from another one that is drawn already: turned over, mirrored or slanted."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from publisher.knots.model import Knot
+from publisher.knots.turn import mirrored, slanted, turned_over
+
+if TYPE_CHECKING:
+    from publisher.knots.read import Reader
+
+_TURNS: Mapping[str, Callable[[Knot], Knot]] = {"over": turned_over, "mirror": mirrored}
+_KEYS = ("format", "of", "turn", "slant", "titles", "abbreviation", "way", "intro", "check")
+
+
+def derived(
+    reader: Reader, data: Mapping[str, Any], name: str, library: Callable[[str], Knot]
+) -> Knot | None:
+    """The other knot's drawing, turned as the file says, with the file's own words."""
+    reader.known(data, (), (*_KEYS, "uses", "words"))
+    try:
+        knot = library(reader.take(data, ("of",), str))
+    except KeyError:
+        reader.problem(("of",), f"there is no knot {data['of']!r}", "name one of the library")
+        return None
+    turn = reader.take(data, ("turn",), str, "")
+    if turn and turn not in _TURNS:
+        reader.problem(("turn",), f"{turn!r} is no turn", f"one of {', '.join(_TURNS)}")
+    if turn in _TURNS:
+        knot = _TURNS[turn](knot)
+    if slant := reader.take(data, ("slant",), float, 0.0):
+        knot = slanted(knot, slant)
+    words = reader.take(data, ("words",), list, [stage.words for stage in knot.stages])
+    if len(words) != len(knot.stages):
+        reader.problem(("words",), "there is not one text a stage", f"write {len(knot.stages)}")
+        return None
+    return replace(
+        knot,
+        name=name,
+        titles=tuple(reader.take(data, ("titles",), list, list(knot.titles))),
+        abbreviation=reader.take(data, ("abbreviation",), str, knot.abbreviation),
+        way=reader.take(data, ("way",), str, knot.way),
+        intro=" ".join(reader.take(data, ("intro",), str, knot.intro).split()),
+        check=" ".join(reader.take(data, ("check",), str, knot.check).split()),
+        uses=tuple(reader.take(data, ("uses",), list, list(knot.uses))),
+        stages=tuple(
+            replace(stage, words=" ".join(text.split()))
+            for stage, text in zip(knot.stages, words, strict=True)
+        ),
+    )

@@ -1,0 +1,35 @@
+"""Look at a writer's own knot for what a picture cannot show: cords that touch or graze."""
+
+from __future__ import annotations
+
+from publisher.errors import Place, Problem
+from publisher.knots.model import Form, Knot
+from publisher.knots.places import line_of
+
+LEAST_GAP = 0.02
+"""Heights nearer than this (in cord diameters) don't say which cord is on top."""
+LEAST_SINE = 0.1
+"""Cords that meet at less than about 6 degrees run along each other rather than cross."""
+
+
+def inspect(knot: Knot, text: str, file: str) -> list[Problem]:
+    """Problems of the drawing, at the line of the strand they concern."""
+    problems = _form_problems(knot.loose, "points", text, file)
+    if knot.tight:
+        problems += _form_problems(knot.tight, "tight", text, file)
+    return problems
+
+
+def _form_problems(form: Form, key: str, text: str, file: str) -> list[Problem]:
+    problems = []
+    for crossing in form.crossings:
+        one, other = crossing.over.strand, crossing.under.strand
+        place = Place(file, line_of(text, ("strands", one, key)))
+        where = f"at {crossing.place.real:.1f}, {crossing.place.imag:.1f}"
+        if crossing.gap < LEAST_GAP:
+            message = f"{one} and {other} touch {where}"
+            problems.append(Problem(place, message, "give one of them more height there"))
+        elif crossing.sine < LEAST_SINE:
+            message = f"{one} and {other} graze each other {where}"
+            problems.append(Problem(place, message, "let them cross more squarely, or not at all"))
+    return problems

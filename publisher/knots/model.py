@@ -1,0 +1,156 @@
+"""A knot as values: its cords as curves in space, its stages, and its words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Literal
+
+from publisher.knots.crossings import Crossing, find_crossings
+from publisher.knots.curve import Curve, Point, smooth_curve
+
+Role = Literal["working", "second", "filler", "leader", "dowel"]
+End = Literal["start", "end"]
+
+
+@dataclass(frozen=True)
+class Strand:
+    """One cord from where it enters the knot to where it leaves it.
+
+    Lengths in diameters of the working cord. `label_at` is where its label stands, if it has one.
+    """
+
+    name: str
+    role: Role
+    points: tuple[Point, ...]
+    diameter: float = 1.0
+    label: str = ""
+    label_at: complex | None = None
+
+    @cached_property
+    def curve(self) -> Curve:
+        return smooth_curve(self.points)
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A part of the plane, in cord diameters."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    @property
+    def width(self) -> float:
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        return self.bottom - self.top
+
+    @property
+    def centre(self) -> complex:
+        return complex((self.left + self.right) / 2, (self.top + self.bottom) / 2)
+
+
+@dataclass(frozen=True)
+class Form:
+    """The cords in one state: loose for the stages, tight for the finished view."""
+
+    strands: Mapping[str, Strand]
+    view: Box
+
+    @cached_property
+    def curves(self) -> Mapping[str, Curve]:
+        return {name: strand.curve for name, strand in self.strands.items()}
+
+    @cached_property
+    def crossings(self) -> tuple[Crossing, ...]:
+        return find_crossings(self.curves)
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """How much of a strand a stage shows, in its curve's parameter.
+
+    `lead` and `tail` are the way it takes before and after that in this stage only: a waiting
+    end, or the run-out under an arrow. What lies inside `earlier` was there a stage before and is
+    drawn quietly; with `moving` false all of it is. `arrows` are the ends with an arrow head.
+    """
+
+    start: float
+    end: float
+    lead: tuple[Point, ...] = ()
+    tail: tuple[Point, ...] = ()
+    earlier: tuple[float, float] | None = None
+    moving: bool = True
+    arrows: tuple[End, ...] = ()
+
+
+@dataclass(frozen=True)
+class Stage:
+    """One movement. `words` carry *strong* marks. `shown` None: the finished, tight view.
+
+    `labels` moves a strand's label in this stage, or (None) takes it away.
+    """
+
+    words: str
+    shown: Mapping[str, Shown] | None
+    labels: Mapping[str, complex | None] = field(default_factory=dict)
+
+    @property
+    def finished(self) -> bool:
+        return self.shown is None
+
+    @property
+    def alt(self) -> str:
+        """The words without their marks."""
+        return self.words.replace("*", "")
+
+
+@dataclass(frozen=True)
+class Knot:
+    """One knot or procedure. Its words may carry *strong* marks.
+
+    `way` says what this hand of it is called ("worked to the right"), `check` answers
+    "Is it right?", `uses` names what it is tied with. `sides` are the words that change places
+    in a mirror, `faces` those that do when the work is turned over.
+    """
+
+    name: str
+    kind: Literal["knot", "procedure"]
+    titles: tuple[str, ...]
+    abbreviation: str
+    way: str
+    intro: str
+    check: str
+    uses: tuple[str, ...]
+    loose: Form
+    tight: Form | None
+    stages: tuple[Stage, ...]
+    sides: tuple[str, str]
+    faces: tuple[tuple[str, str], ...]
+
+    @property
+    def title(self) -> str:
+        return self.titles[0]
+
+    def mirrored(self) -> Knot:
+        """The knot of the other hand: left and right change places, in picture and words."""
+        from publisher.knots.turn import mirrored
+
+        return mirrored(self)
+
+    def turned_over(self) -> Knot:
+        """The knot seen from its back: left and right, and front and behind, change places."""
+        from publisher.knots.turn import turned_over
+
+        return turned_over(self)
+
+    def with_fillers(self, count: int) -> Knot:
+        """The knot round so many filler cords, 1 to 4, where it has fillers; else itself."""
+        from publisher.knots.turn import with_fillers
+
+        return with_fillers(self, count)
