@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,3 +13,7 @@ class Figure:
     width_mm: float
     height_mm: float
     alt: str = ""
+
+    def with_alt(self, alt: str) -> Figure:
+        """The same picture with other words."""
+        return replace(self, alt=alt)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from publisher.drawing.look import Look, TypeStyle
 from publisher.layout.boxes import Group
 from publisher.layout.lines import MM_PER_PT
-from publisher.manuscript.blocks import Manuscript, Span
+from publisher.manuscript.blocks import Manuscript, Span, Text
 from publisher.source.pattern import YarnColour
 
 _LONGEST_LINE_EM = 37.0  # about 75 characters of the text face
@@ -20,8 +20,11 @@ class Desk:
     """One book's layout in work. `serials` number its structure groups."""
 
     manuscript: Manuscript
-    look: Look
     serials: Iterator[int] = field(default_factory=itertools.count, compare=False)
+
+    @property
+    def look(self) -> Look:
+        return self.manuscript.look
 
     @property
     def words(self) -> Mapping[str, str]:
@@ -42,5 +45,10 @@ class Desk:
         """The longest line that reads well in a style."""
         return _LONGEST_LINE_EM * style.size_pt * MM_PER_PT
 
-    def span(self, text: str) -> Span:
-        return Span(text)
+    def spans(self, text: str) -> Text:
+        """Plain words as spans."""
+        return (Span(text),) if text else ()
+
+    def key_words(self, letter: str, name: str) -> Text:
+        """A colour as it is named in keys: its letter, strong, and its name."""
+        return (Span(letter, strong=True), Span(f" {name}"))

@@ -28,10 +28,10 @@ def heading(block: Heading, desk: Desk, width: float) -> Iterator[Box]:
     lead_in = desk.style("lead-in")
     title = one_line(block.text, style)
     after = title.width_mm + 4.0 + (9.0 if block.arrow else 0.0)
-    beside = break_lines((desk.span(block.lead_in),), lead_in, max(width - after, 20.0))
+    beside = break_lines(desk.spans(block.lead_in), lead_in, max(width - after, 20.0))
     below = len(beside) > 1
     if below:
-        beside = break_lines((desk.span(block.lead_in),), lead_in, width)
+        beside = break_lines(desk.spans(block.lead_in), lead_in, width)
     args = {
         "title": title,
         "lead_in": beside,
@@ -56,19 +56,19 @@ def paragraph(block: Paragraph, desk: Desk, width: float) -> Iterator[Box]:
     """One box where it is short; else the first two and last two lines stay together."""
     style = desk.style(block.role)
     lines = break_lines(block.text, style, min(width, desk.measure_mm(style)))
-    yield from _line_boxes(lines, desk, block.role, _PARAGRAPH_GAP * style.lead_mm)
+    before = _PARAGRAPH_GAP * style.lead_mm
+    yield from _line_boxes(lines, desk, block.role, before, keep=block.keep)
 
 
 def _line_boxes(
-    lines: tuple[Line, ...], desk: Desk, role: str, before: float, x: float = 0.0
+    lines: tuple[Line, ...], desk: Desk, role: str, before: float, *, keep: bool
 ) -> Iterator[Box]:
     lead = desk.style(role).lead_mm
     group = desk.group("P")
     for index, part in enumerate(_parts(lines)):
-        args = {"lines": part, "role": role, "dx": x}
-        yield Box(
-            lead * len(part), "text.lines", args, before if index == 0 else 0.0, group=group
-        )
+        args = {"lines": part, "role": role, "dx": 0.0}
+        above = before if index == 0 else 0.0
+        yield Box(lead * len(part), "text.lines", args, above, keep, group)
 
 
 def _parts(lines: tuple[Line, ...]) -> Iterator[tuple[Line, ...]]:
@@ -104,7 +104,7 @@ def facts(block: Facts, desk: Desk, width: float) -> Iterator[Box]:
         lines = tuple(
             line
             for value in values
-            for line in break_lines((desk.span(value),), style, width - indent)
+            for line in break_lines(desk.spans(value), style, width - indent)
         )
         args = {"term": one_line(term, style), "lines": lines, "indent": indent}
         yield Box(style.lead_mm * max(1, len(lines)), "text.fact", args, group=group)

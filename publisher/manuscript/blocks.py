@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
@@ -38,8 +39,11 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
+    """`keep` holds it together with the next block."""
+
     text: Text
     role: str = "body"
+    keep: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +173,10 @@ class Chart:
 
     plan: ChartPlan
     words: Mapping[str, str]
+    """What the figures print."""
+    titles: Mapping[str, str]
+    """Titles of the pages and of the key."""
+    key_lead: Text
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,6 +240,8 @@ class Section:
     lead: tuple[Block, ...] = ()
     foot: tuple[Block, ...] = ()
     columns: int = 1
+    bookmark: str = ""
+    """Its line in the outline, where that is not the title of its first page."""
     bookmarks: tuple[tuple[str, str], ...] = ()
     """Further lines of the outline under this section: (title, target)."""
 
@@ -245,6 +255,7 @@ class Manuscript:
     subject: str
     keywords: tuple[str, ...]
     language: str
+    date: datetime.datetime
     version: str
     edition: str
     house: str

@@ -1,0 +1,128 @@
+"""Lay a manuscript out as a book: sheets first, then page numbers, then pages as SVG."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from markupsafe import Markup
+
+from publisher.book import Book, Bookmark, Page
+from publisher.drawing import draw_swatch
+from publisher.drawing.look import TypeStyle
+from publisher.fonts import font_attributes
+from publisher.layout.desk import Desk
+from publisher.layout.lines import MM_PER_PT, Line, one_line, text_width
+from publisher.layout.render import Ink, draw_boxes, style_numbers
+from publisher.layout.sheets import Sheet, lay_section
+from publisher.layout.templating import Blocks, compiled
+from publisher.manuscript.blocks import Manuscript
+from publisher.templates import Templates
+
+_ELLIPSIS = "…"
+_HEADER_SHARE = 0.6  # of the width, for the running title
+
+
+def lay_out(manuscript: Manuscript, templates: Templates) -> Book:
+    """Every page of the book. TemplateError where a template is wrong."""
+    desk = Desk(manuscript)
+    sheets = [sheet for section in manuscript.sections for sheet in lay_section(section, desk)]
+    pages = {
+        target: number for number, sheet in enumerate(sheets, 1) for target in sheet.targets
+    }
+    blocks = Blocks(compiled(templates), _context(desk, pages))
+    return Book(
+        pages=tuple(_page(sheet, number, len(sheets), desk, blocks)
+            for number, sheet in enumerate(sheets, 1)),
+        bookmarks=tuple(_bookmarks(manuscript, sheets)),
+        title=manuscript.title,
+        author=manuscript.author,
+        subject=manuscript.subject,
+        keywords=manuscript.keywords,
+        language=manuscript.language,
+        date=manuscript.date,
+    )
+
+
+def _context(desk: Desk, pages: dict[str, int]) -> dict[str, Any]:
+    """What templates can name."""
+    look = desk.look
+    ink = Ink(look, pages)
+    colours = {colour.letter: colour for colour in desk.colours}
+
+    def swatch(letter: str, x: float, middle: float, size: float = 1.0) -> Markup:
+        """A colour's cell and sign, from x on, with its middle on a line."""
+        figure = draw_swatch(colours[letter], desk.colours, look, 4.6 * size, 4.2 * size)
+        y = middle - figure.height_mm / 2
+        place = f'transform="translate({x:.2f} {y:.2f})"'
+        return Markup(f'<g data-tag="Artifact" {place}>{figure.svg}</g>')
+
+    def font(role: str, colour: str = "") -> Markup:
+        """The attributes of a role's type."""
+        return Markup(_font(look.type[role], look.colours[colour or look.type[role].colour].hex))
+
+    def span(text: str, role: str) -> float:
+        """The width of a text in a role's type, in mm."""
+        return text_width(text, look.type[role])
+
+    return {
+        **style_numbers(look),
+        "ink": ink,
+        "swatch": swatch,
+        "font": font,
+        "span": span,
+        "words": desk.words,
+    }
+
+
+def _font(style: TypeStyle, fill: str) -> str:
+    size = style.size_pt * MM_PER_PT
+    return f'{font_attributes(style.face)} font-size="{size:.4f}" fill="{fill}"'
+
+
+def _page(sheet: Sheet, number: int, count: int, desk: Desk, blocks: Blocks) -> Page:
+    manuscript, paper = desk.manuscript, desk.look.paper
+    small = desk.style("furniture")
+    words = desk.words
+    imprint = words["imprint"].format(
+        house=manuscript.house, version=manuscript.version, edition=manuscript.edition
+    )
+    svg = blocks.page(
+        sheet.page,
+        body=draw_boxes(sheet.placed, blocks),
+        title=sheet.title,
+        note=sheet.note,
+        running=one_line(sheet.running, small),
+        running_title=_shortened(manuscript.title, small, paper.text_width_mm * _HEADER_SHARE),
+        imprint=_shortened(imprint, small, 62.0 * small.size_pt / 8.5),
+        page_number=one_line(
+            words["page_number"].format(page=number, pages=count), small, strong=True
+        ),
+        target=sheet.section if sheet.opens_section else "",
+        first_page=sheet.opens_section,
+    )
+    return Page(svg, paper.width_mm, paper.height_mm, str(number))
+
+
+def _shortened(text: str, style: TypeStyle, width: float) -> Line:
+    """A text that fits in a line, cut at a word where it is too long."""
+    if text_width(text, style) <= width:
+        return one_line(text, style)
+    words = text.split(" ")
+    while len(words) > 1 and text_width(" ".join(words) + _ELLIPSIS, style) > width:
+        words.pop()
+    return one_line(" ".join(words) + _ELLIPSIS, style)
+
+
+def _bookmarks(manuscript: Manuscript, sheets: Sequence[Sheet]) -> Iterator[Bookmark]:
+    """A line a section, and below it what the section names."""
+    titles = {
+        sheet.section: " ".join(line.text for line in sheet.title)
+        for sheet in reversed(sheets)
+        if sheet.opens_section
+    }
+    for section in manuscript.sections:
+        title = section.bookmark or titles.get(section.name) or manuscript.title
+        yield Bookmark(title, section.name, 1)
+        for words, target in section.bookmarks:
+            yield Bookmark(words, target, 2)

@@ -1,0 +1,62 @@
+"""Compose figures into boxes: alone, in strips with words below, and blocks side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from publisher.layout.boxes import Box, Placed, height, stack
+from publisher.layout.desk import Desk
+from publisher.layout.lines import break_lines
+from publisher.manuscript.blocks import Beside, Block, Picture, Strip
+
+_GUTTER_MM = 6.0
+_WORDS_GAP_MM = 0.8
+
+Compose = Callable[[tuple[Block, ...], Desk, float], tuple[Box, ...]]
+
+
+def picture(block: Picture, desk: Desk, width: float) -> Iterator[Box]:
+    yield _captioned(block, desk, width)
+
+
+def strip(block: Strip, desk: Desk, width: float) -> Iterator[Box]:
+    """Figures side by side as far as the width goes, then the next line of them."""
+    wide = block.pictures[0].figure.width_mm
+    per_line = max(1, int((width + _GUTTER_MM) / (wide + _GUTTER_MM)))
+    for start in range(0, len(block.pictures), per_line):
+        line = block.pictures[start : start + per_line]
+        boxes = [_captioned(one, desk, wide + _GUTTER_MM / 3) for one in line]
+        placed = tuple(
+            Placed(index * (wide + _GUTTER_MM), 0.0, box) for index, box in enumerate(boxes)
+        )
+        tall = max(box.height_mm for box in boxes)
+        yield Box(tall, before_mm=2.0, children=placed)
+
+
+def _captioned(block: Picture, desk: Desk, width: float) -> Box:
+    style = desk.style("figure-words")
+    figure = block.figure
+    lines = break_lines(block.words, style, width)
+    drawn = Box(figure.height_mm, "pictures.figure", {"figure": figure})
+    children = [Placed(0.0, 0.0, drawn)]
+    tall = figure.height_mm
+    if lines:
+        args = {"lines": lines, "role": "figure-words", "dx": 0.0}
+        words = Box(style.lead_mm * len(lines), "text.lines", args, group=desk.group("P"))
+        children.append(Placed(0.0, tall + _WORDS_GAP_MM, words))
+        tall += _WORDS_GAP_MM + words.height_mm + 1.0
+    return Box(tall, before_mm=2.0, children=tuple(children))
+
+
+def beside(block: Beside, desk: Desk, width: float, compose: Compose) -> Iterator[Box]:
+    room = width - _GUTTER_MM * (len(block.parts) - 1)
+    total = sum(block.shares)
+    placed: list[Placed] = []
+    tall, x = 0.0, 0.0
+    for part, share in zip(block.parts, block.shares, strict=True):
+        wide = room * share / total
+        boxes = compose(part, desk, wide)
+        placed += stack(boxes, x)
+        tall = max(tall, height(boxes))
+        x += wide + _GUTTER_MM
+    yield Box(tall, children=tuple(placed))

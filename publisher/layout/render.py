@@ -1,0 +1,108 @@
+"""Write sheets as SVG through the templates, once every page number is known."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import groupby
+from typing import Any
+
+from markupsafe import Markup, escape
+
+from publisher.drawing.look import Look
+from publisher.drawing.numbers import number
+from publisher.fonts import font_attributes
+from publisher.layout.boxes import Box, Group, Placed
+from publisher.layout.lines import MM_PER_PT, Line, Run
+from publisher.layout.templating import Blocks
+
+
+class Ink:
+    """The functions that templates draw text with: `line(x, y, line, role)` and its kin."""
+
+    def __init__(self, look: Look, pages: Mapping[str, int]) -> None:
+        self._look = look
+        self._pages = pages
+        self._attributes: dict[tuple[str, str, str], str] = {}
+
+    def line(self, x: float, y: float, line: Line, role: str, colour: str = "") -> Markup:
+        """A line of text that starts at x on the base line y, in a role's type."""
+        if not line.runs:
+            return Markup("")
+        head = f'<text x="{number(x)}" y="{number(y)}"'
+        if len(line.runs) == 1 and not _linked(line.runs[0]):
+            run = line.runs[0]
+            attributes = self._font(run.face, role, colour)
+            return Markup(f"{head} {attributes}>{escape(run.text)}</text>")
+        return Markup(f"{head}>{''.join(self._span(run, role, colour) for run in line.runs)}</text>")
+
+    def words(self, x: float, y: float, text: str, role: str, colour: str = "") -> Markup:
+        """Plain words in a role's plain face."""
+        face = self._look.type[role].face
+        return self.line(x, y, Line((Run(text, face),), 0.0), role, colour)
+
+    def page(self, target: str) -> str:
+        """The number of the page on which a target stands; "" if there is none."""
+        return str(self._pages.get(target, ""))
+
+    def _span(self, run: Run, role: str, colour: str) -> str:
+        text = escape(self.page(run.page_of) if run.page_of else run.text)
+        target = run.page_of or run.target
+        link = f' data-tag="Link" data-href="{escape(_address(target))}"' if target else ""
+        return f"<tspan {self._font(run.face, role, colour)}{link}>{text}</tspan>"
+
+    def _font(self, face: str, role: str, colour: str) -> str:
+        key = (face, role, colour)
+        found = self._attributes.get(key)
+        if found is None:
+            style = self._look.type[role]
+            fill = self._look.colours[colour or style.colour]
+            size = number(style.size_pt * MM_PER_PT, 4)
+            found = f'{font_attributes(face)} font-size="{size}" fill="{fill}"'
+            self._attributes[key] = found
+        return found
+
+
+def _linked(run: Run) -> bool:
+    return run.target is not None or run.page_of is not None
+
+
+def _address(target: str) -> str:
+    return target if "://" in target or target.startswith("mailto:") else f"#{target}"
+
+
+def draw_boxes(placed: Iterable[Placed], blocks: Blocks) -> Markup:
+    """Boxes in order, neighbours of one group wrapped in its structure element."""
+    parts: list[str] = []
+    for group, members in groupby(placed, key=lambda item: item.box.group):
+        drawn = "".join(_draw(item, blocks) for item in members)
+        parts.append(_wrapped(group, drawn))
+    return Markup("".join(parts))
+
+
+def _wrapped(group: Group | None, drawn: str) -> str:
+    return f'<g data-tag="{group.tag}">{drawn}</g>' if group else drawn
+
+
+def _draw(item: Placed, blocks: Blocks) -> str:
+    box = item.box
+    own = blocks.draw(box.macro, item.x_mm, item.y_mm, box.args) if box.macro else ""
+    return own + draw_boxes(_inside(item, box), blocks) if box.children else own
+
+
+def _inside(item: Placed, box: Box) -> Sequence[Placed]:
+    return [
+        Placed(item.x_mm + child.x_mm, item.y_mm + child.y_mm, child.box)
+        for child in box.children
+    ]
+
+
+def style_numbers(look: Look) -> dict[str, Any]:
+    """The look as templates read it: `type.body.lead_mm`, `colour.ink`, `rule.hair`."""
+    return {
+        "look": look,
+        "paper": look.paper,
+        "type": look.type,
+        "colour": {name: colour.hex for name, colour in look.colours.items()},
+        "rule": look.lines,
+        "mono": look.mono,
+    }

@@ -1,0 +1,104 @@
+"""Compose written rows into boxes: box to tick, number, arrow, runs, and yarn notes below."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from publisher.layout.boxes import Box
+from publisher.layout.desk import Desk
+from publisher.layout.lines import Line, break_lines, one_line
+from publisher.manuscript.blocks import ColourLine, RowEntry
+
+# Measures of the narrow column, for type of 11 pt; they grow with the type.
+_TICK_MM = 3.2
+_NUMBER_RIGHT_MM = 10.2
+_ARROW_MM = 11.8
+_RUNS_MM = 20.5
+_CORD_RIGHT_MM = 25.4
+_NOTE_MM = 28.5
+_GAP_MM = 6.0  # a blank line and a hairline between rows
+_WHOLE_MM = 120.0  # a row of more than this may be parted between lines
+
+
+def row_entry(block: RowEntry, desk: Desk, width: float) -> Iterator[Box]:
+    scale = desk.style("rows").size_pt / 11.0
+    boxes = [*_runs(block, desk, width, scale), *_notes(block, desk, width, scale)]
+    for index, box in enumerate(boxes):
+        last = index == len(boxes) - 1
+        yield Box(
+            box.height_mm,
+            box.macro,
+            box.args,
+            _GAP_MM if index == 0 else 0.0,
+            keep=not last,
+            group=box.group,
+            row=block.row,
+        )
+
+
+def _runs(block: RowEntry, desk: Desk, width: float, scale: float) -> Iterator[Box]:
+    style = desk.style("rows")
+    lines = break_lines(block.runs, style, width - _RUNS_MM * scale, even=False)
+    number = one_line(str(block.row), desk.style("row-number"))
+    group = desk.group("P")
+    for index, part in enumerate(_portions(lines, style.lead_mm)):
+        args = {
+            "lines": part,
+            "first": index == 0,
+            "number": number,
+            "number_x": _NUMBER_RIGHT_MM * scale - number.width_mm,
+            "start": block.start,
+            "arrow_x": _ARROW_MM * scale,
+            "runs_x": _RUNS_MM * scale,
+            "tick": _TICK_MM * scale,
+            "scale": scale,
+            "width": width,
+            "gap": _GAP_MM,
+        }
+        yield Box(style.lead_mm * len(part), "rows.runs", args, group=group)
+
+
+def _portions(lines: tuple[Line, ...], lead: float) -> Iterator[tuple[Line, ...]]:
+    count = max(1, int(_WHOLE_MM / lead))
+    for start in range(0, len(lines), count):
+        yield lines[start : start + count]
+
+
+def _notes(block: RowEntry, desk: Desk, width: float, scale: float) -> Iterator[Box]:
+    style = desk.style("note")
+    group = desk.group("L")
+    for note in block.notes:
+        lines = break_lines(note.text, style, width - _NOTE_MM * scale)
+        cord = one_line(str(note.cord), style, strong=True)
+        args = {
+            "cord": cord,
+            "cord_x": _CORD_RIGHT_MM * scale - cord.width_mm,
+            "lines": lines,
+            "note_x": _NOTE_MM * scale,
+        }
+        yield Box(style.lead_mm * len(lines), "rows.note", args, group=group)
+
+
+def colour_line(block: ColourLine, desk: Desk, width: float) -> Iterator[Box]:
+    """Swatches with letter and name, in as many lines as they need."""
+    style = desk.style("key")
+    scale = style.size_pt / 9.5
+    swatch, gap = 6.6 * scale, 5.0 * scale
+    entries: list[tuple[float, str, Line]] = []
+    rows = [entries]
+    x = 0.0
+    for letter in block.letters:
+        name = next(colour.name for colour in desk.colours if colour.letter == letter)
+        line = break_lines(desk.key_words(letter, name), style, float("inf"))[0]
+        if entries and x + swatch + line.width_mm > width:
+            entries, x = [], 0.0
+            rows.append(entries)
+        entries.append((x, letter, line))
+        x += swatch + line.width_mm + gap
+    lead = 6.0 * scale
+    yield Box(
+        lead * len(rows),
+        "rows.colours",
+        {"rows": tuple(tuple(row) for row in rows), "lead": lead, "swatch_mm": swatch},
+        before_mm=4.0,
+    )

@@ -1,0 +1,149 @@
+"""Turn sections into sheets: what stands on each page, before page numbers are known."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from publisher.layout.boxes import Box, Placed, height, stack
+from publisher.layout.compose import compose
+from publisher.layout.cover import cover_boxes
+from publisher.layout.desk import Desk
+from publisher.layout.lines import Line, break_lines
+from publisher.layout.maps import map_boxes
+from publisher.layout.paginate import Area, fill
+from publisher.layout.tiles import chart_sheets
+from publisher.manuscript import blocks
+from publisher.manuscript.blocks import Section
+
+_GUTTER_MM = 6.0
+_TITLE_BASE_MM = 22.0
+"""A page title's first base line stands a line below this."""
+_TITLE_GAP_MM = 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One page to be: its frame, what it says at the head, and its boxes at their places."""
+
+    page: str
+    title: tuple[Line, ...]
+    note: str
+    running: str
+    placed: tuple[Placed, ...]
+    section: str
+    opens_section: bool
+    level: int = 1
+
+    @property
+    def targets(self) -> Iterator[str]:
+        """The names of the places on this page."""
+        if self.opens_section:
+            yield self.section
+        for item in self.placed:
+            yield from _targets(item.box)
+
+
+def _targets(box: Box) -> Iterator[str]:
+    if box.target:
+        yield box.target
+    for child in box.children:
+        yield from _targets(child.box)
+
+
+def lay_section(section: Section, desk: Desk) -> Iterator[Sheet]:
+    """The sheets of one section."""
+    first = section.body[0] if section.body else None
+    if isinstance(first, blocks.Cover):
+        placed = cover_boxes(first, desk)
+        yield Sheet(section.page, (), "", "", placed, section.name, opens_section=True)
+    elif isinstance(first, blocks.Chart):
+        for index, (words, running, boxes) in enumerate(chart_sheets(first, desk)):
+            title = _title(words, desk)
+            top = _top(title, desk)
+            placed = tuple(replace(box, y_mm=box.y_mm + top) for box in boxes)
+            yield Sheet(
+                section.page, title, "", running, placed, section.name, opens_section=index == 0
+            )
+    else:
+        yield from _flow(section, desk)
+
+
+def _flow(section: Section, desk: Desk) -> Iterator[Sheet]:
+    paper = desk.look.paper
+    width = paper.text_width_mm
+    left = paper.margins.left_mm
+    foot = compose(section.foot, desk, width)
+    bottom = paper.text_bottom_mm - (height(foot) + 3.0 if foot else 0.0)
+    title = _title(section.title, desk)  # as long as the longest: rows get two figures each
+    top = _top(title, desk)
+    lead = compose(section.lead, desk, width)
+    lead_mm = height(lead) + 5.0 if lead else 0.0
+    column = (width - _GUTTER_MM * (section.columns - 1)) / section.columns
+    boxes = _body(section, desk, column, bottom - top)
+
+    def areas() -> Iterator[Area]:
+        page = 0
+        while True:
+            for index in range(section.columns):
+                x = left + index * (column + _GUTTER_MM)
+                yield Area(x, top + (lead_mm if page == 0 else 0.0), bottom)
+            page += 1
+
+    for index, columns in enumerate(_pages(fill(boxes, areas()), section.columns)):
+        placed = [item for items in columns for item in items]
+        rows = [item.box.row for item in placed if item.box.row is not None]
+        if index == 0:
+            placed = [*stack(lead, left, top), *placed]
+        placed += stack(foot, left, bottom + 3.0)
+        yield Sheet(
+            section.page,
+            _title(_row_title(section.title, rows), desk),
+            section.note if index == 0 else "",
+            section.running,
+            tuple(placed),
+            section.name,
+            opens_section=index == 0,
+        )
+
+
+def _body(section: Section, desk: Desk, width: float, tall: float) -> tuple[Box, ...]:
+    """The section's boxes; a map of the back is drawn for the room that a page has."""
+    boxes: list[Box] = []
+    for block in section.body:
+        if isinstance(block, blocks.BackMap):
+            boxes += map_boxes(block, desk, width, tall)
+        else:
+            boxes += compose((block,), desk, width)
+    return tuple(boxes)
+
+
+def _pages(
+    columns: Iterator[tuple[Placed, ...]], count: int
+) -> Iterator[tuple[tuple[Placed, ...], ...]]:
+    page: list[tuple[Placed, ...]] = []
+    for column in columns:
+        page.append(column)
+        if len(page) == count:
+            yield tuple(page)
+            page = []
+    if page:
+        yield tuple(page)
+
+
+def _row_title(title: str, rows: list[int]) -> str:
+    if not rows:
+        return title.format(first="", last="") if "{first}" in title else title
+    return title.format(first=rows[0], last=rows[-1])
+
+
+def _title(words: str, desk: Desk) -> tuple[Line, ...]:
+    if not words:
+        return ()
+    return break_lines(desk.spans(words), desk.style("title"), desk.look.paper.text_width_mm)
+
+
+def _top(title: tuple[Line, ...], desk: Desk) -> float:
+    """Where the text begins: its first base line is a line below."""
+    lines = max(1, len(title))
+    return _TITLE_BASE_MM + lines * desk.style("title").lead_mm + _TITLE_GAP_MM

@@ -1,0 +1,170 @@
+"""Compose tables into boxes: a head that comes again, rows, groups and totals."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from publisher.layout.boxes import Box, Group
+from publisher.layout.desk import Desk
+from publisher.layout.lines import Line, break_lines, one_line
+from publisher.manuscript.blocks import Cell, Column, Table, TableRow
+
+_GUTTER_MM = 4.0
+_SWATCH_MM = 7.5
+_ROW_PAD_MM = 2.3  # above and below the words of a row, together
+
+
+@dataclass(frozen=True, slots=True)
+class _Slot:
+    """Where a column stands."""
+
+    left_mm: float
+    width_mm: float
+    right: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Words:
+    """A line of a cell at its place in the row (base line)."""
+
+    x: float
+    y: float
+    line: Line
+    role: str
+
+
+def table(block: Table, desk: Desk, width: float) -> Iterator[Box]:
+    slots = _slots(block.columns, width)
+    group = desk.group("Table")
+    head = _head(block.columns, slots, desk, width, group)
+    yield head
+    for index, row in enumerate(block.rows):
+        after = block.rows[index + 1] if index + 1 < len(block.rows) else None
+        keep = row.kind == "group" or (after is not None and after.kind == "total")
+        first = index == 0
+        yield _row(row, after, slots, desk, width, group, None if first else head, keep)
+
+
+def _slots(columns: Sequence[Column], width: float) -> tuple[_Slot, ...]:
+    total = sum(column.share for column in columns)
+    room = width - _GUTTER_MM * (len(columns) - 1)
+    slots = []
+    x = 0.0
+    for column in columns:
+        wide = room * column.share / total
+        slots.append(_Slot(x, wide, column.right))
+        x += wide + _GUTTER_MM
+    return tuple(slots)
+
+
+def _head(
+    columns: Sequence[Column], slots: Sequence[_Slot], desk: Desk, width: float, group: Group
+) -> Box:
+    title, unit = desk.style("table-head"), desk.style("table-unit")
+    units = any(column.unit for column in columns)
+    cells = []
+    for column, slot in zip(columns, slots, strict=True):
+        line = one_line(column.title, title)
+        cell = [_Words(_x(slot, line), title.lead_mm, line, "table-head")]
+        if column.unit:
+            below = one_line(column.unit, unit)
+            y = title.lead_mm + unit.lead_mm
+            cell.append(_Words(_x(slot, below), y, below, "table-unit"))
+        cells.append(tuple(cell))
+    tall = title.lead_mm + (unit.lead_mm if units else 0.0) + 2.0
+    args = {"cells": tuple(cells), "width": width, "height": tall}
+    return Box(tall, "table.head", args, before_mm=1.0, keep=True, group=group)
+
+
+def _row(
+    row: TableRow,
+    after: TableRow | None,
+    slots: Sequence[_Slot],
+    desk: Desk,
+    width: float,
+    group: Group,
+    head: Box | None,
+    keep: bool,
+) -> Box:
+    if row.kind == "group":
+        line = one_line(row.cells[0].text, desk.style("table-head"))
+        style = desk.style("table")
+        args = {"line": line, "y_line": style.lead_mm, "width": width, "columns": len(slots)}
+        return Box(
+            style.lead_mm + 1.5, "table.group", args, keep=True, group=group, head=head
+        )
+    cells, tall = _cells(row.cells, slots, desk, strong=row.kind == "total")
+    args = {
+        "cells": cells,
+        "width": width,
+        "height": tall,
+        "rule": _rule_under(row, after),
+    }
+    return Box(tall, "table.row", args, keep=keep, group=group, head=head)
+
+
+def _rule_under(row: TableRow, after: TableRow | None) -> str:
+    """The line below a row: strong round a total, none above a group, else a hairline."""
+    if row.kind == "total" or after is None or after.kind == "total":
+        return "table"
+    return "hair"
+
+
+@dataclass(frozen=True, slots=True)
+class _DrawnCell:
+    words: tuple[_Words, ...]
+    swatch: str | None
+    x: float
+    y: float
+    heads_row: bool
+
+
+def _cells(
+    cells: Sequence[Cell], slots: Sequence[_Slot], desk: Desk, *, strong: bool
+) -> tuple[tuple[_DrawnCell, ...], float]:
+    first, second = desk.style("table"), desk.style("table-second")
+    lines = [_lines(cell, slot, desk, strong) for cell, slot in zip(cells, slots, strict=True)]
+    text_mm = max(
+        len(main) * first.lead_mm + len(small) * second.lead_mm for main, small in lines
+    )
+    tall = max(text_mm, first.lead_mm) + _ROW_PAD_MM - 0.4
+    drawn = []
+    for index, (cell, slot, (main, small)) in enumerate(zip(cells, slots, lines, strict=True)):
+        own = len(main) * first.lead_mm + len(small) * second.lead_mm
+        top = (tall - own) / 2 - 0.25 * first.lead_mm
+        indent = _swatch_mm(desk) if cell.swatch else 0.0
+        words = [
+            _Words(_x(slot, line) + indent, top + (n + 1) * first.lead_mm, line, "table")
+            for n, line in enumerate(main)
+        ]
+        below = top + len(main) * first.lead_mm
+        words += [
+            _Words(_x(slot, line) + indent, below + (n + 1) * second.lead_mm, line, "table-second")
+            for n, line in enumerate(small)
+        ]
+        drawn.append(
+            _DrawnCell(tuple(words), cell.swatch, slot.left_mm, tall / 2, heads_row=index == 0)
+        )
+    return tuple(drawn), tall
+
+
+def _swatch_mm(desk: Desk) -> float:
+    return _SWATCH_MM * desk.style("table").size_pt / 10.0
+
+
+def _lines(
+    cell: Cell, slot: _Slot, desk: Desk, strong: bool
+) -> tuple[tuple[Line, ...], tuple[Line, ...]]:
+    first, second = desk.style("table"), desk.style("table-second")
+    room = slot.width_mm - (_swatch_mm(desk) if cell.swatch else 0.0)
+    if strong:
+        main: tuple[Line, ...] = (one_line(cell.text, first, strong=True),) if cell.text else ()
+    else:
+        main = break_lines(desk.spans(cell.text), first, room, even=False)
+    small = break_lines(desk.spans(cell.second), second, room, even=False)
+    return main, small
+
+
+def _x(slot: _Slot, line: Line) -> float:
+    return slot.left_mm + (slot.width_mm - line.width_mm if slot.right else 0.0)

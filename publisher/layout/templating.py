@@ -1,0 +1,121 @@
+"""Draw with the writer's templates: one Jinja2 environment, errors with template and line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from traceback import extract_tb
+from typing import Any
+
+import jinja2
+from jinja2.environment import Template, TemplateModule
+from markupsafe import Markup
+
+from publisher.drawing.numbers import number
+from publisher.errors import Place, Problem, PublisherError, TemplateError
+from publisher.templates import Templates
+
+_MOST_ENVIRONMENTS = 4
+
+
+class Compiled:
+    """The compiled templates of one set of files, shared by all books made from them."""
+
+    def __init__(self, templates: Templates) -> None:
+        self.files = templates.files
+        self.used: set[str] = templates.used
+        self._environment = jinja2.Environment(
+            loader=jinja2.FunctionLoader(self._load),
+            autoescape=True,
+            undefined=jinja2.StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+            auto_reload=True,
+        )
+        self._environment.filters["n"] = number
+
+    def _load(self, name: str) -> tuple[str, str, Callable[[], bool]] | None:
+        file = self.files.get(name)
+        if file is None:
+            return None
+        return file.text, file.path, lambda: self._note(name)
+
+    def _note(self, name: str) -> bool:
+        """Remember that a book used this file; Jinja2 asks each time, and it is never stale."""
+        self.used.add(name)
+        return True
+
+    def template(self, name: str) -> Template:
+        self.used.add(name)
+        return self._environment.get_template(name)
+
+    def guard(self, draw: Callable[..., Any], *args: Any, **values: Any) -> Any:
+        """Call something of a template; whatever goes wrong in it becomes a TemplateError."""
+        try:
+            return draw(*args, **values)
+        except PublisherError:
+            raise
+        except jinja2.TemplateNotFound as error:
+            place = Place(f"templates/{error.name}")
+            raise _problem(place, "there is no such template", "put it there") from None
+        except jinja2.TemplateSyntaxError as error:
+            place = Place(error.filename or error.name or "templates", error.lineno)
+            raise _problem(place, str(error.message), "mend the line") from None
+        except Exception as error:  # a template can fail in any way that Python can
+            raise _problem(self._place(error), str(error), "mend the line") from None
+
+    def _place(self, error: Exception) -> Place:
+        paths = {file.path for file in self.files.values()}
+        for frame in reversed(extract_tb(error.__traceback__)):
+            if frame.filename in paths:
+                return Place(frame.filename, frame.lineno)
+        return Place("templates")
+
+
+def _problem(place: Place, message: str, hint: str) -> TemplateError:
+    return TemplateError(Problem(place, message, hint))
+
+
+_compiled: dict[int, Compiled] = {}
+
+
+def compiled(templates: Templates) -> Compiled:
+    """The templates of these files, compiled once, however many books follow."""
+    found = _compiled.get(id(templates.files))
+    if found is None or found.files is not templates.files:
+        if len(_compiled) >= _MOST_ENVIRONMENTS:
+            _compiled.clear()
+        found = _compiled[id(templates.files)] = Compiled(templates)
+    found.used = templates.used
+    return found
+
+
+class Blocks:
+    """The macros of templates/blocks, with a book's look and functions at hand in all of them."""
+
+    def __init__(self, templates: Compiled, context: Mapping[str, Any]) -> None:
+        self._templates = templates
+        self._context = dict(context)
+        self._modules: dict[str, TemplateModule] = {}
+
+    def draw(self, macro: str, x: float, y: float, args: Mapping[str, Any]) -> Markup:
+        """Call `file.macro` of templates/blocks."""
+        found: Markup = self._templates.guard(self._call, macro, x, y, args)
+        return found
+
+    def _call(self, macro: str, x: float, y: float, args: Mapping[str, Any]) -> Any:
+        name, _, part = macro.partition(".")
+        module = self._modules.get(name)
+        if module is None:
+            template = self._templates.template(f"blocks/{name}.svg")
+            module = self._modules[name] = template.make_module(self._context)
+        draw = getattr(module, part, None)
+        if draw is None:
+            where = f"templates/blocks/{name}.svg"
+            raise _problem(Place(where), f"the macro {part} is missing", "put it back")
+        return draw(x, y, **args)
+
+    def page(self, name: str, **values: Any) -> str:
+        """A whole page from its frame in templates/pages."""
+        template = self._templates.guard(self._templates.template, f"pages/{name}.svg")
+        text: str = self._templates.guard(template.render, {**self._context, **values})
+        return text

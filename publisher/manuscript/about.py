@@ -1,0 +1,65 @@
+"""Write the page after the cover: the piece, the contents, and how to read the booklet."""
+
+from __future__ import annotations
+
+from publisher.manuscript.blocks import (
+    Block,
+    Contents,
+    Heading,
+    Items,
+    Paragraph,
+    Section,
+    Span,
+    Text,
+)
+from publisher.manuscript.brief import Brief
+from publisher.manuscript.markup import page_of
+from publisher.plan.values import ChartPlan
+
+
+def write_about(brief: Brief) -> Section:
+    words, pattern = brief.words, brief.pattern
+    body: list[Block] = [Paragraph((Span(text),)) for text in pattern.about]
+    if pattern.level:
+        body += [Heading(words("about.level")), Paragraph((Span(_sentence(pattern.level)),))]
+    body.append(Heading(words("about.contents")))
+    body.append(Contents(_entries(brief)))
+    for chart in brief.charts[:1]:
+        body += [Heading(words("about.begin")), Items(tuple(_guide(brief, chart)))]
+    return Section(
+        "about", "text", words("about.title"), words("about.running"), tuple(body)
+    )
+
+
+def _sentence(level: str) -> str:
+    text = level[0].upper() + level[1:]
+    return text if text.endswith((".", "!", "?")) else f"{text}."
+
+
+def _entries(brief: Brief) -> tuple[tuple[str, str], ...]:
+    """The sections that follow, by the words over them."""
+    names = brief.edition.sections
+    after = names[names.index("about") + 1 :] if "about" in names else names
+    return tuple((brief.words(f"contents.{name}"), name) for name in after)
+
+
+def _guide(brief: Brief, chart: ChartPlan) -> list[Text]:
+    words = brief.words
+    knot = brief.knots[chart.knot]
+    sides = ("left", "right") if chart.first_row_from == "left" else ("right", "left")
+    first, second = (words(f"sides.{side}") for side in sides)
+    letter = brief.plan.colours[0].letter
+    order = "order_zigzag" if chart.order == "zigzag" else "order_one_way"
+    lines = [
+        words.say("about.print"),
+        words.say("about.order"),
+        words.say(f"about.{order}", first=first, second=second),
+        words.say(
+            "about.cell", knot=knot.title, name=knot.name, page=page_of(f"knot-{knot.name}")
+        ),
+        words.say("about.cords", columns=chart.columns),
+        words.say("about.yarns", letter=letter),
+    ]
+    if len(brief.plan.colours) > 1:
+        lines.append(words.say("about.symbols"))
+    return lines

@@ -1,0 +1,53 @@
+"""What every section is written from: pattern, plan, knots, edition, words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from publisher.knots import Knot, KnotLibrary
+from publisher.manuscript.edition import Edition
+from publisher.manuscript.measures import Measures
+from publisher.manuscript.words import Words
+from publisher.plan.values import ChartPlan, Plan
+from publisher.source.pattern import Pattern
+from publisher.templates import Templates
+
+
+@dataclass(frozen=True, slots=True)
+class Brief:
+    """One book to write."""
+
+    pattern: Pattern
+    plan: Plan
+    knots: KnotLibrary
+    edition: Edition
+    words: Words
+    measures: Measures
+    templates: Templates
+
+    @property
+    def charts(self) -> tuple[ChartPlan, ...]:
+        """The pieces that are worked from a chart."""
+        return tuple(piece for piece in self.plan.pieces if piece.kind == "chart")
+
+    @property
+    def used_knots(self) -> tuple[Knot, ...]:
+        """The knots of the glossary, in the order that a maker meets them."""
+        return tuple(self.knots[name] for name in self.plan.knot_names)
+
+    @property
+    def dated(self) -> str:
+        """The pattern's date in words, "" where it has none."""
+        date = self.pattern.date
+        if date is None:
+            return ""
+        return f"{date.day} {self.words(f'months.{date.month}')} {date.year}"
+
+    def yarn_names(self) -> tuple[str, ...]:
+        """The yarns' names, each once, in the order of the colours."""
+        return tuple(dict.fromkeys(colour.yarn.name for colour in self.plan.colours))
+
+
+def knot_target(name: str) -> str:
+    """Where a knot's drawing stands."""
+    return f"knot-{name}"

@@ -1,0 +1,31 @@
+"""Write the chart: one section a piece, cut into pages when the page is known."""
+
+from __future__ import annotations
+
+from publisher.manuscript.blocks import Chart, Section
+from publisher.manuscript.brief import Brief, knot_target
+from publisher.manuscript.markup import page_of
+from publisher.plan.values import ChartPlan
+
+
+def write_charts(brief: Brief) -> list[Section]:
+    return [_section(brief, chart) for chart in brief.charts]
+
+
+def _section(brief: Brief, chart: ChartPlan) -> Section:
+    words = brief.words
+    knot = brief.knots[chart.knot]
+    lead = words.say(
+        "chart_page.key_lead",
+        knot=knot.title[0].lower() + knot.title[1:],
+        page=page_of(knot_target(knot.name)),
+    )
+    block = Chart(chart, words.under("chart"), words.under("chart_page"), lead)
+    return Section(
+        "chart" if chart is brief.charts[0] else f"chart-{chart.id}",
+        "text",
+        words.texts["chart_page.title"],
+        words.texts["chart_page.running"],
+        (block,),
+        bookmark=words("contents.chart"),
+    )

@@ -1,0 +1,62 @@
+"""Write the finishing: the map of the back, what to tie and trim, and the cautions."""
+
+from __future__ import annotations
+
+from publisher.manuscript.blocks import BackMap, Block, Caution, Heading, Items, Section, Text
+from publisher.manuscript.brief import Brief
+from publisher.manuscript.cautions import caution_words
+from publisher.manuscript.markup import page_of
+from publisher.plan.values import ChartPlan
+
+_TRIM_MM = 20.0  # left of a tied end
+_HANGING_CAUTIONS = ("weight", "free-cords", "flames", "selling")
+
+
+def write_finishing(brief: Brief) -> list[Section]:
+    sections = [_section(brief, chart) for chart in brief.charts]
+    return sections
+
+
+def _section(brief: Brief, chart: ChartPlan) -> Section:
+    words = brief.words
+    steps = Items(tuple(_steps(brief, chart)), numbered=True)
+    beside: tuple[Block, ...] = (Heading(words("finishing.heading")), steps)
+    figure_words = {
+        **words.under("backmap"),
+        "pairs": words.count("finishing.pairs", len(chart.end_pairs)),
+        "singles": words.count("finishing.singles", len(chart.single_ends)),
+    }
+    last = chart is brief.charts[-1]
+    caution = caution_words(brief, _HANGING_CAUTIONS)
+    after: tuple[Block, ...] = (
+        (Caution(words("finishing.caution"), caution),) if last and caution else ()
+    )
+    return Section(
+        "finishing" if chart is brief.charts[0] else f"finishing-{chart.id}",
+        "text",
+        words("finishing.title"),
+        words("finishing.running"),
+        (BackMap(chart, figure_words, beside), *after),
+    )
+
+
+def _steps(brief: Brief, chart: ChartPlan) -> list[Text]:
+    words, measures = brief.words, brief.measures
+    pair_page = page_of("knot-pair-tied-double-knot")
+    steps = []
+    if chart.end_pairs:
+        steps.append(words.say("finishing.tie", page=pair_page))
+        steps.append(words.say("finishing.trim", length=measures.metric_or_inch(_TRIM_MM)))
+    if chart.single_ends:
+        steps.append(words.say("finishing.weave"))
+    if max(chart.fringe_mm) > 0:
+        steps.append(
+            words.say(
+                f"finishing.fringe_{chart.fringe_shape}",
+                longest=measures.metric_or_inch(max(chart.fringe_mm)),
+                shortest=measures.metric_or_inch(min(chart.fringe_mm)),
+            )
+        )
+    steps.append(words.say("finishing.hang", page=page_of("knot-overhand")))
+    steps.append(words.say("finishing.care"))
+    return steps

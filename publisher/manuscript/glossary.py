@@ -1,0 +1,134 @@
+"""Write the knot glossary: only the knots that the pattern uses, stage by stage."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal
+
+from publisher import units
+from publisher.drawing import draw_knot_stages
+from publisher.knots import Knot
+from publisher.manuscript.blocks import (
+    Beside,
+    Block,
+    Facts,
+    Heading,
+    Paragraph,
+    Picture,
+    Section,
+    Strip,
+    Text,
+)
+from publisher.manuscript.brief import Brief, knot_target
+from publisher.manuscript.markup import read_marks
+from publisher.plan.values import ChartPlan
+
+Hand = Literal["right", "left"]
+
+
+def write_glossary(brief: Brief) -> list[Section]:
+    """A page for each chart's knot, worked both ways; then the others, in the order met."""
+    charts = {chart.knot: chart for chart in reversed(brief.charts)}
+    sections = [_chart_knot(brief, brief.knots[name], chart) for name, chart in charts.items()]
+    others = [knot for knot in brief.used_knots if knot.name not in charts]
+    if others:
+        body = tuple(block for knot in others for block in _small_knot(brief, knot))
+        sections.append(
+            Section(
+                "knots" if not sections else "knots-others",
+                "text",
+                brief.words("knots.others" if sections else "knots.title"),
+                brief.words("knots.running"),
+                body,
+                bookmarks=tuple((knot.title, knot_target(knot.name)) for knot in others),
+            )
+        )
+    return sections
+
+
+def _chart_knot(brief: Brief, knot: Knot, chart: ChartPlan) -> Section:
+    intro = Paragraph(read_marks(_marks(knot.intro)))
+    facts = Facts(tuple(_facts(brief, chart)), term_mm=18.0)
+    body: list[Block] = [Beside(((intro,), (facts,)), (1.0, 1.0))]
+    hands: tuple[Hand, ...] = ("right", "left")
+    if chart.order == "one-way":
+        hands = ("right",) if chart.first_row_from == "left" else ("left",)
+    for hand in hands:
+        body += _hand(brief, knot, chart, hand)
+    body += _check(brief, knot)
+    return Section(
+        "knots",
+        "text",
+        knot.title,
+        brief.words("knots.running"),
+        tuple(body),
+        note=knot.abbreviation,
+        bookmarks=((knot.title, knot_target(knot.name)),),
+    )
+
+
+def _hand(brief: Brief, knot: Knot, chart: ChartPlan, hand: Hand) -> Iterator[Block]:
+    words = brief.words
+    rows = words("knots.every_row")
+    if chart.order == "zigzag":
+        odd = (hand == "right") == (chart.first_row_from == "left")
+        rows = words("knots.odd_rows" if odd else "knots.even_rows")
+    lead = rows if hand == "right" else words("knots.mirror", rows=rows)
+    side: Literal["left", "right"] = "left" if hand == "right" else "right"
+    yield Heading(words(f"knots.to_{hand}"), lead, arrow=side)
+    yield _strip(brief, knot, hand, chart.cord_strands)
+
+
+def _small_knot(brief: Brief, knot: Knot) -> Iterator[Block]:
+    yield Heading(knot.title, knot.abbreviation, target=knot_target(knot.name))
+    yield Paragraph(read_marks(_marks(knot.intro)), keep=True)
+    yield _strip(brief, knot, "right", 2)
+
+
+def _strip(brief: Brief, knot: Knot, hand: Hand, strands: int) -> Strip:
+    look = brief.edition.look
+    wide = brief.edition.option("knot_figure_mm", 39.0)
+    figures = draw_knot_stages(knot, look, wide, wide * 1.3, hand=hand, strands=strands)
+    shown = knot.with_fillers(strands)
+    shown = shown.mirrored() if hand == "left" else shown
+    pictures = []
+    for number, (figure, stage) in enumerate(zip(figures, shown.stages, strict=True), 1):
+        alt = brief.words("knots.alt", title=knot.title, n=number, words=figure.alt)
+        words: Text = read_marks(_marks(stage.words))
+        pictures.append(Picture(figure.with_alt(alt), words))
+    return Strip(tuple(pictures))
+
+
+def _check(brief: Brief, knot: Knot) -> Iterator[Block]:
+    if knot.check:
+        yield Paragraph(read_marks(_marks(brief.words("knots.check", check=knot.check))))
+
+
+def _marks(words: str) -> str:
+    """A knot file's words, in which braces mean nothing."""
+    return words.replace("{", "{{").replace("}", "}}")
+
+
+def _facts(brief: Brief, chart: ChartPlan) -> Iterator[tuple[str, tuple[str, ...]]]:
+    words = brief.words
+    lengths = [
+        words("units.mm", n=units.millimetres(round(length)))
+        for length in dict.fromkeys(chart.yarn_mm_per_knot.values())
+    ]
+    if len(lengths) > 1:
+        takes = words("knots.takes_colours", lengths=", ".join(lengths))
+    else:
+        key = "takes_swatch" if chart.cell.measured else "takes_computed"
+        takes = words(f"knots.{key}", length=lengths[0])
+    yield words("knots.takes"), (takes,)
+    yield (
+        words("knots.size"),
+        (
+            words(
+                "knots.size_value",
+                width=words("units.mm", n=units.millimetres(chart.cell.width_mm)),
+                height=words("units.mm", n=units.millimetres(chart.cell.height_mm)),
+            ),
+        ),
+    )
+    yield words("knots.used"), (words.count("knots.used_picture", chart.total_knots),)

@@ -1,0 +1,186 @@
+"""Turn the plan's cutting list and shopping list into tables."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+
+from publisher import units
+from publisher.manuscript.blocks import Cell, Column, Table, TableRow
+from publisher.manuscript.brief import Brief
+from publisher.plan.values import BuyLine, CutLine
+
+_PURPOSES = {"cords": "cords", "working yarn": "working", "hanging loop": "hanging_loop"}
+
+
+def cutting_table(brief: Brief) -> Table:
+    """One line a colour and use: the commonest length, then the shorter ones."""
+    words, metric = brief.words, brief.measures.metric_first
+    cm, inch = words("materials.unit_cm"), words("materials.unit_inch")
+    columns = (
+        Column(words("materials.colour"), 48),
+        Column(words("materials.count"), 17, right=True),
+        Column(words("materials.length"), 15, cm if metric else inch, right=True),
+        Column(words("materials.length"), 15, inch if metric else cm, right=True),
+        Column(words("materials.shorter"), 62, words("materials.shorter_unit")),
+        Column(words("materials.in_all"), 16, words("materials.unit_m"), right=True),
+    )
+    rows: list[TableRow] = []
+    many = len({line.piece for line in brief.plan.cutting_list}) > 1
+    for (piece, purpose), lines in groupby(
+        brief.plan.cutting_list, key=lambda line: (line.piece, line.purpose)
+    ):
+        name = words(f"materials.{_PURPOSES[purpose]}")
+        if many:
+            name = words("materials.piece_of", purpose=name, piece=piece)
+        rows.append(TableRow((Cell(name),), "group"))
+        for colour, same in groupby(lines, key=lambda line: line.colour):
+            rows.append(_cut_row(brief, colour, tuple(same)))
+    total = sum(_printed_metres([line]) for line in brief.plan.cutting_list)
+    blank = Cell()
+    in_all = Cell(units.decimal(total, 1))
+    rows.append(
+        TableRow((Cell(words("materials.together")), blank, blank, blank, blank, in_all), "total")
+    )
+    return Table(columns, tuple(rows))
+
+
+def _printed_metres(lines: Iterable[CutLine]) -> float:
+    """Metres as they are printed, to tenths: a total is the sum of what stands above it."""
+    return sum(
+        units.round_to(line.count * line.length_mm / 1000, 0.1, "nearest") for line in lines
+    )
+
+
+def _cut_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:
+    main, *others = sorted(lines, key=lambda line: (-line.count, -line.length_mm))
+    shorter = sorted(others, key=lambda line: -line.length_mm)
+    metric = brief.measures.metric_first
+    cm = units.centimetres(main.length_mm, "up", fixed=True)
+    inch = units.inches(main.length_mm, "up")
+    return TableRow(
+        (
+            Cell(f"{letter}  {brief.plan.colour(letter).name}", swatch=letter),
+            Cell(units.whole(main.count)),
+            Cell(cm if metric else inch),
+            Cell(inch if metric else cm),
+            _shorter(brief, shorter),
+            Cell(units.decimal(_printed_metres(lines), 1)),
+        )
+    )
+
+
+def _shorter(brief: Brief, lines: Sequence[CutLine]) -> Cell:
+    if not lines:
+        return Cell()
+    cm = _listed(lines, [units.centimetres(line.length_mm, "up") for line in lines])
+    inch = _listed(lines, [units.inches(line.length_mm, "up") for line in lines])
+    metric = brief.words("units.cm", n=cm)
+    imperial = brief.words("units.inch", n=inch)
+    first, second = (metric, imperial) if brief.measures.metric_first else (imperial, metric)
+    return Cell(first, second)
+
+
+def _listed(lines: Sequence[CutLine], lengths: Sequence[str]) -> str:
+    return ", ".join(
+        length if line.count == 1 else f"{line.count} × {length}"
+        for line, length in zip(lines, lengths, strict=True)
+    )
+
+
+def shopping_table(brief: Brief) -> Table:
+    """One line a colour: knots, length, weight, balls and, where known, price."""
+    words, shopping = brief.words, brief.plan.shopping
+    balls = any(line.balls is not None for line in shopping)
+    prices = any(line.price is not None for line in shopping)
+    currency = brief.pattern.currency or ""
+    number_columns = [
+        ("knots", 18, ""),
+        *(_length_columns(brief)),
+        *(_mass_columns(brief)),
+        *([("balls", 14, "")] if balls else []),
+        *([("price", 18, currency)] if prices else []),
+    ]
+    columns = (
+        Column(words("materials.colour"), 50),
+        *(
+            Column(words(f"materials.{name}"), share, unit, right=True)
+            for name, share, unit in number_columns
+        ),
+    )
+    knots = _knots(brief)
+    rows = [
+        TableRow(
+            (
+                Cell(f"{line.colour}  {brief.plan.colour(line.colour).name}", swatch=line.colour),
+                Cell(units.whole(knots.get(line.colour, 0))),
+                *_numbers(brief, line, balls=balls, prices=prices),
+            )
+        )
+        for line in shopping
+    ]
+    rows.append(_together(brief, knots, balls=balls, prices=prices))
+    return Table(columns, tuple(rows))
+
+
+def _length_columns(brief: Brief) -> list[tuple[str, float, str]]:
+    m, yd = brief.words("materials.unit_m"), brief.words("materials.unit_yd")
+    order = (m, yd) if brief.measures.metric_first else (yd, m)
+    return [("length", 18.0, unit) for unit in order]
+
+
+def _mass_columns(brief: Brief) -> list[tuple[str, float, str]]:
+    g, oz = brief.words("materials.unit_g"), brief.words("materials.unit_oz")
+    order = (g, oz) if brief.measures.metric_first else (oz, g)
+    return [("weight_head", 18.0, unit) for unit in order]
+
+
+def _knots(brief: Brief) -> dict[str, int]:
+    counts: dict[str, int] = {}
+    for chart in brief.charts:
+        for letter, number in chart.knots.items():
+            counts[letter] = counts.get(letter, 0) + number * chart.make
+    return counts
+
+
+def _numbers(brief: Brief, line: BuyLine, *, balls: bool, prices: bool) -> list[Cell]:
+    length_mm = line.length_m * 1000
+    lengths = [units.metres(length_mm), units.yards(length_mm)]
+    masses = [units.grams(line.mass_g), units.ounces(line.mass_g)]
+    if not brief.measures.metric_first:
+        lengths.reverse()
+        masses.reverse()
+    cells = [Cell(text) for text in (*lengths, *masses)]
+    if balls:
+        cells.append(Cell("" if line.balls is None else units.whole(line.balls)))
+    if prices:
+        cells.append(Cell("" if line.price is None else units.decimal(line.price, 2)))
+    return cells
+
+
+def _together(brief: Brief, knots: dict[str, int], *, balls: bool, prices: bool) -> TableRow:
+    """The sums of the numbers printed above."""
+    shopping = brief.plan.shopping
+    lengths = [
+        sum(units.round_to(line.length_m, 1, "up") for line in shopping),
+        sum(units.round_to(line.length_m * 1000 / units.MM_PER_YARD, 1, "up") for line in shopping),
+    ]
+    masses = [
+        units.whole(sum(units.round_to(line.mass_g, 1, "up") for line in shopping)),
+        units.decimal(
+            sum(
+                units.round_to(line.mass_g / units.GRAMS_PER_OUNCE, 0.1, "up") for line in shopping
+            ),
+            1,
+        ),
+    ]
+    if not brief.measures.metric_first:
+        lengths.reverse()
+        masses.reverse()
+    cells = [Cell(units.whole(sum(knots.values()))), *(Cell(units.whole(n)) for n in lengths)]
+    cells += [Cell(text) for text in masses]
+    if balls:
+        cells.append(Cell(units.whole(sum(line.balls or 0 for line in shopping))))
+    if prices:
+        cells.append(Cell(units.decimal(sum(line.price or 0.0 for line in shopping), 2)))
+    return TableRow((Cell(brief.words("materials.together")), *cells), "total")

@@ -1,0 +1,158 @@
+"""Write what a maker needs: tools, sizes, the cutting list and the shopping list."""
+
+from __future__ import annotations
+
+from publisher import units
+from publisher.manuscript.blocks import (
+    Beside,
+    Block,
+    Facts,
+    Heading,
+    Items,
+    Section,
+    Text,
+)
+from publisher.manuscript.brief import Brief
+from publisher.manuscript.lists import cutting_table, shopping_table
+from publisher.plan.values import ChartPlan
+
+_GAUGE = 20  # knots across a swatch
+
+
+def write_materials(brief: Brief) -> Section:
+    words = brief.words
+    body: list[Block] = []
+    for chart in brief.charts:
+        tools: tuple[Block, ...] = (
+            Heading(words("materials.tools")),
+            Items(tuple(_tools(brief, chart))),
+        )
+        piece: tuple[Block, ...] = (
+            Heading(words("materials.piece")),
+            Facts(tuple(_piece(brief, chart))),
+        )
+        body.append(Beside((tools, piece), (1.15, 1.0)))
+    body += _cutting(brief) + _shopping(brief)
+    return Section(
+        "materials",
+        "text",
+        words("materials.title"),
+        words("materials.running"),
+        tuple(body),
+        bookmarks=(
+            (words("materials.cutting"), "cutting-list"),
+            (words("materials.shopping"), "shopping-list"),
+        ),
+    )
+
+
+def _cutting(brief: Brief) -> list[Block]:
+    percents = {f"{chart.allowance_percent:g}" for chart in brief.charts}
+    lead = brief.words("materials.cutting_lead", percent=" / ".join(sorted(percents)))
+    heading = Heading(brief.words("materials.cutting"), lead, target="cutting-list")
+    return [heading, cutting_table(brief)]
+
+
+def _shopping(brief: Brief) -> list[Block]:
+    lead = brief.words("materials.shopping_lead", yarns="; ".join(_yarns(brief)))
+    heading = Heading(brief.words("materials.shopping"), lead, target="shopping-list")
+    return [heading, shopping_table(brief)]
+
+
+def _yarns(brief: Brief) -> list[str]:
+    words = brief.words
+    lines = []
+    for yarn in dict.fromkeys(colour.yarn for colour in brief.plan.colours):
+        values = {"name": yarn.name, "grams": f"{yarn.grams_per_metre:g}"}
+        if yarn.ball_metres:
+            ball = words("materials.ball_metres", n=f"{yarn.ball_metres:g}")
+        elif yarn.ball_grams:
+            ball = words("materials.ball_grams", n=f"{yarn.ball_grams:g}")
+        else:
+            lines.append(words("materials.shopping_yarn", **values))
+            continue
+        lines.append(words("materials.shopping_yarn_ball", ball=ball, **values))
+    return lines
+
+
+def _tools(brief: Brief, chart: ChartPlan) -> list[Text]:
+    say, measures = brief.words.say, brief.measures
+    return [
+        say(
+            "materials.dowel",
+            thick=measures.thickness(chart.mount.diameter_mm),
+            length=measures.length(chart.dowel_length_mm, "up"),
+        ),
+        say(
+            "materials.loop",
+            length=measures.length(chart.hanging_loop_mm, "up"),
+            colour=brief.plan.colour(chart.cord_colour).name,
+        ),
+        say("materials.hooks"),
+        say("materials.scissors"),
+        say("materials.needle"),
+        say("materials.tags"),
+    ]
+
+
+def _piece(brief: Brief, chart: ChartPlan) -> list[tuple[str, tuple[str, ...]]]:
+    words, measures = brief.words, brief.measures
+    about = () if chart.cell.measured else (words("materials.gauge_about"),)
+    swatch = "gauge_swatch" if chart.cell.measured else "gauge_computed"
+    facts = [
+        (words("materials.picture"), measures.size(chart.width_mm, chart.height_mm)),
+        (words("materials.fringe"), (fringe_words(brief, chart),)),
+        (
+            words(f"materials.{swatch}"),
+            (
+                words(
+                    "materials.gauge_columns", width=measures.length(chart.cell.width_mm * _GAUGE)
+                ),
+                words(
+                    "materials.gauge_rows", height=measures.length(chart.cell.height_mm * _GAUGE)
+                ),
+                *about,
+            ),
+        ),
+        (words("materials.yarn_knot"), yarn_a_knot(brief, chart)),
+        (
+            words("materials.weight"),
+            (words("materials.weight_about", mass=measures.mass(brief.plan.finished_mass_g)),),
+        ),
+    ]
+    if chart.make > 1:
+        facts.append(
+            (words("materials.make"), (words.count("materials.make_pieces", chart.make),))
+        )
+    return facts
+
+
+def fringe_words(brief: Brief, chart: ChartPlan) -> str:
+    """The fringe's lengths, as its shape needs them said."""
+    measures = brief.measures
+    return brief.words(
+        f"materials.fringe_{chart.fringe_shape}",
+        longest=measures.length(max(chart.fringe_mm)),
+        shortest=measures.length(min(chart.fringe_mm)),
+    )
+
+
+def yarn_a_knot(brief: Brief, chart: ChartPlan) -> tuple[str, ...]:
+    """Yarn a knot: once if all colours take the same, else a line for each length."""
+    lengths: dict[str, list[str]] = {}
+    for letter, length_mm in chart.yarn_mm_per_knot.items():
+        text = brief.words("units.both", **_knot_lengths(brief, length_mm))
+        lengths.setdefault(text, []).append(letter)
+    if len(lengths) == 1:
+        return tuple(lengths)
+    return tuple(
+        brief.words("materials.yarn_knots", letter=" ".join(letters), length=text)
+        for text, letters in lengths.items()
+    )
+
+
+def _knot_lengths(brief: Brief, length_mm: float) -> dict[str, str]:
+    metric = brief.words("units.mm", n=units.millimetres(round(length_mm)))
+    inch = brief.words("units.inch", n=units.inches(length_mm))
+    first, second = (metric, inch) if brief.measures.metric_first else (inch, metric)
+    return {"first": first, "second": second}

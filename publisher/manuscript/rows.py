@@ -1,0 +1,78 @@
+"""Write every row in words, in working order, with the yarn notes that belong to it."""
+
+from __future__ import annotations
+
+from publisher.manuscript.blocks import (
+    ColourLine,
+    Paragraph,
+    RowEntry,
+    Section,
+    Span,
+    Text,
+    YarnNote,
+)
+from publisher.manuscript.brief import Brief
+from publisher.plan.values import ChartPlan, Note, Row
+
+
+def write_rows(brief: Brief) -> list[Section]:
+    return [_section(brief, chart) for chart in brief.charts]
+
+
+def _section(brief: Brief, chart: ChartPlan) -> Section:
+    words = brief.words
+    letters = tuple(colour.letter for colour in brief.plan.colours if colour.letter in chart.knots)
+    return Section(
+        "rows" if chart is brief.charts[0] else f"rows-{chart.id}",
+        "text",
+        words.texts["rows.title"],
+        words("rows.running"),
+        tuple(_entry(brief, chart, row) for row in chart.row_list),
+        lead=(Paragraph(_intro(brief, chart), "lead-in"),),
+        foot=(ColourLine(letters),),
+        columns=brief.edition.option("row_columns", 2),
+        bookmark=words("contents.rows"),
+    )
+
+
+def _intro(brief: Brief, chart: ChartPlan) -> Text:
+    knots = brief.words.count("rows.knots", chart.columns)
+    second = next((yarn for yarn in chart.yarns if yarn.id.endswith("2")), None)
+    if second is None:
+        return brief.words.say("rows.intro_one_yarn", knots=knots)
+    colour = brief.plan.colour(second.colour)
+    return brief.words.say("rows.intro", knots=knots, letter=colour.letter, colour=colour.name)
+
+
+def _entry(brief: Brief, chart: ChartPlan, row: Row) -> RowEntry:
+    words = brief.words
+    runs: list[Span] = []
+    between = words("rows.between")
+    for run in row.runs:
+        if runs:
+            runs.append(Span(between))
+        runs += _glued(words.say("rows.run", knots=run.knots, letter=run.colour))
+    return RowEntry(
+        row=row.row,
+        start=row.start,
+        runs=tuple(runs),
+        notes=tuple(YarnNote(note.cord, _note(brief, chart, note)) for note in row.notes),
+        spoken=words("rows.spoken", row=row.row, side=words(f"sides.{row.start}")),
+    )
+
+
+def _glued(text: Text) -> Text:
+    """A run's number and letter must not be parted at a line's end."""
+    return tuple(Span(span.text.replace(" ", "\u00a0"), span.strong) for span in text)
+
+
+def _note(brief: Brief, chart: ChartPlan, note: Note) -> Text:
+    say = brief.words.say
+    if note.kind == "pick-up":
+        if note.behind is None:
+            return say("rows.pick_up", yarn=note.yarn)
+        first, last = note.behind
+        key = "rows.pick_up_behind_one" if first == last else "rows.pick_up_behind"
+        return say(key, yarn=note.yarn, first=first, last=last)
+    tail = brief.measures.metric_or_inch(chart.tail_mm)
+    return say(f"rows.{note.kind}", yarn=note.yarn, tail=tail.replace(" ", "\u00a0"))

@@ -1,0 +1,22 @@
+"""Write the last page: terms of use, version, whom to ask."""
+
+from __future__ import annotations
+
+from publisher.manuscript.blocks import Block, Heading, Paragraph, Section, Span
+from publisher.manuscript.brief import Brief
+
+
+def write_terms(brief: Brief) -> Section:
+    words, pattern = brief.words, brief.pattern
+    text = brief.templates.text(f"terms/{pattern.terms}.txt")
+    paragraphs = [" ".join(part.split()) for part in text.split("\n\n") if part.strip()]
+    body: list[Block] = [Paragraph((Span(paragraph),)) for paragraph in paragraphs]
+    dated = brief.dated
+    values = {"version": pattern.version, "title": pattern.title, "edition": brief.edition.title}
+    if dated:
+        body.append(Paragraph(words.say("terms.version_dated", date=dated, **values)))
+    else:
+        body.append(Paragraph(words.say("terms.version", **values)))
+    if pattern.contact:
+        body += [Heading(words("terms.contact")), Paragraph((Span(pattern.contact),))]
+    return Section("terms", "text", words("terms.title"), words("terms.running"), tuple(body))
