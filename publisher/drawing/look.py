@@ -72,6 +72,8 @@ class ChartLook:
     run_length: str
     run_length_from: int
     """Runs of at least this many knots carry their count; 0 turns it off."""
+    yarn_marks: bool
+    """Do small corners of cells show where yarns start, join, are picked up and are left?"""
     key_columns: int
     key_map_mm: float
 

@@ -70,13 +70,18 @@ def assign_symbols(colours: Sequence[YarnColour]) -> Mapping[str, Symbol]:
 
 
 @cache
+def plain_ink(cell: Colour) -> Colour:
+    """White wherever it has 3.5 : 1, as copiers darken the middle tones; else near black."""
+    return WHITE if contrast(WHITE, cell) >= _WHITE_ENOUGH else NEAR_BLACK
+
+
+@cache
 def symbol_ink(cell: Colour) -> Colour:
     """White or near black, softened towards the cell as long as it stays at 5 : 1 or more.
 
-    White wherever it has 3.5 : 1, as copiers darken the middle tones. A pair that has less than
-    5 : 1 to begin with stays pure.
+    A pair that has less than 5 : 1 to begin with stays pure.
     """
-    pure = WHITE if contrast(WHITE, cell) >= _WHITE_ENOUGH else NEAR_BLACK
+    pure = plain_ink(cell)
     ink, share = pure, 0.0
     while share < 0.9:
         share += 0.02

@@ -1,0 +1,169 @@
+"""Paint the cells of a tile: their colours and their symbols."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from publisher.colour import WHITE, Colour, contrast
+from publisher.drawing.canvas import Canvas
+from publisher.drawing.counts import Count
+from publisher.drawing.numbers import number
+from publisher.drawing.runs import run_paths
+from publisher.drawing.shapes import svg_path
+from publisher.drawing.symbols import BLANK, NEAR_BLACK, Symbol, plain_ink, symbol_ink
+from publisher.drawing.view import View
+from publisher.fonts import svg_font
+
+FADED = 0.55
+"""How much white is in a cell that is worked from another tile."""
+
+_OVERLAP = 1.02
+_LETTER_STEP = 0.12
+
+
+def paint_colours(canvas: Canvas, view: View, colours: Mapping[str, Colour]) -> None:
+    """Fill the cells: whole colour where they are worked, faded where they are only shown."""
+    grid = canvas.group(transform=_grid(view))
+    for faded in (False, True):
+        paths = run_paths(_stretches(view, faded))
+        for letter, path in paths.items():
+            paint = colours[letter]
+            shown = paint.mix(WHITE, FADED) if faded else paint
+            grid.stroke(path, shown, _OVERLAP)
+
+
+def paint_symbols(
+    canvas: Canvas,
+    view: View,
+    colours: Mapping[str, Colour] | None,
+    symbols: Mapping[str, Symbol],
+    counts: tuple[Count, ...],
+) -> None:
+    """Set a row's symbols as lines of text, one for each ink. Without colours: in plain ink."""
+    covered: dict[int, set[int]] = {}
+    for count in counts:
+        covered.setdefault(count.row, set()).update(count.cords)
+    used = {letter: symbols[letter] for letter in view.plan.knots}
+    for faded in (False, True):
+        stretches = [
+            (row, first, _without(letters, first, covered.get(row, set()), view))
+            for row, first, letters in _stretches(view, faded)
+        ]
+        inks = _inks(view, colours, used, faded)
+        _paint_grounds(canvas, view, stretches, used, inks)
+        for style in _styles(used, inks):
+            _paint_style(canvas, view, stretches, style)
+
+
+def _grid(view: View) -> str:
+    """The transform from cells, counted from 0 at the tile's corner, to mm."""
+    width, height = number(view.cell_width, 4), number(view.cell_height, 4)
+    return f"translate({number(view.left, 3)} {number(view.top, 3)}) scale({width} {height})"
+
+
+def _stretches(view: View, faded: bool) -> Iterator[tuple[int, int, str]]:
+    """(row, first column, letters) of what is worked here, or is only shown; from 0."""
+    for row in view.row_numbers:
+        letters, own = view.letters(row), view.own_part(row)
+        part = letters[own:] if faded else letters[:own]
+        if part:
+            yield row - view.tile.first_row, own if faded else 0, part
+
+
+def _without(letters: str, first: int, cords: set[int], view: View) -> str:
+    """The letters with blanks where a count stands."""
+    if not cords:
+        return letters
+    columns = {cord - view.tile.first_cord - first for cord in cords}
+    return "".join(BLANK if at in columns else letter for at, letter in enumerate(letters))
+
+
+@dataclass(frozen=True, slots=True)
+class _Style:
+    """Symbols that can stand in one line of text: letter → character, the rest blank."""
+
+    face: str
+    size: float
+    left: float
+    base: float
+    ink: Colour
+    table: Mapping[int, str]
+
+
+def _inks(
+    view: View, colours: Mapping[str, Colour] | None, used: Mapping[str, Symbol], faded: bool
+) -> dict[str, Colour]:
+    """The ink of every symbol. Faded cells share the one that the darkest of them needs."""
+    if colours is None:
+        return dict.fromkeys(used, view.look.colours["ink"])
+    cells = {letter: colours[letter] for letter in used}
+    if faded:
+        pale = [paint.mix(WHITE, FADED) for paint in cells.values()]
+        return dict.fromkeys(used, symbol_ink(min(pale, key=lambda paint: paint.luminance)))
+    if any(symbol.lettered for symbol in used.values()):
+        return {letter: plain_ink(paint) for letter, paint in cells.items()}
+    return {letter: symbol_ink(paint) for letter, paint in cells.items()}
+
+
+def _styles(used: Mapping[str, Symbol], inks: Mapping[str, Colour]) -> Iterator[_Style]:
+    """Group symbols by face, ink and width, so that each group is one line of text a row."""
+    groups: dict[tuple[str, Colour, int], dict[str, Symbol]] = {}
+    for letter, symbol in used.items():
+        ink = _on_tile(inks[letter]) if symbol.tile else inks[letter]
+        key = symbol.face, ink, round(symbol.left / _LETTER_STEP)
+        groups.setdefault(key, {})[letter] = symbol
+    for (face, ink, _), group in sorted(groups.items()):
+        table = {ord(other): BLANK for other in used if other not in group}
+        table |= {ord(letter): symbol.character for letter, symbol in group.items()}
+        lefts = [symbol.left for symbol in group.values()]
+        left = (min(lefts) + max(lefts)) / 2
+        one = next(iter(group.values()))
+        yield _Style(face, one.size, left, one.base, ink, table)
+
+
+def _on_tile(tile: Colour) -> Colour:
+    """White or near black, whichever shows on a tile."""
+    return max((WHITE, NEAR_BLACK), key=lambda ink: contrast(ink, tile))
+
+
+def _paint_style(
+    canvas: Canvas, view: View, stretches: list[tuple[int, int, str]], style: _Style
+) -> None:
+    unit, width = view.unit, view.cell_width
+    group = canvas.group(
+        **svg_font(style.face), fill=str(style.ink), font_size=number(style.size * unit, 3)
+    )
+    for row, first, letters in stretches:
+        text = letters.translate(style.table)
+        signs = text.strip(BLANK)
+        if signs:
+            column = first + len(text) - len(text.lstrip(BLANK))
+            x = view.left + (column + 0.5) * width + style.left * unit
+            y = view.top + (row + 0.5) * view.cell_height + style.base * unit
+            group.label(x, y, signs, data_advance=number(width, 4))
+
+
+def _paint_grounds(
+    canvas: Canvas,
+    view: View,
+    stretches: list[tuple[int, int, str]],
+    used: Mapping[str, Symbol],
+    inks: Mapping[str, Colour],
+) -> None:
+    """What letters stand on: frames and tiles, one path an ink."""
+    grounds = {letter: symbol for letter, symbol in used.items() if symbol.lettered}
+    if not grounds:
+        return
+    paths: dict[Colour, list[str]] = {}
+    for row, first, letters in stretches:
+        y = view.top + (row + 0.5) * view.cell_height
+        for column, letter in enumerate(letters, first):
+            symbol = grounds.get(letter)
+            if symbol and symbol.outlines:
+                x = view.left + (column + 0.5) * view.cell_width
+                paths.setdefault(inks[letter], []).append(
+                    svg_path(symbol.outlines, view.unit, x, y)
+                )
+    for ink in sorted(paths):
+        canvas.fill("".join(paths[ink]), ink, fill_rule="evenodd")

@@ -1,0 +1,92 @@
+"""Print how many knots a long run has, in a pill in place of a symbol or two."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from publisher.drawing.canvas import Canvas, type_attributes
+from publisher.drawing.numbers import number
+from publisher.drawing.view import View
+from publisher.fonts import text_width_mm
+from publisher.fonts.shaping import MM_PER_PT
+from publisher.plan.values import Run
+
+_FEWEST_SEEN = 6
+_PILL_ROUND = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """A run's count in its pill, over one cell or two."""
+
+    text: str
+    row: int
+    middle: float
+    """The x of its middle, in cords."""
+    width_mm: float
+    cords: tuple[int, ...]
+
+
+def long_runs(view: View) -> tuple[Count, ...]:
+    """The counts to print on this tile: whole rows' long runs, where enough of them shows."""
+    shortest = view.look.chart.run_length_from
+    if not shortest:
+        return ()
+    counts = (
+        _count(view, row.row, run) for row in view.rows for run in row.runs if run.knots >= shortest
+    )
+    return tuple(count for count in counts if count)
+
+
+def paint_counts(canvas: Canvas, view: View, counts: tuple[Count, ...]) -> None:
+    if not counts:
+        return
+    style = view.look.type[view.look.chart.run_length]
+    size = style.size_pt * MM_PER_PT
+    height = min(1.25 * size, view.cell_height - 0.35)
+    pills = []
+    for count in counts:
+        middle = view.y(count.row + 0.5)
+        pills.append(_pill(view.x(count.middle), middle, count.width_mm, height))
+    canvas.fill("".join(pills), view.look.colours["paper"])
+    group = canvas.group(
+        **type_attributes(style.face, style.size_pt), fill=str(view.look.colours[style.colour])
+    )
+    for count in counts:
+        wide = text_width_mm(count.text, style.face, style.size_pt)
+        base = view.y(count.row + 0.5) + 0.355 * size
+        group.label(view.x(count.middle) - wide / 2, base, count.text)
+
+
+def pill(x: float, y: float, width: float, height: float) -> str:
+    """The outline of a run length's pill about a middle point."""
+    return _pill(x, y, width, height)
+
+
+def _pill(x: float, y: float, width: float, height: float) -> str:
+    radius = min(_PILL_ROUND, height / 2)
+    bend = 0.5523 * radius
+    across, down = width - 2 * radius, height - 2 * radius
+    r, b, c = number(radius), number(bend), number(radius - bend)
+    return (
+        f"M{number(x - width / 2 + radius)} {number(y - height / 2)}"
+        f"h{number(across)}c{b} 0 {r} {c} {r} {r}v{number(down)}c0 {b} -{c} {r} -{r} {r}"
+        f"h-{number(across)}c-{b} 0 -{r} -{c} -{r} -{r}v-{number(down)}c0 -{b} {c} -{r} {r} -{r}Z"
+    )
+
+
+def _count(view: View, row: int, run: Run) -> Count | None:
+    step = 1 if run.last_cord >= run.first_cord else -1
+    seen = [
+        cord for cord in range(run.first_cord, run.last_cord + step, step) if cord in view.cords
+    ]
+    if len(seen) < _FEWEST_SEEN:
+        return None
+    style = view.look.type[view.look.chart.run_length]
+    text = str(run.knots)
+    wide = text_width_mm(text, style.face, style.size_pt)
+    room = view.cell_width - 0.3
+    if wide + 0.45 <= room:
+        return Count(text, row, seen[1] + 0.5, min(wide + 1.45, room), (seen[1],))
+    middle = (seen[1] + seen[2] + 1) / 2
+    return Count(text, row, middle, wide + 1.45, (seen[1], seen[2]))

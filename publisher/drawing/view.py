@@ -1,0 +1,98 @@
+"""Where the cells of one tile stand in its figure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from publisher.colour import Colour
+from publisher.drawing.look import Look
+from publisher.drawing.surround import Surround, surround
+from publisher.drawing.tiles import Tile, TilePlan
+from publisher.plan.values import ChartPlan, Row
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """One tile of a plan, in mm from the figure's top left corner."""
+
+    plan: ChartPlan
+    tiles: TilePlan
+    tile: Tile
+    look: Look
+    room: Surround
+
+    @classmethod
+    def of(cls, plan: ChartPlan, tiles: TilePlan, number: int, look: Look) -> View:
+        room = surround(look, with_words=len(tiles.tiles) > 1)
+        return cls(plan, tiles, tiles.tile(number), look, room)
+
+    @property
+    def cell_width(self) -> float:
+        return self.tiles.cell_width_mm
+
+    @property
+    def cell_height(self) -> float:
+        return self.tiles.cell_height_mm
+
+    @property
+    def unit(self) -> float:
+        """The shorter side of a cell: signs are drawn to it."""
+        return min(self.cell_width, self.cell_height)
+
+    @property
+    def left(self) -> float:
+        return self.room.side
+
+    @property
+    def top(self) -> float:
+        return self.room.above
+
+    @property
+    def right(self) -> float:
+        return self.left + self.tile.columns * self.cell_width
+
+    @property
+    def bottom(self) -> float:
+        return self.top + self.tile.rows * self.cell_height
+
+    @property
+    def width_mm(self) -> float:
+        return self.right + self.room.side
+
+    @property
+    def height_mm(self) -> float:
+        return self.bottom + self.room.below
+
+    @property
+    def cords(self) -> range:
+        return range(self.tile.first_cord, self.tile.last_cord + 1)
+
+    @property
+    def row_numbers(self) -> range:
+        return range(self.tile.first_row, self.tile.last_row + 1)
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        return self.plan.row_list[self.tile.first_row - 1 : self.tile.last_row]
+
+    def x(self, cord: float) -> float:
+        """The left edge of a cord's cells."""
+        return self.left + (cord - self.tile.first_cord) * self.cell_width
+
+    def y(self, row: float) -> float:
+        """The top edge of a row."""
+        return self.top + (row - self.tile.first_row) * self.cell_height
+
+    def letters(self, row: int) -> str:
+        """The colours of a row's cells on this tile."""
+        return self.plan.cells[row - 1][self.tile.first_cord - 1 : self.tile.last_cord]
+
+    def own_part(self, row: int) -> int:
+        """How many of a row's cells, from the left, are worked from this tile."""
+        if row > self.tiles.own_rows(self.tile)[1]:
+            return 0
+        return self.tiles.own_cords(self.tile)[1] - self.tile.first_cord + 1
+
+    @property
+    def accent(self) -> Colour:
+        return self.look.colours["ink" if self.look.mono else "accent"]
