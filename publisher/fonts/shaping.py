@@ -14,13 +14,14 @@ MM_PER_PT = 25.4 / 72
 class Word(NamedTuple):
     """A shaped word, in em. `glyphs`: (glyph number, x, y down) from the word's start.
 
-    `clusters`: (bytes of UTF-8, glyphs) that belong together, in order. `missing`: its
-    characters for which the face has no glyph.
+    `clusters`: (bytes of UTF-8, glyphs) that belong together, in order. `plain`: every byte is
+    one glyph. `missing`: its characters for which the face has no glyph.
     """
 
     advance_em: float
     glyphs: tuple[tuple[int, float, float], ...]
     clusters: tuple[tuple[int, int], ...]
+    plain: bool
     missing: str
 
 
@@ -103,7 +104,8 @@ class Shaper:
             pen += position.x_advance
         starts = [info.cluster for info in infos]
         missing = self._without_glyph(word) if any(g[0] == 0 for g in glyphs) else ""
-        return Word(pen / em, tuple(glyphs), _clusters(starts, len(encoded)), missing)
+        plain = starts == list(range(len(encoded)))
+        return Word(pen / em, tuple(glyphs), _clusters(starts, len(encoded)), plain, missing)
 
     def _without_glyph(self, word: str) -> str:
         return "".join(letter for letter in word if not self._font.get_nominal_glyph(ord(letter)))

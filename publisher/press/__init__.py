@@ -1,1 +1,39 @@
-"""."""
+"""Print a laid-out book: SVG pages → one accessible PDF; sheets, stamps and pictures of it.
+
+What a page's SVG may say
+=========================
+A page is one `<svg>` whose viewBox is in mm, the size of the paper: write plain numbers, no units.
+It is drawn in the order it is written, and read aloud in that order too.
+
+Drawn: `g path rect line circle ellipse polyline polygon text tspan image`, with fill, stroke and
+their kin, transform, opacity, clip-path (a `clipPath` in `defs`), gradients (`linearGradient`,
+`radialGradient`). `title desc metadata` and elements of other namespaces are passed over. All else
+is an error, so that nothing goes missing on paper: no `use`, `pattern`, `mask`, `filter`,
+`marker`, no CSS classes (`style="…"` is read as attributes), no DOCTYPE.
+
+Text: font-family, font-weight and font-style name one of the house's faces (`publisher.fonts`
+writes them); font-size is in mm. `x` and `y` place the baseline, `dx` and `dy` move on, and
+`text-anchor` aligns by advance widths. `data-advance="6"` steps every character by 6 mm. Blanks
+collapse as in HTML, but for `xml:space="preserve"` and under `data-advance`.
+
+Pictures: `<image href="data:image/png;base64,…">` only; nothing is ever fetched.
+`image-rendering="pixelated"` keeps pixels sharp.
+
+What a reader's program is told
+===============================
+    data-tag="H1"          a PDF structure type: H1 to H6, P, Span, Link, Figure, Caption, L > LI >
+                           Lbl, LBody, Table > TR > TH, TD, Sect, Note, … or Artifact: furniture
+    data-alt="…"           what a Figure (or Formula) shows; it must have one
+    data-scope="Column"    what a TH is the head of: Column (if not said), Row or Both
+    data-href="#name"      where a Link leads: a data-dest, or https:, http:, mailto:
+    data-dest="name"       a place that links and bookmarks lead to
+
+Put the tag on the element it belongs to, or on a `<g>` around several (the lines of a paragraph).
+What has no tag is taken sensibly: a text between blocks is a P, words beside a Link are a Span,
+shapes are Artifact, but part of the Figure if they stand in one.
+"""
+
+from publisher.press.booklet import print_book
+from publisher.press.pictures import page_pictures
+
+__all__ = ["page_pictures", "print_book"]

@@ -1,0 +1,209 @@
+"""Print a book: every page on one cairo PDF surface, tagged, then finished to an accessible PDF."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+import cairocffi
+
+from publisher.book import Book, Page
+from publisher.errors import FontError, OutputError, Place, Problem, TemplateError
+from publisher.fonts import FACES
+from publisher.press.canvas import Canvas
+from publisher.press.finishing import finish
+from publisher.press.paths import numbers
+from publisher.press.tags import Tagger, TagRecord, place_name
+from publisher.press.text import Run, set_runs
+from publisher.press.tree import Node, PageError, read_tree
+
+PT_PER_MM = 72 / 25.4
+_SIZE_TOLERANCE_MM = 0.05
+_TEXT_SHOWN = 60
+
+
+@dataclass(slots=True)
+class _Proof:
+    """A page that was read: its tree, its texts, the names it defines and those it leads to."""
+
+    page: Page
+    root: Node
+    runs: dict[Node, list[Run]] = field(default_factory=dict)
+    places: list[tuple[str, int]] = field(default_factory=list)
+    links: list[tuple[str, int]] = field(default_factory=list)
+
+
+def print_book(book: Book) -> bytes:
+    """A laid-out book → a PDF, tagged for PDF/UA-1, the same to the byte wherever it is made.
+
+    TemplateError names what is wrong on which page; FontError, the characters no font has.
+    OutputError if there is no room for the file that cairo draws into.
+    """
+    proofs = _read(book)
+    _check_places(book, proofs)
+    _check_glyphs(proofs)
+    try:
+        with TemporaryDirectory(prefix="publisher-") as folder:
+            drawn = Path(folder, "drawn.pdf")  # cairo fills a file faster than a Python buffer
+            records = _draw(book, proofs, drawn)
+            return finish(drawn, book, records)
+    except OSError as error:
+        place = Place(error.filename or "the folder for temporary files")
+        raise OutputError(Problem(place, str(error), "make room for the PDF")) from None
+
+
+def _read(book: Book) -> list[_Proof]:
+    """Every page's tree and texts; all that is wrong with any page is raised together."""
+    proofs, problems = [], []
+    for page in book.pages:
+        try:
+            proof = _Proof(page, read_tree(page.svg))
+            _survey(proof, proof.root)
+            proofs.append(proof)
+        except PageError as error:
+            problems.append(_problem(page, error))
+    if not book.pages:
+        problems.append(Problem(Place(book.title), "the book has no page", "give it one"))
+    if problems:
+        raise TemplateError(*problems)
+    return proofs
+
+
+def _survey(proof: _Proof, node: Node) -> None:
+    if node.own:
+        if "data-dest" in node.own:
+            proof.places.append((node.own["data-dest"], node.line))
+        target = node.own.get("data-href", "")
+        if target.startswith("#"):
+            proof.links.append((target[1:], node.line))
+    if node.name == "text":
+        proof.runs[node] = set_runs(node)
+    for child in node.children:
+        _survey(proof, child)
+
+
+def _check_places(book: Book, proofs: list[_Proof]) -> None:
+    """Every link and bookmark leads somewhere, and no two places have one name."""
+    places: dict[str, Page] = {}
+    problems = []
+    for proof in proofs:
+        for name, line in proof.places:
+            if name in places:
+                what = f"the place “{name}” is on page {places[name].label} too"
+                problems.append(_problem(proof.page, PageError(what, "rename one", line)))
+            places[name] = proof.page
+    for proof in proofs:
+        for name, line in proof.links:
+            if name not in places:
+                error = PageError(f"a link leads to “{name}”", "no data-dest has that name", line)
+                problems.append(_problem(proof.page, error))
+    for bookmark in book.bookmarks:
+        if bookmark.target not in places:
+            what = f"the bookmark “{bookmark.title}” leads to “{bookmark.target}”"
+            problems.append(Problem(Place(book.title), what, "no data-dest has that name"))
+    if problems:
+        raise TemplateError(*problems)
+
+
+def _check_glyphs(proofs: list[_Proof]) -> None:
+    """No text has a character that its font lacks; each such character is named at its first."""
+    problems: dict[tuple[str, str], Problem] = {}
+    for proof in proofs:
+        for runs in proof.runs.values():
+            for run in runs:
+                for character in run.shaper.missing(run.text):
+                    problem = _without_glyph(proof.page, run, character)
+                    problems.setdefault((run.face, character), problem)
+    if problems:
+        raise FontError(*problems.values())
+
+
+def _without_glyph(page: Page, run: Run, character: str) -> Problem:
+    text = run.text if len(run.text) <= _TEXT_SHOWN else run.text[:_TEXT_SHOWN] + "…"
+    shown = character.encode("utf-8", "replace").decode()
+    what = f"{FACES[run.face].family} has no “{shown}” (U+{ord(character):04X}) for “{text}”"
+    return Problem(Place(f"page {page.label}"), what, "write it with other characters")
+
+
+def _draw(book: Book, proofs: list[_Proof], output: Path) -> list[TagRecord]:
+    """All pages on one surface. Past a page that can't be drawn the rest is only tried out."""
+    problems: list[Problem] = []
+    press = _Press(str(output))
+    for proof in proofs:
+        try:
+            press.page(proof)
+        except PageError as error:
+            problems.append(_problem(proof.page, error))
+        except (cairocffi.CairoError, ArithmeticError, MemoryError) as error:
+            what = f"it can't be drawn: {error}"
+            problems.append(_problem(proof.page, PageError(what, "look for numbers out of bounds")))
+        else:
+            continue
+        press = _Press(None)
+    if problems:
+        raise TemplateError(*problems)
+    press.bookmarks(book)
+    press.finish()
+    return press.tagger.records
+
+
+class _Press:
+    """A cairo PDF surface with its one context, on which page follows page."""
+
+    def __init__(self, output: str | None) -> None:
+        self.surface = cairocffi.PDFSurface(output, 1, 1)
+        self.context = cairocffi.Context(self.surface)
+        options = cairocffi.FontOptions()
+        options.set_hint_metrics(cairocffi.HINT_METRICS_OFF)
+        options.set_hint_style(cairocffi.HINT_STYLE_NONE)
+        self.context.set_font_options(options)
+        self.tagger = Tagger(self.context)
+        self.begun = False
+
+    def page(self, proof: _Proof) -> None:
+        page, context = proof.page, self.context
+        self.surface.set_size(page.width_mm * PT_PER_MM, page.height_mm * PT_PER_MM)
+        if not self.begun:  # a size set later would take the tag away again
+            context.tag_begin("Document")
+            self.begun = True
+        self.surface.set_page_label(page.label)
+        context.save()
+        context.scale(PT_PER_MM, PT_PER_MM)
+        _fit(context, proof.root, page)
+        Canvas(context, self.tagger, proof.runs).draw_page(proof.root)
+        context.restore()
+        context.show_page()
+
+    def bookmarks(self, book: Book) -> None:
+        """The outline; a level that skips one is taken as the next deeper one."""
+        parents: list[int] = [cairocffi.PDF_OUTLINE_ROOT]
+        for bookmark in book.bookmarks:
+            del parents[max(bookmark.level, 1) :]
+            target = f"dest='{place_name(bookmark.target)}'"
+            flags = cairocffi.PDF_OUTLINE_FLAG_OPEN if len(parents) == 1 else 0
+            parents.append(self.surface.add_outline(parents[-1], bookmark.title, target, flags))
+
+    def finish(self) -> None:
+        self.context.tag_end("Document")
+        self.surface.finish()
+
+
+def _fit(context: Any, root: Node, page: Page) -> None:
+    """Scale the SVG's viewBox to the page."""
+    box = numbers(root.own.get("viewBox", f"0 0 {page.width_mm} {page.height_mm}"))
+    if len(box) != 4 or box[2] <= 0 or box[3] <= 0:
+        raise PageError("the viewBox is not four numbers", "write 0 0 WIDTH HEIGHT", root.line)
+    left, top, width, height = box
+    scale = page.width_mm / width
+    if abs(height * scale - page.height_mm) > _SIZE_TOLERANCE_MM:
+        what = f"the viewBox is {width:g} × {height:g}"
+        hint = f"make it {page.width_mm:g} × {page.height_mm:g}, as the paper is"
+        raise PageError(what, hint, root.line)
+    context.scale(scale, scale)
+    context.translate(-left, -top)
+
+
+def _problem(page: Page, error: PageError) -> Problem:
+    return Problem(Place(f"page {page.label}", error.line or None), error.message, error.hint)

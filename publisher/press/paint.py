@@ -1,0 +1,136 @@
+"""Turn SVG paint attributes into a cairo source, a line, and the order to fill and stroke."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from typing import Any
+
+from publisher.press.paths import numbers
+from publisher.press.tree import Node, PageError
+
+Rgba = tuple[float, float, float, float]
+
+_CAPS = {"butt": 0, "round": 1, "square": 2}
+_JOINS = {"miter": 0, "round": 1, "bevel": 2}
+_EVEN_ODD, _WINDING = 1, 0
+
+
+def length(value: str, what: str) -> float:
+    """A plain number; PageError for anything else, a unit or a percentage included."""
+    try:
+        number = float(value)
+        if number - number == 0:  # neither infinite nor NaN
+            return number
+    except ValueError:
+        plain = value.strip().removesuffix("px")
+        if plain != value.strip():
+            return length(plain, what)
+    hint = "write a plain number: pages are in mm"
+    raise PageError(f"{what}=“{value}” is not a number", hint)
+
+
+def attribute(node: Node, name: str, default: float = 0.0) -> float:
+    """A number among a node's own attributes."""
+    value = node.own.get(name)
+    return default if value is None else length(value, name)
+
+
+@cache
+def colour(value: str) -> Rgba | None:
+    """An SVG colour → red, green, blue, alpha from 0 to 1; None for `none`."""
+    text = value.strip()
+    if text in ("none", "transparent"):
+        return None
+    if text in ("black", "white"):
+        level = float(text == "white")
+        return (level, level, level, 1.0)
+    if text.startswith("#"):
+        digits = text[1:]
+        if len(digits) in (3, 4):
+            digits = "".join(2 * digit for digit in digits)
+        try:
+            parts = [int(digits[at : at + 2], 16) / 255 for at in range(0, len(digits), 2)]
+            red, green, blue = parts[:3]
+        except ValueError:
+            raise _no_colour(value) from None
+        return (red, green, blue, parts[3] if len(parts) == 4 else 1.0)
+    return _named_colour(value)
+
+
+def _named_colour(value: str) -> Rgba:
+    from cairosvg.colors import COLORS, color
+
+    text = value.strip().lower()
+    if text not in COLORS and not text.startswith(("rgb(", "rgba(", "hsl(", "hsla(")):
+        raise _no_colour(value)
+    try:
+        red, green, blue, alpha = color(text)
+    except (ValueError, TypeError, IndexError):
+        raise _no_colour(value) from None
+    return (red, green, blue, alpha)
+
+
+def _no_colour(value: str) -> PageError:
+    return PageError(f"“{value}” is not a colour", "write it as #rrggbb")
+
+
+def paint_of(style: Mapping[str, str], which: str, default: str) -> Rgba | None:
+    """The fill or stroke of a style with its own opacity, or None if there is none."""
+    value = style.get(which, default)
+    if value == "currentColor":
+        value = style.get("color", "black")
+    rgba = colour(value)
+    opacity = style.get(which + "-opacity")
+    if rgba is None or opacity is None:
+        return rgba
+    return (*rgba[:3], rgba[3] * length(opacity, which + "-opacity"))
+
+
+def needs_gradient(style: Mapping[str, str]) -> bool:
+    """Whether the fill or the stroke is a gradient (`url(#…)`)."""
+    return style.get("fill", "").startswith("url") or style.get("stroke", "").startswith("url")
+
+
+def fill_and_stroke(context: Any, node: Node) -> None:
+    """Fill, then stroke, the path that lies on the context, and take it away."""
+    style = node.style
+    fill, stroke = paint_of(style, "fill", "black"), paint_of(style, "stroke", "none")
+    opacity = node.own.get("opacity")
+    share = 1.0 if opacity is None else length(opacity, "opacity")
+    if fill is not None:
+        even_odd = style.get("fill-rule") == "evenodd"
+        if even_odd:
+            context.set_fill_rule(_EVEN_ODD)
+        context.set_source_rgba(*fill[:3], fill[3] * share)
+        (context.fill if stroke is None else context.fill_preserve)()
+        if even_odd:
+            context.set_fill_rule(_WINDING)
+    if stroke is not None:
+        context.set_source_rgba(*stroke[:3], stroke[3] * share)
+        _set_line(context, style)
+        context.stroke()
+    elif fill is None:
+        context.new_path()
+
+
+def _set_line(context: Any, style: Mapping[str, str]) -> None:
+    context.set_line_width(length(style.get("stroke-width", "1"), "stroke-width"))
+    context.set_line_cap(_choice(style, "stroke-linecap", _CAPS))
+    context.set_line_join(_choice(style, "stroke-linejoin", _JOINS))
+    context.set_miter_limit(length(style.get("stroke-miterlimit", "4"), "stroke-miterlimit"))
+    dashes = style.get("stroke-dasharray", "none")
+    lengths = [] if dashes == "none" else numbers(dashes)
+    if any(value < 0 for value in lengths):
+        raise PageError(f"stroke-dasharray=“{dashes}” has a negative length", "write lengths > 0")
+    offset = length(style.get("stroke-dashoffset", "0"), "stroke-dashoffset")
+    context.set_dash(lengths if sum(lengths) else [], offset)
+
+
+def _choice(style: Mapping[str, str], name: str, choices: Mapping[str, int]) -> int:
+    value = style.get(name)
+    if value is None:
+        return 0
+    if value not in choices:
+        raise PageError(f"{name}=“{value}” is not known", f"use one of {', '.join(choices)}")
+    return choices[value]

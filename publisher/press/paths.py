@@ -1,0 +1,181 @@
+"""Turn SVG path data, and point lists, into a path on a cairo context."""
+
+from __future__ import annotations
+
+import math
+import re
+
+from publisher.press.pen import Pen
+from publisher.press.tree import PageError
+
+_SEGMENT = re.compile(r"([MmLlHhVvCcSsQqTtZz])([^MmLlHhVvCcSsQqTtZz]*)")
+_NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?")
+_SPACED = frozenset("0123456789. -")
+_ABSOLUTE = frozenset("MLHVCZ0123456789.,- ")
+_KNOWN = frozenset("MmLlHhVvCcSsQqTtZz0123456789.,-+eE \t\r\n")
+_NO_HANDLE: tuple[str, float, float] = ("", 0.0, 0.0)
+_NUMBERS_OF = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2}
+
+
+def is_plain(data: str) -> bool:
+    """Whether path data has only the commands drawn here (all but the elliptical arc)."""
+    return _KNOWN.issuperset(data)
+
+
+def numbers(text: str) -> list[float]:
+    """The numbers of a list parted by blanks or commas, or only by their signs and points."""
+    if _SPACED.issuperset(text):
+        try:
+            return [float(part) for part in text.split()]
+        except ValueError:
+            pass
+    found = [float(number) for number in _NUMBER.findall(text)]
+    if not all(map(math.isfinite, found)) or _NUMBER.sub("", text).strip(" ,\t\r\n"):
+        raise PageError(f"“{text.strip()[:40]}” is not a list of numbers", "write plain numbers")
+    return found
+
+
+def trace_points(pen: Pen, text: str, close: bool) -> None:
+    """Points `x,y x,y …` → an open or closed path."""
+    values = numbers(text)
+    if len(values) % 2:
+        raise PageError("a point has an x, but no y", "write points in pairs")
+    for index in range(0, len(values), 2):
+        draw = pen.line_to if index else pen.move_to
+        draw(values[index], values[index + 1])
+    if close and values:
+        pen.close_path()
+
+
+def trace_path(pen: Pen, data: str) -> None:
+    """Plain path data → the context's path. PageError if it is not path data."""
+    if _ABSOLUTE.issuperset(data) and data[:1] == "M":
+        try:
+            _trace_absolute(pen, data)
+            return
+        except (ValueError, TypeError):  # numbers written close together, or not numbers at all
+            pen.new_path()
+    _Tracer(pen).trace(data)
+
+
+def _trace_absolute(pen: Pen, data: str) -> None:
+    """The common case: absolute commands, numbers parted by blanks or commas, one step each."""
+    move_to, line_to, curve_to = pen.move_to, pen.line_to, pen.curve_to
+    x = y = start_x = start_y = 0.0
+    if "," in data:
+        data = data.replace(",", " ")
+    for command, text in _SEGMENT.findall(data):
+        if command == "H":
+            x = float(text)
+            line_to(x, y)
+        elif command == "V":
+            y = float(text)
+            line_to(x, y)
+        elif command == "Z":
+            pen.close_path()
+            x, y = start_x, start_y
+        elif command == "C":
+            x1, y1, x2, y2, x, y = map(float, text.split())
+            curve_to(x1, y1, x2, y2, x, y)
+        else:
+            x, y = map(float, text.split())
+            if command == "L":
+                line_to(x, y)
+            else:
+                move_to(x, y)
+                start_x, start_y = x, y
+
+
+class _Tracer:
+    """Walks along path data. `x`, `y`: where it is; `start`: where the subpath began;
+    `handle`: the last curve's second control point, for the smooth curves that follow it."""
+
+    def __init__(self, pen: Pen) -> None:
+        self.move_to, self.line_to = pen.move_to, pen.line_to
+        self.curve_to, self.close = pen.curve_to, pen.close_path
+        self.x = self.y = 0.0
+        self.start = (0.0, 0.0)
+        self.handle = _NO_HANDLE
+
+    def trace(self, data: str) -> None:
+        segments = _SEGMENT.findall(data)
+        if data.strip() and (not segments or data.lstrip()[0] not in "Mm"):
+            raise PageError(f"“{data.strip()[:40]}” is not path data", "begin it with M")
+        for command, text in segments:
+            if command in "Zz":
+                self.close()
+                self.x, self.y = self.start
+                self.handle = _NO_HANDLE
+                continue
+            self.segment(command, numbers(text))
+
+    def segment(self, command: str, values: list[float]) -> None:
+        kind = command.upper()
+        step = _NUMBERS_OF[kind]
+        if not values or len(values) % step:
+            what = f"{len(values)} numbers follow {command} in path data"
+            raise PageError(what, f"it takes {step} at a time")
+        relative = command != kind
+        if kind in "LHVM":
+            self.handle = _NO_HANDLE
+        if kind == "L":
+            self.lines(values, relative)
+        elif kind == "H":
+            for value in values:
+                self.x = self.x + value if relative else value
+                self.line_to(self.x, self.y)
+        elif kind == "V":
+            for value in values:
+                self.y = self.y + value if relative else value
+                self.line_to(self.x, self.y)
+        elif kind == "M":
+            self.begin(values, relative)
+        else:
+            for index in range(0, len(values), step):
+                self.curve(kind, values[index : index + step], relative)
+
+    def begin(self, values: list[float], relative: bool) -> None:
+        if relative:
+            self.x, self.y = self.x + values[0], self.y + values[1]
+        else:
+            self.x, self.y = values[0], values[1]
+        self.move_to(self.x, self.y)
+        self.start = (self.x, self.y)
+        if len(values) > 2:
+            self.lines(values[2:], relative)
+
+    def lines(self, values: list[float], relative: bool) -> None:
+        x, y, line_to = self.x, self.y, self.line_to
+        for index in range(0, len(values), 2):
+            if relative:
+                x, y = x + values[index], y + values[index + 1]
+            else:
+                x, y = values[index], values[index + 1]
+            line_to(x, y)
+        self.x, self.y = x, y
+
+    def curve(self, kind: str, values: list[float], relative: bool) -> None:
+        """C, S, Q or T: S and T begin where the last curve of their sort points to."""
+        x, y = self.x, self.y
+        at = [v + (y if i % 2 else x) for i, v in enumerate(values)] if relative else values
+        if kind in "ST":
+            before, hx, hy = self.handle
+            mirrored = (
+                (2 * x - hx, 2 * y - hy) if before == ("C" if kind == "S" else "Q") else (x, y)
+            )
+            at = [*mirrored, *at]
+        if kind in "CS":
+            self.handle = ("C", at[2], at[3])
+        else:
+            qx, qy, ex, ey = at
+            self.handle = ("Q", qx, qy)
+            at = [
+                x + (qx - x) * 2 / 3,
+                y + (qy - y) * 2 / 3,
+                ex + (qx - ex) * 2 / 3,
+                ey + (qy - ey) * 2 / 3,
+                ex,
+                ey,
+            ]
+        self.curve_to(*at)
+        self.x, self.y = at[4], at[5]

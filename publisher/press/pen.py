@@ -1,0 +1,57 @@
+"""Give cairo path steps and glyphs without the round of checks that its binding adds to each call.
+
+An error stays in the context, and the next ordinary call on it raises it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import cache, partial
+from struct import Struct
+from typing import Any
+
+import cairocffi
+
+_raw: Any = cairocffi.cairo
+_MANY = 1024
+_ONE_TO_ONE = cairocffi.ffi.new("cairo_text_cluster_t[]", [(1, 1)] * _MANY)
+
+
+class Pen:
+    """The path steps of one cairo context."""
+
+    def __init__(self, context: Any) -> None:
+        pointer = context._pointer
+        self.move_to: Callable[[float, float], None] = partial(_raw.cairo_move_to, pointer)
+        self.line_to: Callable[[float, float], None] = partial(_raw.cairo_line_to, pointer)
+        self.curve_to: Callable[[float, float, float, float, float, float], None] = partial(
+            _raw.cairo_curve_to, pointer
+        )
+        self.close_path: Callable[[], None] = partial(_raw.cairo_close_path, pointer)
+        self.new_path: Callable[[], None] = partial(_raw.cairo_new_path, pointer)
+
+
+def show_glyphs(
+    context: Any, text: str, flat: Sequence[float], clusters: Sequence[tuple[int, int]] | None
+) -> None:
+    """Show glyphs, given flat as number, x, y, number, x, y, …, as those of a text.
+
+    `clusters` None says that every byte of the text is one glyph.
+    """
+    count = len(flat) // 3
+    glyphs = cairocffi.ffi.from_buffer("cairo_glyph_t[]", _layout(count).pack(*flat))
+    if clusters is None and count <= _MANY:
+        groups, group_count = _ONE_TO_ONE, count
+    else:
+        pairs = [(1, 1)] * count if clusters is None else clusters
+        groups, group_count = cairocffi.ffi.new("cairo_text_cluster_t[]", pairs), len(pairs)
+    encoded = text.encode()
+    _raw.cairo_show_text_glyphs(
+        context._pointer, encoded, len(encoded), glyphs, count, groups, group_count, 0
+    )
+
+
+@cache
+def _layout(count: int) -> Struct:
+    """The memory of that many cairo_glyph_t."""
+    return Struct("Ldd" * count)

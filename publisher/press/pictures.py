@@ -1,0 +1,19 @@
+"""Turn a PDF's pages into pictures, as a reader's program would show them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+
+def page_pictures(pdf: bytes, dpi: float = 150.0) -> list[Image]:
+    """Every page of a PDF as an RGB picture, `dpi` pixels to the inch, drawn by pdfium."""
+    import pypdfium2
+
+    document = pypdfium2.PdfDocument(pdf)
+    try:
+        return [page.render(scale=dpi / 72).to_pil().convert("RGB") for page in document]
+    finally:
+        document.close()

@@ -1,0 +1,222 @@
+"""Read a page's SVG into a tree of nodes, refusing what the press would not draw faithfully."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from xml.parsers import expat
+
+from publisher.press.dialect import (
+    ARTIFACT,
+    CHILDREN_ONLY,
+    DEFINITIONS,
+    DRAWN,
+    HARMLESS_VALUES,
+    INHERITED,
+    PARENTS,
+    PICTURES,
+    REFUSED,
+    SCOPES,
+    SILENT,
+    SVG_NAMESPACE,
+    TAGS,
+    TEXTS,
+)
+
+MAX_DEPTH = 150
+_LINK = "http://www.w3.org/1999/xlink href"
+
+
+class PageError(Exception):
+    """What is wrong with a page, what to do about it, and the line of its SVG (0: unknown)."""
+
+    def __init__(self, message: str, hint: str, line: int = 0) -> None:
+        super().__init__(message)
+        self.message, self.hint, self.line = message, hint, line
+
+
+@dataclass(slots=True, eq=False)
+class Node:
+    """An element. `own`: the attributes written on it. `style`: the inherited ones that hold
+    here; children without any of their own share their parent's, the same object.
+
+    `text` stands before the first child; text after a child is a tspan of its own.
+    `parts` is True if some element inside it has a tag: then its own words and shapes need one.
+    """
+
+    name: str
+    own: Mapping[str, str]
+    style: dict[str, str]
+    line: int
+    text: str
+    children: list[Node]
+    parts: bool = False
+
+    @property
+    def tag(self) -> str | None:
+        return self.own.get("data-tag")
+
+
+def read_tree(svg: str) -> Node:
+    """SVG text → the tree of its nodes. PageError if it is not XML, or not what the press draws."""
+    reader = _Reader()
+    parser = expat.ParserCreate(namespace_separator=" ")
+    parser.buffer_text = True
+    reader.parser = parser
+    parser.StartElementHandler = reader.start
+    parser.EndElementHandler = reader.end
+    parser.CharacterDataHandler = reader.characters
+    parser.StartDoctypeDeclHandler = reader.doctype
+    try:
+        parser.Parse(svg.encode("utf-8", "surrogatepass"), True)
+    except expat.ExpatError as error:
+        what = f"the page is not well-formed XML: {expat.ErrorString(error.code)}"
+        raise PageError(what, "mend the template", error.lineno) from None
+    assert reader.root is not None
+    return reader.root
+
+
+class _Reader:
+    """Collects nodes as expat finds their ends."""
+
+    parser: expat.XMLParserType
+
+    def __init__(self) -> None:
+        self.root: Node | None = None
+        self.open: list[Node] = []
+        self.tags: list[str] = []
+        self.skipped = 0
+
+    def start(self, written: str, attributes: dict[str, str]) -> None:
+        if self.skipped:
+            self.skipped += 1
+            return
+        line = self.parser.CurrentLineNumber
+        namespace, _, name = written.rpartition(" ")
+        if namespace not in ("", SVG_NAMESPACE) or name in SILENT:
+            self.skipped = 1
+            return
+        if name not in DRAWN and name not in DEFINITIONS:
+            raise PageError(f"<{name}> is not drawn", "draw it with shapes and text", line)
+        if len(self.open) >= MAX_DEPTH:
+            what = f"elements stand more than {MAX_DEPTH} deep inside one another"
+            raise PageError(what, "take out groups", line)
+        if "style" in attributes:
+            _spread_style(attributes)
+        if not _REFUSED_NAMES.isdisjoint(attributes):
+            _refuse(attributes, line)
+        parent = self.open[-1] if self.open else None
+        node = Node(name, attributes, _style(parent, attributes), line, "", [])
+        self._place(parent, node)
+        tag = attributes.get("data-tag")
+        if tag is not None:
+            self._check_tag(node, tag)
+            self.tags.append(tag)
+            self._tell_parents()
+        self.open.append(node)
+
+    def _place(self, parent: Node | None, node: Node) -> None:
+        if parent is None:
+            if node.name != "svg":
+                what = f"the page begins with <{node.name}>"
+                raise PageError(what, "begin it with <svg>", node.line)
+            self.root = node
+            return
+        if node.name == "svg":
+            raise PageError("an <svg> stands inside another", "use <g> with transform", node.line)
+        if node.name == "tspan" and parent.name not in TEXTS:
+            raise PageError("a <tspan> stands outside a <text>", "put it into one", node.line)
+        if parent.name in TEXTS and node.name != "tspan":
+            what = f"<{node.name}> stands inside a text"
+            raise PageError(what, "put it before or after the text", node.line)
+        parent.children.append(node)
+
+    def _check_tag(self, node: Node, tag: str) -> None:
+        own, line = node.own, node.line
+        if tag != ARTIFACT and tag not in TAGS:
+            what = f"“{tag}” is no structure type"
+            raise PageError(what, f"use one of {', '.join(sorted(TAGS))} or Artifact", line)
+        around = self.tags[-1] if self.tags else "Document"
+        if around == ARTIFACT:
+            raise PageError(f"a {tag} stands inside an Artifact", "take one of them out", line)
+        if tag in PARENTS and around not in PARENTS[tag]:
+            what = f"a {tag} stands inside a {around}"
+            raise PageError(what, f"put it into a {' or '.join(sorted(PARENTS[tag]))}", line)
+        if tag in PICTURES and not own.get("data-alt"):
+            raise PageError(f"a {tag} has no data-alt", "say in words what it shows", line)
+        if tag == "Link" and not own.get("data-href"):
+            raise PageError("a Link has no data-href", "say where it leads", line)
+        if own.get("data-scope", "Row") not in SCOPES:
+            what = f"“{own['data-scope']}” is no scope"
+            raise PageError(what, "use Row, Column or Both", line)
+
+    def _tell_parents(self) -> None:
+        for node in reversed(self.open):
+            if node.parts:
+                return
+            node.parts = True
+
+    def end(self, written: str) -> None:
+        if self.skipped:
+            self.skipped -= 1
+            return
+        node = self.open.pop()
+        if "data-tag" in node.own:
+            self.tags.pop()
+
+    def characters(self, text: str) -> None:
+        if self.skipped:
+            return
+        node = self.open[-1]
+        if node.name not in TEXTS:
+            if text.strip():
+                what = f"words stand outside a text: “{text.strip()[:40]}”"
+                raise PageError(what, "put them into a <text>", self.parser.CurrentLineNumber)
+            return
+        around = self.tags[-1] if self.tags else "Document"
+        if around in CHILDREN_ONLY and text.strip():
+            what = f"“{text.strip()[:40]}” stands in a {around}, but in no part of it"
+            raise PageError(what, "give it data-tag TD, LBody, …, or Artifact", node.line)
+        if not node.children:
+            node.text += text
+        else:
+            node.children.append(Node("tspan", _NOTHING, node.style, node.line, text, []))
+
+    def doctype(self, *_: object) -> None:
+        what = "the page has a DOCTYPE"
+        raise PageError(what, "take it out: pages need none", self.parser.CurrentLineNumber)
+
+
+_NOTHING: Mapping[str, str] = {}
+_REFUSED_NAMES = frozenset(REFUSED)
+
+
+def _style(parent: Node | None, attributes: dict[str, str]) -> dict[str, str]:
+    if parent is None:
+        return {name: value for name, value in attributes.items() if name in INHERITED}
+    if INHERITED.isdisjoint(attributes):
+        return parent.style
+    style = dict(parent.style)
+    for name, value in attributes.items():
+        if name in INHERITED and value != "inherit":
+            style[name] = value
+    return style
+
+
+def _spread_style(attributes: dict[str, str]) -> None:
+    """Turn `style="fill: red; …"` into attributes; it wins over an attribute of that name."""
+    for declaration in attributes.pop("style").split(";"):
+        name, _, value = declaration.partition(":")
+        if name.strip():
+            attributes[name.strip()] = value.strip()
+
+
+def _refuse(attributes: dict[str, str], line: int) -> None:
+    for name in attributes:
+        if name in REFUSED and attributes[name].strip() not in HARMLESS_VALUES:
+            raise PageError(f"{name} is not drawn", REFUSED[name], line)
+
+
+def link_of(node: Node) -> str:
+    """The href of an image or a gradient, in either of its two spellings."""
+    return node.own.get("href") or node.own.get(_LINK) or ""
