@@ -132,10 +132,9 @@ def _take(lock: int) -> bool | None:
 
 
 def _has(target: Path, content: bytes) -> bool:
-    try:
+    with suppress(OSError):
         return target.stat().st_size == len(content) and target.read_bytes() == content
-    except FileNotFoundError:
-        return False
+    return False
 
 
 _WHY = {

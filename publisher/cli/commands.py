@@ -34,7 +34,7 @@ def commands() -> None:
 
 
 @commands.command()
-@click.argument("patterns", nargs=-1, metavar="[PATTERN]...")
+@click.argument("names", nargs=-1, metavar="[PATTERN]...")
 @click.option(
     "--edition",
     "editions",
@@ -62,7 +62,7 @@ def commands() -> None:
 @jobs_option
 @workshop_options
 def build(
-    patterns: tuple[str, ...],
+    names: tuple[str, ...],
     editions: tuple[str, ...],
     papers: tuple[str, ...],
     keep_going: bool,
@@ -77,24 +77,24 @@ def build(
     from publisher.cli.following import follow, teller
 
     run = begin(workshop_of(folders), editions, papers)
-    tasks = run.tasks(run.workshop.find(patterns))
+    tasks = run.tasks(run.workshop.find(names))
     outcomes = run.outcomes(tasks, jobs or cores(), cluster)
     summary = follow(outcomes, len(tasks), teller(len(tasks), why, as_json), keep_going)
     click.get_current_context().exit(1 if summary.failed else 0)
 
 
 @commands.command()
-@click.argument("patterns", nargs=-1, metavar="[PATTERN]...")
+@click.argument("names", nargs=-1, metavar="[PATTERN]...")
 @jobs_option
 @workshop_options
-def check(patterns: tuple[str, ...], jobs: int | None, **folders: Path) -> None:
+def check(names: tuple[str, ...], jobs: int | None, **folders: Path) -> None:
     """Read everything, say every problem and every piece of advice, and write nothing."""
     from publisher.catalogue.build import begin, cores
     from publisher.catalogue.check import check_catalogue
     from publisher.cli.following import tell_checked
 
     run = begin(workshop_of(folders))
-    found = check_catalogue(run, run.workshop.find(patterns), jobs or cores())
+    found = check_catalogue(run, run.workshop.find(names), jobs or cores())
     click.get_current_context().exit(tell_checked(found))
 
 

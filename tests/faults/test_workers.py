@@ -1,0 +1,73 @@
+"""A worker that dies, or fails in a way nobody foresaw, fails its pattern only."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from stand_ins import begin_with_stand_ins, everything, make_workshop, write, write_pattern
+
+from publisher.catalogue.values import Outcome
+from publisher.catalogue.workshop import Workshop
+
+
+def outcomes(workshop: Workshop, jobs: int, *editions: str) -> dict[str, Outcome]:
+    run = begin_with_stand_ins(workshop, *editions)
+    return {done.slug: done for done in run.outcomes(run.tasks(everything(workshop)), jobs)}
+
+
+def test_dead_worker_fails_its_pattern_only(tmp_path: Path) -> None:
+    workshop = make_workshop(tmp_path, "a", "b", "d", "e", "f", "g")
+    write_pattern(tmp_path, "c", plan="dead")
+    told = outcomes(workshop, jobs=2)
+    assert [slug for slug, outcome in told.items() if outcome.problems] == ["c"]
+    assert all(outcome.made for slug, outcome in told.items() if slug != "c")
+    (problem,) = told["c"].problems
+    assert problem.place.file.endswith("c.toml")
+    assert "the worker process that made this was lost" in problem.message
+
+
+def test_several_dead_workers(tmp_path: Path) -> None:
+    workshop = make_workshop(tmp_path, *"abcdef")
+    for slug in "xyz":
+        write_pattern(tmp_path, slug, print="dead")
+    told = outcomes(workshop, jobs=3)
+    assert {slug for slug, outcome in told.items() if outcome.problems} == set("xyz")
+    assert len(told) == 9
+
+
+@pytest.mark.parametrize("jobs", [1, 2])
+@pytest.mark.parametrize("verb", ["read", "plan", "print"])
+@pytest.mark.parametrize("trouble", ["broken", "failing"])
+def test_failing_pattern_stops_no_other(tmp_path: Path, jobs: int, verb: str, trouble: str) -> None:
+    workshop = make_workshop(tmp_path, "a", "b")
+    write_pattern(tmp_path, "c", **{verb: trouble})
+    told = outcomes(workshop, jobs)
+    assert told["a"].made
+    assert told["b"].made
+    (problem,) = told["c"].problems
+    if trouble == "broken":
+        assert str(problem).endswith("c.toml:3: the chart is torn; mend it")
+        assert not told["c"].trace
+    else:
+        assert "RuntimeError: the ink ran out" in str(problem)
+        assert "Traceback" not in str(problem)
+        assert "Traceback" in told["c"].trace
+
+
+def test_pattern_that_broke_keeps_its_earlier_books(tmp_path: Path) -> None:
+    workshop = make_workshop(tmp_path, "a")
+    (made,) = (path for path in outcomes(workshop, 1)["a"].made if path.suffix == ".pdf")
+    before = made.read_bytes()
+    write_pattern(tmp_path, "a", plan="broken")
+    assert outcomes(workshop, 1)["a"].problems
+    assert made.read_bytes() == before
+    assert outcomes(workshop, 1)["a"].problems, "it is still out of date"
+
+
+def test_one_broken_edition_leaves_the_other(tmp_path: Path) -> None:
+    workshop = make_workshop(tmp_path, "a")
+    page = write(tmp_path / "templates/pages/note.svg", "<note>{{ wrong }}\n")
+    told = outcomes(workshop, 1, "booklet", "handout")
+    assert [str(problem.place) for problem in told["a"].problems] == [f"{page}:1"]
+    assert "a-1.0-booklet-a4.pdf" in {path.name for path in told["a"].made}

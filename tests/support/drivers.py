@@ -1,0 +1,45 @@
+"""Processes that tests start, watch and kill: each in a Python of its own."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+SUPPORT = Path(__file__).parent
+ROOT = SUPPORT.parents[1]
+
+
+def start(script: str, folder: Path, *args: str) -> subprocess.Popen[str]:
+    """Start a Python script that can import the stand-ins, in a folder."""
+    paths = [str(SUPPORT), str(ROOT), os.environ.get("PYTHONPATH", "")]
+    return subprocess.Popen(
+        [sys.executable, "-c", script, *args],
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, paths))},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+
+
+def publisher(folder: Path, *words: str, **environment: str) -> subprocess.CompletedProcess[str]:
+    """Run the command `publisher` in a folder, as a person would."""
+    return subprocess.run(
+        [sys.executable, "-m", "publisher", *words],
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": str(ROOT), **environment},
+        capture_output=True,
+        text=True,
+        timeout=120,
+    )
+
+
+def is_alive(process_id: int) -> bool:
+    """Whether a process is there and not just waiting to be buried."""
+    try:
+        state = Path(f"/proc/{process_id}/stat").read_text().rpartition(")")[2].split()[0]
+    except OSError:
+        return False
+    return state != "Z"

@@ -1,0 +1,224 @@
+"""Quick verbs in the place of the rooms', so that the catalogue can be tested on its own.
+
+They read, use and fail as the real ones do. A pattern is a TOML file with `title`, `version`,
+`knots`, perhaps `picture` (a file's name), and perhaps a trouble: `read`, `plan` or `print` =
+"broken" (a problem), "failing" (a mistake of the program), "dead" (the process is killed) or
+"slow".
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+import time
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from publisher.book import Book, Page
+from publisher.catalogue.build import Run, begin
+from publisher.catalogue.stages import Stages
+from publisher.catalogue.workshop import Workshop
+from publisher.errors import Place, Problem, SourceError, TemplateError
+from publisher.plan.values import Plan
+from publisher.source.pattern import Pattern
+from publisher.templates import Templates
+
+
+@dataclass(frozen=True)
+class StandIns(Stages):
+    """The stand-ins; each call adds a line to `log`."""
+
+    log: Path
+
+    def read_pattern(self, path: Path) -> Pattern:
+        table = tomllib.loads(path.read_text())
+        self._note("read", path.stem)
+        _suffer(table.get("read"), str(path))
+        house = path.parent / "house.toml"
+        files = [path, *([house] if house.exists() else [])]
+        seen = [house.read_text() if house.exists() else ""]
+        if "picture" in table:
+            files.append(path.parent / table["picture"])
+            seen.append(files[-1].read_bytes().hex())
+        return Pattern(
+            slug=path.stem,
+            title=table["title"],
+            version=table.get("version", "1.0"),
+            subtitle=repr({**table, "pages": 0}),
+            designer=seen[0],
+            contact="",
+            date=None,
+            level="",
+            about=tuple(seen[1:]),
+            terms="",
+            currency=None,
+            units="metric-first",
+            colours=(),
+            pieces=(),
+            path=str(path),
+            files=tuple(map(str, files)),
+        )
+
+    def load_knots(self, own: Mapping[str, str]) -> Any:
+        return {Path(path).stem: text for path, text in own.items()}
+
+    def make_plan(self, pattern: Pattern) -> Plan:
+        self._note("plan", pattern.slug)
+        table = _table(pattern)
+        _suffer(table.get("plan"), pattern.path)
+        return Plan(
+            slug=pattern.slug,
+            title=pattern.title,
+            version=pattern.version,
+            colours=(),
+            pieces=(),
+            cutting_list=(),
+            shopping=(),
+            finished_mass_g=0.0,
+            cautions=(),
+            knot_names=tuple(table.get("knots", ())),
+            advice=(),
+        )
+
+    def plan_as_json(self, plan: Plan) -> dict[str, Any]:
+        return {"slug": plan.slug, "title": plan.title, "knot_names": plan.knot_names}
+
+    def cutting_list_csv(self, plan: Plan) -> str:
+        return f"piece,count\n{plan.slug},1\n"
+
+    def write_manuscript(
+        self,
+        pattern: Pattern,
+        plan: Plan,
+        knots: Any,
+        templates: Templates,
+        edition: str,
+        paper: str,
+        date: datetime,
+    ) -> Any:
+        self._note("write", pattern.slug)
+        words = templates.table("words/en.toml")["title"]
+        sections = templates.table(f"editions/{edition}.toml")["sections"]
+        drawn = [knots.get(name, "installed") for name in plan.knot_names]
+        text = [words, pattern.title, pattern.designer, pattern.subtitle, *pattern.about, *drawn]
+        return (text, sections, _table(pattern), pattern.path, paper, date)
+
+    def lay_out(self, manuscript: Any, templates: Templates) -> Book:
+        text, sections, table, path, paper, date = manuscript
+        pages = []
+        for section in sections:
+            frame = templates.text(f"pages/{section}.svg")
+            if "{{ wrong" in frame:
+                place = Place(templates.file(f"pages/{section}.svg").path, 1)
+                raise TemplateError(Problem(place, "wrong is not defined", "mend the line"))
+            lines = [line for line in frame.splitlines() if not line.startswith("#")]
+            pages.append(Page("\n".join([*lines, *text, paper]), 210.0, 297.0, section))
+        marks = (repr(table.get("print")), path)
+        return Book(tuple(pages), (), text[1], "", "", marks, "en", date)
+
+    def lay_out_picture(self, plan: Plan, templates: Templates) -> Book:
+        look = templates.text("look.toml")
+        page = Page(f"{look} {plan.title}", 100.0, 100.0, "1")
+        return Book((page,), (), plan.title, "", "", (), "en", datetime(1980, 1, 1, tzinfo=UTC))
+
+    def print_book(self, book: Book) -> bytes:
+        self._note("print", book.title)
+        if book.keywords:
+            _suffer(book.keywords[0].strip("'"), book.keywords[1])
+        return b"%PDF " + repr(book.pages).encode() * 40 + b" %%EOF"
+
+    def picture_of(self, book: Book, dpi: float) -> bytes:
+        return b"PNG " + repr(book.pages).encode()
+
+    def warm(self) -> None:
+        pass
+
+    def _note(self, verb: str, what: str) -> None:
+        with self.log.open("a") as file:
+            file.write(f"{verb} {what}\n")
+
+
+def _table(pattern: Pattern) -> dict[str, Any]:
+    table: dict[str, Any] = eval(pattern.subtitle, {"__builtins__": {}})
+    return table
+
+
+def _suffer(trouble: str | None, file: str) -> None:
+    if trouble == "broken":
+        raise SourceError(Problem(Place(file, 3), "the chart is torn", "mend it"))
+    if trouble == "failing":
+        raise RuntimeError("the ink ran out")
+    if trouble == "dead":
+        os.kill(os.getpid(), signal.SIGKILL)
+    if trouble == "slow":
+        time.sleep(0.4)
+
+
+TEMPLATES = {
+    "look.toml": "ink = 'black'\n",
+    "words/en.toml": "title = 'A pattern'\n",
+    "editions/booklet.toml": "title = 'Booklet'\nsections = ['cover', 'chart']\n",
+    "editions/handout.toml": "title = 'Handout'\nsections = ['chart', 'note']\n",
+    "pages/cover.svg": "# the front\n<cover>\n",
+    "pages/chart.svg": "<chart>\n",
+    "pages/note.svg": "<note>\n",
+}
+
+
+def make_workshop(folder: Path, *slugs: str) -> Workshop:
+    """A workshop with small patterns and templates in a folder."""
+    for name, text in TEMPLATES.items():
+        write(folder / "templates" / name, text)
+    for slug in slugs:
+        write_pattern(folder, slug)
+    return Workshop(folder / "patterns", folder / "templates", folder / "build")
+
+
+def write_pattern(folder: Path, slug: str, **table: object) -> Path:
+    """A pattern's file; its title is its slug if the table has none."""
+    path = folder / "patterns" / f"{slug}.toml"
+    lines = {"title": slug, **table}
+    write(path, "".join(f"{key} = {_toml(value)}\n" for key, value in lines.items()))
+    return path
+
+
+def _toml(value: object) -> str:
+    return repr(list(value) if isinstance(value, tuple) else value)
+
+
+def write(path: Path, text: str) -> Path:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(text)
+    return path
+
+
+def begin_with_stand_ins(workshop: Workshop, *editions: str, papers: tuple[str, ...] = ()) -> Run:
+    log = workshop.out.parent / "log"
+    return begin(workshop, editions or ("booklet",), papers or ("a4",), StandIns(log))
+
+
+def everything(workshop: Workshop) -> tuple[Path, ...]:
+    """All pattern files of a workshop."""
+    slugs = sorted({path.stem for path in workshop.patterns.glob("*.toml")} - {"house"})
+    return workshop.find(slugs)
+
+
+def done(workshop: Workshop) -> list[str]:
+    """What the stages were asked to do since the last time, sorted."""
+    log = workshop.out.parent / "log"
+    lines = sorted(log.read_text().splitlines()) if log.exists() else []
+    log.unlink(missing_ok=True)
+    return lines
+
+
+def files_made(workshop: Workshop) -> dict[str, bytes]:
+    """Every file that a writer sees in the output folder."""
+    return {
+        path.relative_to(workshop.out).as_posix(): path.read_bytes()
+        for path in sorted(workshop.out.rglob("*"))
+        if path.is_file() and ".cache" not in path.parts
+    }
