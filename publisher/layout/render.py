@@ -28,12 +28,13 @@ class Ink:
         """A line of text that starts at x on the base line y, in a role's type."""
         if not line.runs:
             return Markup("")
-        head = f'<text x="{number(x)}" y="{number(y)}"'
-        if len(line.runs) == 1 and not _linked(line.runs[0]):
-            run = line.runs[0]
-            attributes = self._font(run.face, role, colour)
-            return Markup(f"{head} {attributes}>{escape(run.text)}</text>")
-        return Markup(f"{head}>{''.join(self._span(run, role, colour) for run in line.runs)}</text>")
+        first = line.runs[0]
+        font = self._font(first.face, role, colour)
+        if len(line.runs) == 1 and not _linked(first):
+            words = str(escape(first.text))
+        else:
+            words = "".join(self._span(run, first.face, role, colour) for run in line.runs)
+        return Markup(f'<text x="{number(x)}" y="{number(y)}" {font}>{words}</text>')
 
     def words(self, x: float, y: float, text: str, role: str, colour: str = "") -> Markup:
         """Plain words in a role's plain face."""
@@ -44,11 +45,13 @@ class Ink:
         """The number of the page on which a target stands; "" if there is none."""
         return str(self._pages.get(target, ""))
 
-    def _span(self, run: Run, role: str, colour: str) -> str:
+    def _span(self, run: Run, face: str, role: str, colour: str) -> str:
+        """A run as a tspan, with its own font only where it differs from the text's."""
         text = escape(self.page(run.page_of) if run.page_of else run.text)
         target = run.page_of or run.target
         link = f' data-tag="Link" data-href="{escape(_address(target))}"' if target else ""
-        return f"<tspan {self._font(run.face, role, colour)}{link}>{text}</tspan>"
+        font = "" if run.face == face else " " + self._font(run.face, role, colour)
+        return f"<tspan{font}{link}>{text}</tspan>"
 
     def _font(self, face: str, role: str, colour: str) -> str:
         key = (face, role, colour)

@@ -12,7 +12,7 @@ from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, break_lines
 from publisher.layout.maps import map_boxes
 from publisher.layout.paginate import Area, fill
-from publisher.layout.tiles import chart_sheets
+from publisher.layout.tiles import chart_pages
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Section
 
@@ -20,6 +20,7 @@ _GUTTER_MM = 6.0
 _TITLE_BASE_MM = 22.0
 """A page title's first base line stands a line below this."""
 _TITLE_GAP_MM = 8.0
+_CHART_GAP_MM = 3.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,15 +59,19 @@ def lay_section(section: Section, desk: Desk) -> Iterator[Sheet]:
         placed = cover_boxes(first, desk)
         yield Sheet(section.page, (), "", "", placed, section.name, opens_section=True)
     elif isinstance(first, blocks.Chart):
-        for index, (words, running, boxes) in enumerate(chart_sheets(first, desk)):
-            title = _title(words, desk)
-            top = _top(title, desk)
-            placed = tuple(replace(box, y_mm=box.y_mm + top) for box in boxes)
-            yield Sheet(
-                section.page, title, "", running, placed, section.name, opens_section=index == 0
-            )
+        yield from _charts(section, first, desk)
     else:
         yield from _flow(section, desk)
+
+
+def _charts(section: Section, chart: blocks.Chart, desk: Desk) -> Iterator[Sheet]:
+    top = _TITLE_BASE_MM + desk.style("title").lead_mm + _CHART_GAP_MM
+    room = desk.look.paper.text_bottom_mm - top
+    for index, page in enumerate(chart_pages(chart, desk, room)):
+        placed = tuple(replace(box, y_mm=box.y_mm + top) for box in page.boxes)
+        title = _title(page.title, desk)
+        opens = index == 0
+        yield Sheet(section.page, title, "", page.running, placed, section.name, opens)
 
 
 def _flow(section: Section, desk: Desk) -> Iterator[Sheet]:

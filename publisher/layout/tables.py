@@ -99,7 +99,7 @@ def _row(
         "cells": cells,
         "width": width,
         "height": tall,
-        "rule": _rule_under(row, after),
+        "below": _rule_under(row, after),
     }
     return Box(tall, "table.row", args, keep=keep, group=group, head=head)
 

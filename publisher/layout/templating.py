@@ -8,6 +8,7 @@ from typing import Any
 
 import jinja2
 from jinja2.environment import Template, TemplateModule
+from jinja2.debug import rewrite_traceback_stack
 from markupsafe import Markup
 
 from publisher.drawing.numbers import number
@@ -61,9 +62,10 @@ class Compiled:
             place = Place(error.filename or error.name or "templates", error.lineno)
             raise _problem(place, str(error.message), "mend the line") from None
         except Exception as error:  # a template can fail in any way that Python can
-            raise _problem(self._place(error), str(error), "mend the line") from None
+            place = self._place(rewrite_traceback_stack())
+            raise _problem(place, str(error), "mend the line") from None
 
-    def _place(self, error: Exception) -> Place:
+    def _place(self, error: BaseException) -> Place:
         paths = {file.path for file in self.files.values()}
         for frame in reversed(extract_tb(error.__traceback__)):
             if frame.filename in paths:

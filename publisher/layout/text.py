@@ -119,7 +119,7 @@ def contents(block: Contents, desk: Desk, width: float) -> Iterator[Box]:
 
 
 def rule(block: Rule, desk: Desk, width: float) -> Iterator[Box]:
-    yield Box(2.5, "text.rule", {"width": width}, before_mm=2.5)
+    yield Box(2.5, "text.hairline", {"width": width}, before_mm=2.5)
 
 
 def caution(block: Caution, desk: Desk, width: float) -> Iterator[Box]:

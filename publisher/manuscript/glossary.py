@@ -40,7 +40,7 @@ def write_glossary(brief: Brief) -> list[Section]:
                 brief.words("knots.others" if sections else "knots.title"),
                 brief.words("knots.running"),
                 body,
-                bookmarks=tuple((knot.title, knot_target(knot.name)) for knot in others),
+                bookmarks=tuple((titled(knot), knot_target(knot.name)) for knot in others),
             )
         )
     return sections
@@ -54,20 +54,23 @@ def _chart_knot(brief: Brief, knot: Knot, chart: ChartPlan) -> Section:
     if chart.order == "one-way":
         hands = ("right",) if chart.first_row_from == "left" else ("left",)
     for hand in hands:
-        body += _hand(brief, knot, chart, hand)
+        target = knot_target(knot.name) if hand == hands[0] else None
+        body += _hand(brief, knot, chart, hand, target)
     body += _check(brief, knot)
     return Section(
         "knots",
         "text",
-        knot.title,
+        titled(knot),
         brief.words("knots.running"),
         tuple(body),
         note=knot.abbreviation,
-        bookmarks=((knot.title, knot_target(knot.name)),),
+        bookmarks=((titled(knot), knot_target(knot.name)),),
     )
 
 
-def _hand(brief: Brief, knot: Knot, chart: ChartPlan, hand: Hand) -> Iterator[Block]:
+def _hand(
+    brief: Brief, knot: Knot, chart: ChartPlan, hand: Hand, target: str | None
+) -> Iterator[Block]:
     words = brief.words
     rows = words("knots.every_row")
     if chart.order == "zigzag":
@@ -75,12 +78,12 @@ def _hand(brief: Brief, knot: Knot, chart: ChartPlan, hand: Hand) -> Iterator[Bl
         rows = words("knots.odd_rows" if odd else "knots.even_rows")
     lead = rows if hand == "right" else words("knots.mirror", rows=rows)
     side: Literal["left", "right"] = "left" if hand == "right" else "right"
-    yield Heading(words(f"knots.to_{hand}"), lead, arrow=side)
+    yield Heading(words(f"knots.to_{hand}"), lead, target=target, arrow=side)
     yield _strip(brief, knot, hand, chart.cord_strands)
 
 
 def _small_knot(brief: Brief, knot: Knot) -> Iterator[Block]:
-    yield Heading(knot.title, knot.abbreviation, target=knot_target(knot.name))
+    yield Heading(titled(knot), knot.abbreviation, target=knot_target(knot.name))
     yield Paragraph(read_marks(_marks(knot.intro)), keep=True)
     yield _strip(brief, knot, "right", 2)
 
@@ -97,6 +100,11 @@ def _strip(brief: Brief, knot: Knot, hand: Hand, strands: int) -> Strip:
         words: Text = read_marks(_marks(stage.words))
         pictures.append(Picture(figure.with_alt(alt), words))
     return Strip(tuple(pictures))
+
+
+def titled(knot: Knot) -> str:
+    """A knot's name at the head of something."""
+    return knot.title[0].upper() + knot.title[1:]
 
 
 def _check(brief: Brief, knot: Knot) -> Iterator[Block]:
