@@ -1,0 +1,104 @@
+"""The command line answers every mistake with a line and an exit status, never with a traceback."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+from pathlib import Path
+
+import click
+import pytest
+from click.testing import CliRunner
+from drivers import publisher
+
+from publisher.cli.commands import commands
+from publisher.cli.speaking import SpeakingGroup
+from publisher.errors import OutputError, Place, Problem, UsageError
+
+
+def raising(error: BaseException) -> click.Group:
+    """A group with one command that raises."""
+    group = SpeakingGroup("publisher")
+
+    @group.command()
+    def fail() -> None:
+        raise error
+
+    return group
+
+
+PROBLEMS = (Problem(Place("a.toml", 3, 4), "torn", "mend it"), Problem(Place("b"), "gone", "put"))
+
+
+@pytest.mark.parametrize(("kind", "status"), [(OutputError, 1), (UsageError, 2)])
+def test_every_problem_is_a_line(kind: type[OutputError], status: int) -> None:
+    result = CliRunner().invoke(raising(kind(*PROBLEMS)), ["fail"])
+    assert result.exit_code == status
+    assert result.stderr == "a.toml:3:4: torn; mend it\nb: gone; put\n"
+    assert result.stdout == ""
+
+
+def test_mistake_of_the_program_is_one_line(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("PUBLISHER_DEBUG", raising=False)
+    result = CliRunner().invoke(raising(KeyError("a\nb")), ["fail"])
+    assert result.exit_code == 1
+    (line,) = result.stderr.splitlines()
+    assert "KeyError" in line
+    assert "report this line" in line
+
+
+def test_those_who_mend_the_program_can_see_more() -> None:
+    environment = {"PUBLISHER_DEBUG": "1"}
+    result = CliRunner(env=environment).invoke(raising(KeyError("a")), ["fail"])
+    assert "Traceback" in result.stderr
+
+
+def test_interruption_is_no_failure_of_the_program() -> None:
+    result = CliRunner().invoke(raising(KeyboardInterrupt()), ["fail"])
+    assert result.exit_code == 128 + signal.SIGINT
+    assert len(result.stderr.splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["nonsense"],
+        ["build", "--paper", "a3"],
+        ["build", "--jobs", "0"],
+        ["build", "--jobs", "many"],
+        ["build", "--nonsense"],
+        ["plan"],
+        ["plan", "x", "--carry-columns", "7..4"],
+        ["plan", "x", "--carry-columns", "some"],
+        ["new"],
+    ],
+)
+def test_wrong_call_is_told_with_status_2(words: list[str]) -> None:
+    result = CliRunner().invoke(commands, words)
+    assert result.exit_code == 2
+    assert "Error: " in result.stderr
+    assert result.stdout == ""
+
+
+@pytest.mark.parametrize("command", ["", *sorted(commands.commands)])
+def test_help_on_everything(command: str) -> None:
+    result = CliRunner().invoke(commands, [*command.split(), "--help"])
+    assert result.exit_code == 0
+    assert result.stdout.startswith("Usage: ")
+    assert result.stderr == ""
+
+
+def test_installed_as_a_module(tmp_path: Path) -> None:
+    done = publisher(tmp_path, "build", "nothing-here")
+    assert done.returncode == 2
+    assert done.stdout == ""
+    assert done.stderr.startswith("nothing-here: there is no such pattern; ")
+
+
+def test_reader_that_leaves_early_is_no_failure_to_tell(tmp_path: Path) -> None:
+    """`publisher --help | head -1`"""
+    command = f"{sys.executable} -m publisher build --help | head -1"
+    reading = os.popen(f"cd {Path(__file__).parents[2]} && {command} 2>&1")
+    assert "Traceback" not in reading.read()
+    reading.close()
