@@ -21,7 +21,8 @@ class Box:
 
     `macro` is `file.name` in templates/blocks; it is called with x, y (top left, mm) and
     `args`. `before_mm` is room above, dropped at the top of a column. `keep` holds it together
-    with the next box. `head` is drawn again above it where it comes first in a column.
+    with the next box. `head` is drawn again above it where it comes first in a column. What
+    stands only `between` others is left out at the top of a column.
     """
 
     height_mm: float
@@ -29,6 +30,7 @@ class Box:
     args: Mapping[str, Any] = field(default_factory=dict)
     before_mm: float = 0.0
     keep: bool = False
+    between: bool = False
     group: Group | None = None
     head: Box | None = None
     row: int | None = None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from typing import Any
 
 from publisher.layout import pictures, rows, tables, text
@@ -15,8 +16,13 @@ from publisher.manuscript.blocks import Block
 def compose(section: tuple[Block, ...], desk: Desk, width: float) -> tuple[Box, ...]:
     """Boxes in reading order."""
     boxes: list[Box] = []
+    after_heading = False
     for block in section:
-        boxes += _COMPOSERS[type(block)](block, desk, width)
+        own = list(_COMPOSERS[type(block)](block, desk, width))
+        if after_heading and own:
+            own[0] = replace(own[0], before_mm=0.0)
+        after_heading = isinstance(block, blocks.Heading)
+        boxes += own
     return tuple(boxes)
 
 

@@ -70,15 +70,21 @@ def _chunks(boxes: Sequence[Box]) -> Iterator[tuple[Box, ...]]:
 
 
 def _needed(chunk: Sequence[Box], *, at_top: bool) -> float:
-    total = sum(box.before_mm + box.height_mm for box in chunk)
     if not at_top:
-        return total
+        return sum(box.before_mm + box.height_mm for box in chunk)
+    chunk = _at_top(chunk)
+    total = sum(box.before_mm + box.height_mm for box in chunk)
     head = chunk[0].head
     return total - chunk[0].before_mm + (head.height_mm if head else 0.0)
 
 
+def _at_top(chunk: Sequence[Box]) -> Sequence[Box]:
+    """The chunk without what stands only between others."""
+    return chunk[1:] if chunk[0].between and len(chunk) > 1 else chunk
+
+
 def _place(chunk: Sequence[Box], x: float, y: float, placed: list[Placed]) -> float:
-    for box in chunk:
+    for box in chunk if placed else _at_top(chunk):
         if placed:
             y += box.before_mm
         elif box.head:

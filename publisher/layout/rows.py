@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from publisher.layout.boxes import Box
 from publisher.layout.desk import Desk
@@ -23,17 +24,10 @@ _WHOLE_MM = 120.0  # a row of more than this may be parted between lines
 def row_entry(block: RowEntry, desk: Desk, width: float) -> Iterator[Box]:
     scale = desk.style("rows").size_pt / 11.0
     boxes = [*_runs(block, desk, width, scale), *_notes(block, desk, width, scale)]
-    for index, box in enumerate(boxes):
-        last = index == len(boxes) - 1
-        yield Box(
-            box.height_mm,
-            box.macro,
-            box.args,
-            _GAP_MM if index == 0 else 0.0,
-            keep=not last,
-            group=box.group,
-            row=block.row,
-        )
+    yield Box(_GAP_MM / 2, "text.hairline", {"width": width}, _GAP_MM / 2, keep=True, between=True)
+    for box in boxes[:-1]:
+        yield replace(box, keep=True, row=block.row)
+    yield replace(boxes[-1], row=block.row)
 
 
 def _runs(block: RowEntry, desk: Desk, width: float, scale: float) -> Iterator[Box]:
@@ -52,8 +46,6 @@ def _runs(block: RowEntry, desk: Desk, width: float, scale: float) -> Iterator[B
             "runs_x": _RUNS_MM * scale,
             "tick": _TICK_MM * scale,
             "scale": scale,
-            "width": width,
-            "gap": _GAP_MM,
         }
         yield Box(style.lead_mm * len(part), "rows.runs", args, group=group)
 

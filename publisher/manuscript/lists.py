@@ -83,7 +83,7 @@ def _shorter(brief: Brief, lines: Sequence[CutLine]) -> Cell:
 
 def _listed(lines: Sequence[CutLine], lengths: Sequence[str]) -> str:
     return ", ".join(
-        length if line.count == 1 else f"{line.count} × {length}"
+        length if line.count == 1 else f"{line.count}\u00a0×\u00a0{length}"
         for line, length in zip(lines, lengths, strict=True)
     )
 

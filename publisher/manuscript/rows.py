@@ -12,7 +12,8 @@ from publisher.manuscript.blocks import (
     YarnNote,
 )
 from publisher.manuscript.brief import Brief
-from publisher.plan.values import ChartPlan, Note, Row
+from publisher.manuscript.notes import is_told, note_words
+from publisher.plan.values import ChartPlan, Row
 
 
 def write_rows(brief: Brief) -> list[Section]:
@@ -48,6 +49,7 @@ def _entry(brief: Brief, chart: ChartPlan, row: Row) -> RowEntry:
     words = brief.words
     runs: list[Span] = []
     between = words("rows.between")
+    tail = brief.measures.metric_or_inch(chart.tail_mm).replace(" ", "\u00a0")
     for run in row.runs:
         if runs:
             runs.append(Span(between))
@@ -56,7 +58,11 @@ def _entry(brief: Brief, chart: ChartPlan, row: Row) -> RowEntry:
         row=row.row,
         start=row.start,
         runs=tuple(runs),
-        notes=tuple(YarnNote(note.cord, _note(brief, chart, note)) for note in row.notes),
+        notes=tuple(
+            YarnNote(note.cord, note_words(note, words, tail))
+            for note in row.notes
+            if is_told(note)
+        ),
         spoken=words("rows.spoken", row=row.row, side=words(f"sides.{row.start}")),
     )
 
@@ -64,15 +70,3 @@ def _entry(brief: Brief, chart: ChartPlan, row: Row) -> RowEntry:
 def _glued(text: Text) -> Text:
     """A run's number and letter must not be parted at a line's end."""
     return tuple(Span(span.text.replace(" ", "\u00a0"), span.strong) for span in text)
-
-
-def _note(brief: Brief, chart: ChartPlan, note: Note) -> Text:
-    say = brief.words.say
-    if note.kind == "pick-up":
-        if note.behind is None:
-            return say("rows.pick_up", yarn=note.yarn)
-        first, last = note.behind
-        key = "rows.pick_up_behind_one" if first == last else "rows.pick_up_behind"
-        return say(key, yarn=note.yarn, first=first, last=last)
-    tail = brief.measures.metric_or_inch(chart.tail_mm)
-    return say(f"rows.{note.kind}", yarn=note.yarn, tail=tail.replace(" ", "\u00a0"))
