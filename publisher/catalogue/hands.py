@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from concurrent.futures import ProcessPoolExecutor
 
 
+_PATIENCE_S = 10.0  # with a cluster that does not answer
+
+
 class Hands(Protocol):
     """Those who do errands; `window` are in work or waiting at any time."""
 
@@ -29,7 +32,7 @@ class Hands(Protocol):
         ...
 
     def again(self, errand: Errand) -> Result:
-        """Do an errand with nothing else at stake, as a worker died while it was in work."""
+        """Do an errand with nothing else in work, as it may have killed a worker before."""
         ...
 
     def close(self) -> None:
@@ -51,22 +54,37 @@ def results(hands: Hands, errands: Iterable[Errand]) -> Iterator[tuple[Errand, R
 def _finished(
     hands: Hands, waiting: dict[Future[Result], Errand]
 ) -> Iterator[tuple[Errand, Result]]:
-    """Wait for at least one errand, and take what has come back out of `waiting`."""
-    for future in wait(waiting, return_when=FIRST_COMPLETED).done:
-        errand = waiting.pop(future)
-        try:
-            result = future.result()
-        except BrokenExecutor:
-            result = hands.again(errand)
-        except Exception as error:  # `do` raises nothing: the way to the worker failed
-            result = _lost(errand, f"{type(error).__name__}: {error}")
-        yield errand, result
+    """Wait for an errand or more, and take what has come back out of `waiting`.
+
+    Where a worker was lost, nobody knows by which errand: all in work are waited for, and those
+    that did not come back are done again one by one, so that none suffers for another.
+    """
+    lost: list[Errand] = []
+    while waiting:
+        for future in wait(waiting, return_when=FIRST_COMPLETED).done:
+            errand = waiting.pop(future)
+            if not future.cancelled() and future.exception() is None:
+                yield errand, future.result()
+            else:  # `do` raises nothing: the way to the worker and back failed
+                lost.append(errand)
+        if not lost:
+            return
+    for errand in lost:
+        yield errand, _alone(hands, errand)
 
 
-def _lost(errand: Errand, how: str) -> Result:
+def _alone(hands: Hands, errand: Errand) -> Result:
+    try:
+        return hands.again(errand)
+    except Exception as error:
+        return _lost(errand, error)
+
+
+def _lost(errand: Errand, error: Exception) -> Result:
+    told = " ".join(f"{type(error).__name__}: {error}".split())[:200]
     problem = Problem(
         Place(errand.pattern.path),
-        f"the worker process that made this was lost ({' '.join(how.split())[:200]})",
+        f"the worker process that made this was lost ({told})",
         "build this pattern alone; if it is lost again, the machine may be short of memory",
     )
     return Result(errand.pattern.slug, problems=(problem,))
@@ -105,16 +123,13 @@ class Workers:
     def take(self, errand: Errand) -> Future[Result]:
         try:
             return self._pool.submit(_do_mine, errand)
-        except BrokenExecutor:  # what was in work is told by its own future
+        except BrokenExecutor:  # what was in work is lost, and known by its own future
             self._pool = self._start(self._jobs)
             return self._pool.submit(_do_mine, errand)
 
     def again(self, errand: Errand) -> Result:
         with self._start(1) as pool:
-            try:
-                return pool.submit(_do_mine, errand).result()
-            except BrokenExecutor:
-                return _lost(errand, "it was killed, or it crashed")
+            return pool.submit(_do_mine, errand).result()
 
     def close(self) -> None:
         self._pool.shutdown(cancel_futures=True)
@@ -154,7 +169,7 @@ class Cluster:
     def __init__(self, bench: Bench, address: str) -> None:
         self._client = _client(address)
         self._executor = self._client.get_executor(pure=False)
-        self._bench = self._client.scatter(bench, broadcast=True)
+        self._bench = self._client.submit(_itself, bench, pure=False)
         self.window = 2 * max(1, sum(self._client.nthreads().values()))
 
     def take(self, errand: Errand) -> Future[Result]:
@@ -162,11 +177,16 @@ class Cluster:
         return future
 
     def again(self, errand: Errand) -> Result:
-        return _lost(errand, "the cluster gave it up")
+        return self.take(errand).result()
 
     def close(self) -> None:
         with suppress(Exception):  # whatever is left to say goodbye to
             self._client.close()
+
+
+def _itself(bench: Bench) -> Bench:
+    """The bench as a task's result: a cluster makes that again where a worker with it is lost."""
+    return bench
 
 
 _turn = threading.Lock()
@@ -186,7 +206,7 @@ def _client(address: str) -> Any:
         raise UsageError(Problem(Place("--cluster"), "dask is not installed", hint)) from None
     connect: Any = distributed.Client
     try:
-        return connect(address, timeout=10, set_as_default=False)
+        return connect(address, timeout=_PATIENCE_S, set_as_default=False)
     except (OSError, ValueError) as error:
         message = f"no cluster answers at {address} ({' '.join(str(error).split())[:120]})"
         hint = "start its scheduler, or leave --cluster out"
