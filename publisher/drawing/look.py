@@ -49,6 +49,30 @@ class TypeStyle:
 
 
 @dataclass(frozen=True, slots=True)
+class FrameLook:
+    """Where the furniture of a page stands, in mm: base lines from the top or from the foot."""
+
+    header_mm: float
+    header_rule_mm: float
+    title_mm: float
+    """The first line of a page's title."""
+    title_gap_mm: float
+    """From the last line of the title to the top of the text."""
+    foot_mm: float
+    """From the paper's lower edge."""
+    scale_bar_mm: float
+    """The scale bar's words, from the paper's lower edge."""
+    scale_bar_left_mm: float
+    """From the left margin to the bar."""
+    imprint_mm: float
+    """The most that the imprint may take of the foot."""
+    cover_top_mm: float
+    cover_facts_mm: float
+    """The width of the column of facts on the cover."""
+    column_gap_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class ChartLook:
     """Measures of the chart, in mm and pt."""
 
@@ -75,6 +99,8 @@ class ChartLook:
     yarn_marks: bool
     """Do small corners of cells show where yarns start, join, are picked up and are left?"""
     key_columns: int
+    key_counts: bool
+    """Does the key say how many knots each colour has?"""
     key_map_mm: float
 
 
@@ -91,6 +117,7 @@ class Look:
     lines: Mapping[str, float]
     type: Mapping[str, TypeStyle]
     paper: Paper
+    frame: FrameLook
     chart: ChartLook
 
     @classmethod

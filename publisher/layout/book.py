@@ -94,7 +94,7 @@ def _page(sheet: Sheet, number: int, count: int, desk: Desk, blocks: Blocks) -> 
         note=sheet.note,
         running=one_line(sheet.running, small),
         running_title=_shortened(manuscript.title, small, paper.text_width_mm * _HEADER_SHARE),
-        imprint=_shortened(imprint, small, 62.0 * small.size_pt / 8.5),
+        imprint=_shortened(imprint, small, desk.look.frame.imprint_mm),
         page_number=one_line(
             words["page_number"].format(page=number, pages=count), small, strong=True
         ),

@@ -8,11 +8,8 @@ from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, break_lines, one_line, whole_line
 from publisher.manuscript.blocks import Cover
 
-_TITLE_TOP_MM = 20.0
 _TITLE_ROLES = ("cover-title", "cover-title-long", "title")
 _MOST_TITLE_LINES = 3
-_FACTS_MM = 39.0
-_GUTTER_MM = 6.0
 _FOOT_MM = 22.0  # from the paper's lower edge to the picture
 _LAST_LINE_MM = 13.0
 
@@ -25,14 +22,16 @@ def cover_boxes(cover: Cover, desk: Desk) -> tuple[Placed, ...]:
     subtitle = break_lines(desk.spans(cover.subtitle), line, width)
     args = {"lines": title, "role": role, "subtitle": subtitle, "target": "cover"}
     tall = len(title) * desk.style(role).lead_mm + len(subtitle) * line.lead_mm + 10.0
-    placed = [Placed(left, _TITLE_TOP_MM, Box(tall, "cover.title", args))]
-    top = max(_TITLE_TOP_MM + tall + 12.0, 62.0)
+    frame = desk.look.frame
+    placed = [Placed(left, frame.cover_top_mm, Box(tall, "cover.title", args))]
+    top = max(frame.cover_top_mm + tall + 12.0, 62.0)
     bottom = paper.height_mm - _FOOT_MM
     placed += _facts(cover, desk, left, top + 26.0)
     if cover.plan is not None:
-        room = width - _FACTS_MM - _GUTTER_MM
+        aside = frame.cover_facts_mm + frame.column_gap_mm
+        room = width - aside
         figure = draw_hanging(cover.plan, desk.colours, desk.look, room, bottom - top)
-        x = left + _FACTS_MM + _GUTTER_MM + (room - figure.width_mm) / 2
+        x = left + aside + (room - figure.width_mm) / 2
         box = Box(figure.height_mm, "pictures.figure", {"figure": figure.with_alt(cover.alt)})
         placed.append(Placed(x, top, box))
     placed.append(Placed(left, paper.height_mm - _LAST_LINE_MM, _foot(cover, desk, width)))
@@ -59,14 +58,15 @@ def _title(words: str, desk: Desk, width: float) -> tuple[str, tuple[Line, ...]]
 
 def _facts(cover: Cover, desk: Desk, left: float, top: float) -> list[Placed]:
     style, head = desk.style("body"), desk.style("key")
+    width = desk.look.frame.cover_facts_mm
     group = desk.group("L")
     placed = []
     y = top
     for term, values in cover.facts:
         lines = tuple(
-            line for value in values for line in break_lines(desk.spans(value), style, _FACTS_MM)
+            line for value in values for line in break_lines(desk.spans(value), style, width)
         )
-        term_line = break_lines(desk.spans(term), head, _FACTS_MM)[0]
+        term_line = break_lines(desk.spans(term), head, width)[0]
         tall = head.lead_mm + style.lead_mm * len(lines)
         args = {"term": term_line, "lines": lines}
         placed.append(Placed(left, y, Box(tall, "cover.fact", args, group=group)))

@@ -9,7 +9,6 @@ from publisher.layout.desk import Desk
 from publisher.layout.lines import break_lines
 from publisher.manuscript.blocks import Beside, Block, Picture, Strip
 
-_GUTTER_MM = 6.0
 _WORDS_GAP_MM = 0.8
 
 Compose = Callable[[tuple[Block, ...], Desk, float], tuple[Box, ...]]
@@ -21,13 +20,14 @@ def picture(block: Picture, desk: Desk, width: float) -> Iterator[Box]:
 
 def strip(block: Strip, desk: Desk, width: float) -> Iterator[Box]:
     """Figures side by side as far as the width goes, then the next line of them."""
+    gap = desk.look.frame.column_gap_mm
     wide = block.pictures[0].figure.width_mm
-    per_line = max(1, int((width + _GUTTER_MM) / (wide + _GUTTER_MM)))
+    per_line = max(1, int((width + gap) / (wide + gap)))
     for start in range(0, len(block.pictures), per_line):
         line = block.pictures[start : start + per_line]
-        boxes = [_captioned(one, desk, wide + _GUTTER_MM / 3) for one in line]
+        boxes = [_captioned(one, desk, wide + gap / 3) for one in line]
         placed = tuple(
-            Placed(index * (wide + _GUTTER_MM), 0.0, box) for index, box in enumerate(boxes)
+            Placed(index * (wide + gap), 0.0, box) for index, box in enumerate(boxes)
         )
         tall = max(box.height_mm for box in boxes)
         yield Box(tall, before_mm=2.0, children=placed)
@@ -49,7 +49,8 @@ def _captioned(block: Picture, desk: Desk, width: float) -> Box:
 
 
 def beside(block: Beside, desk: Desk, width: float, compose: Compose) -> Iterator[Box]:
-    room = width - _GUTTER_MM * (len(block.parts) - 1)
+    gap = desk.look.frame.column_gap_mm
+    room = width - gap * (len(block.parts) - 1)
     total = sum(block.shares)
     placed: list[Placed] = []
     tall, x = 0.0, 0.0
@@ -58,5 +59,5 @@ def beside(block: Beside, desk: Desk, width: float, compose: Compose) -> Iterato
         boxes = compose(part, desk, wide)
         placed += stack(boxes, x)
         tall = max(tall, height(boxes))
-        x += wide + _GUTTER_MM
+        x += wide + gap
     yield Box(tall, children=tuple(placed))

@@ -104,6 +104,7 @@ def style_numbers(look: Look) -> dict[str, Any]:
     return {
         "look": look,
         "paper": look.paper,
+        "frame": look.frame,
         "type": look.type,
         "colour": {name: colour.hex for name, colour in look.colours.items()},
         "rule": look.lines,

@@ -16,11 +16,8 @@ from publisher.layout.tiles import chart_pages
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Section
 
-_GUTTER_MM = 6.0
-_TITLE_BASE_MM = 22.0
-"""A page title's first base line stands a line below this."""
-_TITLE_GAP_MM = 8.0
 _CHART_GAP_MM = 3.5
+"""From a chart's title to its figure: nearer than text, as the figure has its own room above."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +62,7 @@ def lay_section(section: Section, desk: Desk) -> Iterator[Sheet]:
 
 
 def _charts(section: Section, chart: blocks.Chart, desk: Desk) -> Iterator[Sheet]:
-    top = _TITLE_BASE_MM + desk.style("title").lead_mm + _CHART_GAP_MM
+    top = desk.look.frame.title_mm + _CHART_GAP_MM
     room = desk.look.paper.text_bottom_mm - top
     for index, page in enumerate(chart_pages(chart, desk, room)):
         placed = tuple(replace(box, y_mm=box.y_mm + top) for box in page.boxes)
@@ -84,14 +81,15 @@ def _flow(section: Section, desk: Desk) -> Iterator[Sheet]:
     top = _top(title, desk)
     lead = compose(section.lead, desk, width)
     lead_mm = height(lead) + 5.0 if lead else 0.0
-    column = (width - _GUTTER_MM * (section.columns - 1)) / section.columns
+    gap = desk.look.frame.column_gap_mm
+    column = (width - gap * (section.columns - 1)) / section.columns
     boxes = _body(section, desk, column, bottom - top)
 
     def areas() -> Iterator[Area]:
         page = 0
         while True:
             for index in range(section.columns):
-                x = left + index * (column + _GUTTER_MM)
+                x = left + index * (column + gap)
                 yield Area(x, top + (lead_mm if page == 0 else 0.0), bottom)
             page += 1
 
@@ -150,5 +148,6 @@ def _title(words: str, desk: Desk) -> tuple[Line, ...]:
 
 def _top(title: tuple[Line, ...], desk: Desk) -> float:
     """Where the text begins: its first base line is a line below."""
-    lines = max(1, len(title))
-    return _TITLE_BASE_MM + lines * desk.style("title").lead_mm + _TITLE_GAP_MM
+    more = max(1, len(title)) - 1
+    frame = desk.look.frame
+    return frame.title_mm + more * desk.style("title").lead_mm + frame.title_gap_mm

@@ -1,0 +1,71 @@
+"""Lines hold whole words, in order, and are never wider than their column."""
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from publisher.drawing.look import TypeStyle
+from publisher.fonts import text_width_mm
+from publisher.layout.lines import break_lines
+from publisher.manuscript.blocks import Span
+from publisher.manuscript.markup import page_of, read_marks
+
+BODY = TypeStyle("sans", 10.5, 5.0)
+WORDS = st.lists(st.text("abcdefghijklmnop,.", min_size=1, max_size=12), min_size=1, max_size=60)
+
+
+@given(WORDS, st.floats(30, 200), st.booleans())
+def test_no_line_is_wider_than_its_column(words: list[str], width: float, even: bool) -> None:
+    lines = break_lines((Span(" ".join(words)),), BODY, width, even=even)
+    for line in lines:
+        one_long_word = " " not in line.text
+        assert line.width_mm <= width + 1e-6 or one_long_word
+
+
+@given(WORDS, st.floats(30, 200), st.booleans())
+def test_every_word_stays_in_its_order(words: list[str], width: float, even: bool) -> None:
+    lines = break_lines((Span(" ".join(words)),), BODY, width, even=even)
+    assert " ".join(line.text for line in lines).split() == words
+
+
+@given(WORDS, st.floats(60, 200))
+def test_an_even_edge_never_costs_a_line(words: list[str], width: float) -> None:
+    text = (Span(" ".join(words)),)
+    even = break_lines(text, BODY, width)
+    full = break_lines(text, BODY, width, even=False)
+    assert len(even) <= len(full) + 1  # one more at most, to save a last line of one short word
+    if len(even) > len(full):
+        assert full[-1].width_mm < 0.2 * width
+
+
+@given(WORDS, st.floats(30, 200))
+def test_a_line_measures_what_the_font_says(words: list[str], width: float) -> None:
+    for line in break_lines((Span(" ".join(words)),), BODY, width):
+        assert abs(line.width_mm - text_width_mm(line.text, "sans", 10.5)) < 1e-6
+
+
+def test_words_that_belong_together_are_not_parted() -> None:
+    lines = break_lines((Span("leave ten\u00a0cm " * 12),), BODY, 40.0)
+    assert all("ten\u00a0cm" in line.text or "ten" not in line.text for line in lines)
+
+
+def test_strong_words_keep_their_face_across_a_break() -> None:
+    text = read_marks("Take it *once more behind all of the cords* and out.")
+    runs = [run for line in break_lines(text, BODY, 30.0) for run in line.runs]
+    strong = " ".join(run.text.strip() for run in runs if run.face == "semibold")
+    assert strong == "once more behind all of the cords"
+
+
+def test_a_page_number_to_come_has_its_room_and_its_target() -> None:
+    text = read_marks("see page {page}, below", page=page_of("terms"))
+    (line,) = break_lines(text, BODY, 100.0)
+    waiting = [run for run in line.runs if run.page_of]
+    assert [run.page_of for run in waiting] == ["terms"]
+    assert line.text == "see page 00, below"
+
+
+def test_marks_in_a_writers_own_words_mean_nothing() -> None:
+    text = read_marks("by *{who}*", who="a *star* and a [bracket](x)")
+    assert [(span.text, span.strong) for span in text] == [
+        ("by ", False),
+        ("a *star* and a [bracket](x)", True),
+    ]

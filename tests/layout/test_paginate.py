@@ -1,0 +1,84 @@
+"""Columns hold every box once, what belongs together together, and heads come again."""
+
+from itertools import repeat
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from publisher.layout.boxes import Box
+from publisher.layout.paginate import Area, fill
+
+COLUMN = Area(0.0, 10.0, 110.0)
+BOXES = st.lists(
+    st.builds(
+        Box,
+        height_mm=st.floats(1, 60),
+        before_mm=st.floats(0, 10),
+        keep=st.booleans(),
+    ),
+    min_size=1,
+    max_size=40,
+)
+
+
+def columns(boxes: list[Box]) -> list[list[tuple[float, Box]]]:
+    return [[(item.y_mm, item.box) for item in placed] for placed in fill(boxes, repeat(COLUMN))]
+
+
+@given(BOXES)
+def test_every_box_is_placed_once_and_in_order(boxes: list[Box]) -> None:
+    placed = [box for column in columns(boxes) for _, box in column]
+    assert placed == boxes
+
+
+@given(BOXES)
+def test_nothing_stands_below_a_column(boxes: list[Box]) -> None:
+    for column in columns(boxes):
+        for y, box in column:
+            assert y + box.height_mm <= COLUMN.bottom_mm + 1e-5
+
+
+@given(BOXES)
+def test_boxes_do_not_overlap(boxes: list[Box]) -> None:
+    for column in columns(boxes):
+        for (y, box), (below, _) in zip(column, column[1:], strict=False):
+            assert y + box.height_mm <= below + 1e-9
+
+
+@given(BOXES)
+def test_a_heading_is_not_left_alone_at_the_foot(boxes: list[Box]) -> None:
+    """Unless what it belongs to would fill more than a whole column."""
+    chain = 0.0
+    tallest = 0.0
+    for box in boxes:
+        chain += box.height_mm + box.before_mm
+        tallest = max(tallest, chain)
+        if not box.keep:
+            chain = 0.0
+    if tallest > COLUMN.height_mm:
+        return
+    for column in columns(boxes)[:-1]:
+        assert not column[-1][1].keep
+
+
+def test_a_tables_head_comes_again_on_the_next_page() -> None:
+    head = Box(10.0, "head", keep=True)
+    rows = [Box(30.0, "row", head=head if n else None) for n in range(5)]
+    first, second = columns([head, *rows])
+    assert [box.macro for _, box in first] == ["head", "row", "row", "row"]
+    assert [box.macro for _, box in second] == ["head", "row", "row"]
+
+
+def test_a_rule_between_rows_is_left_out_at_the_top() -> None:
+    rule = Box(2.0, "rule", keep=True, between=True)
+    row = Box(45.0, "row")
+    found = columns([rule, row, rule, row, rule, row])
+    assert [[box.macro for _, box in column] for column in found] == [
+        ["row", "rule", "row"],
+        ["row"],
+    ]
+
+
+def test_room_above_is_dropped_at_the_top_of_a_column() -> None:
+    ((y, _),) = columns([Box(10.0, before_mm=7.5)])[0]
+    assert y == COLUMN.top_mm
