@@ -14,13 +14,7 @@ from publisher.cli.options import (
     workshop_of,
     workshop_options,
 )
-from publisher.cli.speaking import SpeakingGroup, speak_any_tongue
-
-
-def main() -> None:
-    """The command `publisher`."""
-    speak_any_tongue()
-    commands(prog_name="publisher")
+from publisher.cli.speaking import SpeakingGroup
 
 
 @click.group(cls=SpeakingGroup)

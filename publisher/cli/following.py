@@ -27,6 +27,10 @@ class Teller(Protocol):
 
     def problem(self, problem: Problem) -> None: ...
 
+    def close(self) -> None:
+        """All is told, or the run was broken off."""
+        ...
+
     def sum_up(self, summary: Summary) -> None: ...
 
 
@@ -50,7 +54,7 @@ def follow(
     started = time.perf_counter()
     seen: list[Outcome] = []
     said: set[Problem] = set()
-    with closing(outcomes):
+    with closing(outcomes), closing(teller):
         for outcome in outcomes:
             seen.append(outcome)
             for problem in dict.fromkeys(outcome.problems):
@@ -81,6 +85,9 @@ class InLines:
     def problem(self, problem: Problem) -> None:
         say_problems([problem])
 
+    def close(self) -> None:
+        pass
+
     def sum_up(self, summary: Summary) -> None:
         click.echo(in_words(summary))
 
@@ -93,6 +100,9 @@ class InJson:
 
     def problem(self, problem: Problem) -> None:
         say_problems([problem])
+
+    def close(self) -> None:
+        pass
 
     def sum_up(self, summary: Summary) -> None:
         click.echo(json.dumps(as_data(summary), ensure_ascii=False, indent=1))

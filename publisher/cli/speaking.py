@@ -9,9 +9,8 @@ from typing import Any
 
 import click
 
+from publisher.cli import INTERRUPTED
 from publisher.errors import Problem, PublisherError
-
-_STOPPED = 130  # by custom: 128 and the number of the interrupt signal
 
 
 class SpeakingGroup(click.Group):
@@ -27,7 +26,7 @@ class SpeakingGroup(click.Group):
             ctx.exit(error.exit_status)
         except KeyboardInterrupt:
             click.echo("stopped; every file is whole, as it was or as it is now", err=True)
-            ctx.exit(_STOPPED)
+            ctx.exit(INTERRUPTED)
         except Exception as error:
             ctx.exit(_say_unforeseen(error))
 

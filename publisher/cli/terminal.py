@@ -45,8 +45,10 @@ class OnTerminal:
     def _say(self, line: str) -> None:
         self._bar.console.print(line, markup=False, highlight=False, soft_wrap=True)
 
-    def sum_up(self, summary: Summary) -> None:
+    def close(self) -> None:
         self._bar.stop()
+
+    def sum_up(self, summary: Summary) -> None:
         worked = [outcome for outcome in summary.outcomes if not outcome.up_to_date]
         console = Console()
         if worked:

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from drivers import ROOT, SUPPORT
+from drivers import COMMAND
 from stand_ins import StandIns, done, files_made, make_workshop, write, write_pattern
 
 from publisher.catalogue import build as building
@@ -153,19 +153,6 @@ def test_workers_make_the_same_bytes(build: Build, tmp_path: Path) -> None:
     done(workshop)
     assert build("--jobs", "4", "--out", "other").exit_code == 0
     assert files_made(Workshop(out=tmp_path / "other")) == alone
-
-
-COMMAND = f"""
-import sys
-from functools import partial
-from pathlib import Path
-sys.path[:0] = [{str(SUPPORT)!r}, {str(ROOT)!r}]
-from stand_ins import StandIns
-from publisher.catalogue import build
-build.begin = partial(build.begin, stages=StandIns(Path("log")))
-from publisher.cli import main
-main()
-"""
 
 
 def on_terminal(folder: Path, *words: str) -> tuple[str, int]:

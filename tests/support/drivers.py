@@ -11,6 +11,20 @@ SUPPORT = Path(__file__).parent
 ROOT = SUPPORT.parents[1]
 
 
+# The command `publisher` with quick stages.
+COMMAND = f"""
+import sys
+from functools import partial
+from pathlib import Path
+sys.path[:0] = [{str(SUPPORT)!r}, {str(ROOT)!r}]
+from stand_ins import StandIns
+from publisher.catalogue import build
+build.begin = partial(build.begin, stages=StandIns(Path("log")))
+from publisher.cli import main
+main()
+"""
+
+
 def start(script: str, folder: Path, *args: str) -> subprocess.Popen[str]:
     """Start a Python script that can import the stand-ins, in a folder."""
     paths = [str(SUPPORT), str(ROOT), os.environ.get("PYTHONPATH", "")]
