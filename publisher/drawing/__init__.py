@@ -1,5 +1,19 @@
 """Draw what is printed: figures as SVG in mm, from parts of a plan and from knots."""
 
+from publisher.drawing.chart import draw_chart_tile
+from publisher.drawing.key import draw_key
+from publisher.drawing.keymap import draw_key_map
 from publisher.drawing.knot_stages import draw_knot_stages
+from publisher.drawing.legend import draw_legend
+from publisher.drawing.swatch import draw_swatch
+from publisher.drawing.tiles import plan_tiles
 
-__all__ = ["draw_knot_stages"]
+__all__ = [
+    "draw_chart_tile",
+    "draw_key",
+    "draw_key_map",
+    "draw_knot_stages",
+    "draw_legend",
+    "draw_swatch",
+    "plan_tiles",
+]

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from publisher.colour import WHITE, Colour, contrast
+from publisher.colour import WHITE, Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.counts import Count
 from publisher.drawing.numbers import number
 from publisher.drawing.runs import run_paths
 from publisher.drawing.shapes import svg_path
-from publisher.drawing.symbols import BLANK, NEAR_BLACK, Symbol, plain_ink, symbol_ink
+from publisher.drawing.symbols import BLANK, Symbol, letter_on, plain_ink, symbol_ink
 from publisher.drawing.view import View
 from publisher.fonts import svg_font
 
@@ -47,7 +47,11 @@ def paint_symbols(
     used = {letter: symbols[letter] for letter in view.plan.knots}
     for faded in (False, True):
         stretches = [
-            (row, first, _without(letters, first, covered.get(row, set()), view))
+            (
+                row,
+                first,
+                _without(letters, first, covered.get(row + view.tile.first_row, set()), view),
+            )
             for row, first, letters in _stretches(view, faded)
         ]
         inks = _inks(view, colours, used, faded)
@@ -110,7 +114,7 @@ def _styles(used: Mapping[str, Symbol], inks: Mapping[str, Colour]) -> Iterator[
     """Group symbols by face, ink and width, so that each group is one line of text a row."""
     groups: dict[tuple[str, Colour, int], dict[str, Symbol]] = {}
     for letter, symbol in used.items():
-        ink = _on_tile(inks[letter]) if symbol.tile else inks[letter]
+        ink = letter_on(inks[letter]) if symbol.tile else inks[letter]
         key = symbol.face, ink, round(symbol.left / _LETTER_STEP)
         groups.setdefault(key, {})[letter] = symbol
     for (face, ink, _), group in sorted(groups.items()):
@@ -122,11 +126,6 @@ def _styles(used: Mapping[str, Symbol], inks: Mapping[str, Colour]) -> Iterator[
         yield _Style(face, one.size, left, one.base, ink, table)
 
 
-def _on_tile(tile: Colour) -> Colour:
-    """White or near black, whichever shows on a tile."""
-    return max((WHITE, NEAR_BLACK), key=lambda ink: contrast(ink, tile))
-
-
 def _paint_style(
     canvas: Canvas, view: View, stretches: list[tuple[int, int, str]], style: _Style
 ) -> None:
@@ -134,6 +133,7 @@ def _paint_style(
     group = canvas.group(
         **svg_font(style.face), fill=str(style.ink), font_size=number(style.size * unit, 3)
     )
+    advance = number(width, 4)
     for row, first, letters in stretches:
         text = letters.translate(style.table)
         signs = text.strip(BLANK)
@@ -141,7 +141,7 @@ def _paint_style(
             column = first + len(text) - len(text.lstrip(BLANK))
             x = view.left + (column + 0.5) * width + style.left * unit
             y = view.top + (row + 0.5) * view.cell_height + style.base * unit
-            group.label(x, y, signs, data_advance=number(width, 4))
+            group.label(x, y, signs, advance)
 
 
 def _paint_grounds(

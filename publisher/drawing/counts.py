@@ -47,7 +47,7 @@ def paint_counts(canvas: Canvas, view: View, counts: tuple[Count, ...]) -> None:
     pills = []
     for count in counts:
         middle = view.y(count.row + 0.5)
-        pills.append(_pill(view.x(count.middle), middle, count.width_mm, height))
+        pills.append(pill(view.x(count.middle), middle, count.width_mm, height))
     canvas.fill("".join(pills), view.look.colours["paper"])
     group = canvas.group(
         **type_attributes(style.face, style.size_pt), fill=str(view.look.colours[style.colour])
@@ -60,10 +60,6 @@ def paint_counts(canvas: Canvas, view: View, counts: tuple[Count, ...]) -> None:
 
 def pill(x: float, y: float, width: float, height: float) -> str:
     """The outline of a run length's pill about a middle point."""
-    return _pill(x, y, width, height)
-
-
-def _pill(x: float, y: float, width: float, height: float) -> str:
     radius = min(_PILL_ROUND, height / 2)
     bend = 0.5523 * radius
     across, down = width - 2 * radius, height - 2 * radius

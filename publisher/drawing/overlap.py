@@ -15,6 +15,7 @@ _DASHES = "1.1 0.8"
 _DASH_MM = 0.3
 _DASH_OUT_MM = 0.4
 _BETWEEN_MM = 5.0
+_WORDINGS = ("", "_short", "_brief")
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,8 +107,9 @@ def _lines(view: View, words: Mapping[str, str]) -> Iterator[tuple[float, str, s
         if not found:
             continue
         at_left = y == below or found[0].here
-        long, short = ([_say(part, words, kind) for part in found] for kind in ("", "_short"))
-        said = long if _fits(long, view) else short
+        wordings = ([_say(part, words, kind) for part in found] for kind in _WORDINGS)
+        said = next((texts for texts in wordings if _fits(texts, view)), None)
+        said = said or [_say(part, words, "_brief") for part in found]
         if len(said) == 2:
             yield y, said[0], said[1]
         else:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from types import MappingProxyType
 
 from publisher.colour import WHITE, Colour, contrast
@@ -58,8 +58,12 @@ class Symbol:
 
 def assign_symbols(colours: Sequence[YarnColour]) -> Mapping[str, Symbol]:
     """A symbol for every colour's letter, from the lightest yarn to the darkest."""
-    by_light = sorted(colours, key=lambda colour: -colour.srgb.luminance)
-    letters = [colour.letter for colour in by_light]
+    return _assigned(tuple(colours))
+
+
+@lru_cache(maxsize=64)
+def _assigned(colours: tuple[YarnColour, ...]) -> Mapping[str, Symbol]:
+    letters = [colour.letter for colour in light_to_dark(colours)]
     if len(letters) > len(SIGNS):
         third = len(letters) / len(_GROUNDS)
         symbols = [_letter(letter, int(rank / third)) for rank, letter in enumerate(letters)]
@@ -67,6 +71,16 @@ def assign_symbols(colours: Sequence[YarnColour]) -> Mapping[str, Symbol]:
         chosen = FIRST_CHOICE[: len(letters)]
         symbols = [_sign(sign.name) for sign in SIGNS if sign.name in chosen]
     return MappingProxyType(dict(zip(letters, symbols, strict=True)))
+
+
+def light_to_dark(colours: Sequence[YarnColour]) -> list[YarnColour]:
+    """Colours by their luminance; those alike stay in their order."""
+    return sorted(colours, key=lambda colour: -colour.srgb.luminance)
+
+
+def letter_on(tile: Colour) -> Colour:
+    """White or near black, whichever shows on a tile."""
+    return max((WHITE, NEAR_BLACK), key=lambda ink: contrast(ink, tile))
 
 
 @cache

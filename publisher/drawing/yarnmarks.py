@@ -1,97 +1,118 @@
-"""Mark on a chart where yarns start, join, are picked up and are left: small corners of a cell.
+"""Mark on a chart where yarns start, join, are picked up and are left: small signs between cells.
 
-A yarn enters a row's cell on the side that the row comes from, and leaves it on the other. Told by
-shape and place, not by colour:
+A mark stands on the line that the yarn crosses: the upper half of it where a yarn comes into a
+cell, the lower half where it goes out. Each has its own shape, so that colour is not needed:
 
-    start      a full corner, above, where the yarn enters
-    pick up    the same corner, open
-    join       both corners full, above and below, where the yarn enters: one ends, one begins
-    leave      a full corner, below, where the yarn goes out
+    start      a full arrow head, pointing the way the row goes
+    pick up    the same, open
+    join       a square
+    leave      a disc
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cache
 
 from publisher.colour import Colour
 from publisher.drawing.canvas import Canvas
-from publisher.drawing.numbers import number
+from publisher.drawing.look import Look
+from publisher.drawing.numbers import number, point
 from publisher.drawing.view import View
-from publisher.plan.values import Note, NoteKind, Row
+from publisher.plan.values import Note, NoteKind
 
-MARKS: tuple[NoteKind, ...] = ("start", "pick-up", "join", "leave")
-
-_SIZE = 0.27
-_LARGEST_MM = 1.7
-_HALO_MM = 0.3
-_OPEN_LINE = 0.24
+_SIZE = 0.3
+_SMALLEST_MM, _LARGEST_MM = 1.1, 2.6
+_RIM_MM = 0.28
+_IN, _OUT = 0.27, 0.73
+_BEND = 0.5523
 
 
 @dataclass(frozen=True, slots=True)
-class Corner:
-    """A corner of a cell, at x and y, and which way it points into the cell."""
+class Mark:
+    """A mark about a point; `rightward`: which way the row goes."""
 
+    kind: NoteKind
     x: float
     y: float
-    right: int
-    down: int
-    open: bool = False
+    rightward: bool
 
 
 def paint_marks(canvas: Canvas, view: View) -> None:
     """The marks of all yarns on a tile, in its accent."""
-    corners = [corner for row in view.rows for corner in _row_corners(row, view)]
-    size = min(_SIZE * view.unit, _LARGEST_MM)
-    paint_corners(canvas, corners, size, view.accent, view.look.colours["paper"])
+    size = mark_size(view.look)
+    draw_marks(canvas, _tile_marks(view), size, view.accent, view.look.colours["paper"])
 
 
-def note_corners(
-    kind: NoteKind, left: float, top: float, right: float, bottom: float, rightward: bool
-) -> Iterator[Corner]:
-    """The corners that say a note, in a cell that is worked rightward or leftward."""
-    enter, leave = (left, right) if rightward else (right, left)
-    inward = 1 if rightward else -1
-    if kind == "leave":
-        yield Corner(leave, bottom, -inward, -1)
-        return
-    yield Corner(enter, top, inward, 1, open=kind == "pick-up")
-    if kind == "join":
-        yield Corner(enter, bottom, inward, -1)
+def mark_size(look: Look) -> float:
+    """How large the marks are, in mm: the same on every tile and in the legend."""
+    return min(max(_SIZE * look.chart.cell_min_mm, _SMALLEST_MM), _LARGEST_MM)
 
 
-def paint_corners(
-    canvas: Canvas, corners: Iterable[Corner], size: float, paint: Colour, paper: Colour
+def draw_marks(
+    canvas: Canvas, marks: Iterable[Mark], size: float, paint: Colour, paper: Colour
 ) -> None:
-    """Fill the corners, each on a rim of paper that parts it from any colour."""
-    found = list(corners)
-    canvas.fill("".join(_triangle(corner, size + _HALO_MM) for corner in found), paper)
-    canvas.fill("".join(_triangle(corner, size) for corner in found), paint)
-    inner = [_opening(corner, size) for corner in found if corner.open]
-    canvas.fill("".join(inner), paper)
+    """Draw marks of a size, each with a rim of paper that parts it from any colour."""
+    path = "".join(_outline(mark, size + _RIM_MM) for mark in marks)
+    rim = {"stroke": str(paper), "stroke_width": number(_RIM_MM), "stroke_linejoin": "round"}
+    canvas.fill(path, paint, fill_rule="evenodd", **rim)
 
 
-def _row_corners(row: Row, view: View) -> Iterator[Corner]:
-    for note in row.notes:
-        if note.cord in view.cords and _worth_marking(note):
-            left, right = view.x(note.cord), view.x(note.cord + 1)
-            top, bottom = view.y(row.row), view.y(row.row + 1)
-            yield from note_corners(note.kind, left, top, right, bottom, row.start == "left")
+def _tile_marks(view: View) -> Iterator[Mark]:
+    for row in view.rows:
+        rightward = row.start == "left"
+        joins = {note.cord for note in row.notes if note.kind == "join"}
+        for note in row.notes:
+            if note.cord in view.cords and _worth_marking(note, joins):
+                comes_in = note.kind != "leave"
+                edge = note.cord + (0 if comes_in == rightward else 1)
+                height = _IN if comes_in else _OUT
+                yield Mark(note.kind, view.x(edge), view.y(row.row + height), rightward)
 
 
-def _worth_marking(note: Note) -> bool:
-    """A yarn that comes from the very next cell needs no mark."""
-    return note.kind != "pick-up" or note.behind is not None or note.rows_down > 1
+def _worth_marking(note: Note, joins: set[int]) -> bool:
+    """A yarn from the very next cell needs no mark; where it also joins, the square says all."""
+    if note.kind != "pick-up":
+        return True
+    carried = note.behind is not None or note.rows_down > 1
+    return carried and note.cord not in joins
 
 
-def _triangle(corner: Corner, size: float) -> str:
-    x, y = number(corner.x), number(corner.y)
-    across = number(corner.right * size)
-    return f"M{x} {y}h{across}L{x} {number(corner.y + corner.down * size)}Z"
+def _outline(mark: Mark, size: float) -> str:
+    dx, dy, rest = _shape(mark.kind, size, mark.rightward)
+    return f"M{point(mark.x + dx, mark.y + dy)}{rest}"
 
 
-def _opening(corner: Corner, size: float) -> str:
-    """The paper inside an open corner."""
-    rim = _OPEN_LINE * size
-    x, y = corner.x + corner.right * rim, corner.y + corner.down * rim
-    return _triangle(Corner(x, y, corner.right, corner.down), size - rim * (2 + 2**0.5))
+@cache
+def _shape(kind: NoteKind, size: float, rightward: bool) -> tuple[float, float, str]:
+    """Where an outline begins, from the mark's middle, and how it goes on from there."""
+    half = size / 2
+    if kind == "join":
+        side = number(1.6 * half)
+        return -0.8 * half, -0.8 * half, f"h{side}v{side}h-{side}Z"
+    if kind == "leave":
+        return 0.9 * half, 0.0, _round(0.9 * half)
+    way = 1 if rightward else -1
+    head = _head(2 * half * way, half)
+    if kind == "pick-up":
+        head += f"m{point(0.56 * half * way, 0.86 * half)}{_head(-way * -0.22 * half, 0.14 * half)}"
+    return -half * way, -half, head
+
+
+def _head(length: float, half_width: float) -> str:
+    """An arrow head from its upper back corner, by way of its tip."""
+    return f"l{point(length, half_width)}l{point(-length, half_width)}Z"
+
+
+def _round(radius: float) -> str:
+    """A circle from its rightmost point."""
+    r, b, c = number(radius), number(radius * _BEND), number(radius * (1 - _BEND))
+    return (
+        (
+            f"c0 {b}-{c} {r}-{r} {r}c-{b} 0-{r}-{c}-{r}-{r}"
+            f"c0-{b} {c}-{r} {r}-{r}c{b} 0 {r} {c} {r} {r}Z"
+        )
+        .replace("-", " -")
+        .replace("c -", "c-")
+    )

@@ -1,0 +1,118 @@
+"""Draw the whole picture small, with the tiles it is cut into and the one on this page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from publisher.drawing.canvas import Canvas
+from publisher.drawing.figure import Figure
+from publisher.drawing.look import Look
+from publisher.drawing.numbers import number
+from publisher.drawing.picture import greys, paint_picture
+from publisher.drawing.shapes import circle, svg_path
+from publisher.drawing.tiles import Tile, TilePlan
+from publisher.fonts import text_width_mm
+from publisher.fonts.shaping import MM_PER_PT
+from publisher.plan.values import ChartPlan
+from publisher.source.pattern import YarnColour
+
+_TALLEST = 1.35
+_THIN_MM, _THICK_MM = 0.2, 0.9
+_DISC_MM, _SMALLEST_DISC_MM = 2.3, 1.5
+_NUMBER_PT, _SMALLEST_PT = 9.0, 7.5
+
+
+def draw_key_map(
+    plan: ChartPlan,
+    colours: Sequence[YarnColour],
+    tiles: TilePlan,
+    number_here: int | None,
+    look: Look,
+    words: Mapping[str, str],
+) -> Figure:
+    """The picture as wide as the look's key map, or as tall as suits it. `number_here`: the tile
+    that stands on this page, or None."""
+    width, height = _size(plan, look)
+    paints = {colour.letter: colour.srgb for colour in colours}
+    canvas = Canvas()
+    shown = greys(paints) if look.mono else paints
+    paint_picture(canvas, plan.cells, shown, (0.0, 0.0, width, height))
+    ink, accent = look.colours["ink"], look.colours["ink" if look.mono else "accent"]
+    boxes = {tile.number: _box(tile, plan, width, height) for tile in tiles.tiles}
+    others = (_path(box) for number_there, box in boxes.items() if number_there != number_here)
+    canvas.stroke("".join(others), ink, _THIN_MM)
+    canvas.stroke(_path((0.0, 0.0, width, height)), ink, look.lines["frame"])
+    if number_here:
+        canvas.stroke(_path(boxes[number_here]), accent, _THICK_MM)
+    _paint_numbers(canvas, tiles, boxes, number_here, look)
+    key = "map_alt" if number_here else "map_alt_whole"
+    alt = words[key].format(n=number_here, of=len(tiles.tiles))
+    return canvas.figure(width, height, alt)
+
+
+_Box = tuple[float, float, float, float]
+
+
+def _size(plan: ChartPlan, look: Look) -> tuple[float, float]:
+    width = look.chart.key_map_mm
+    height = width * plan.height_mm / plan.width_mm
+    if height > width * _TALLEST:
+        width, height = width * width * _TALLEST / height, width * _TALLEST
+    return width, height
+
+
+def _box(tile: Tile, plan: ChartPlan, width: float, height: float) -> _Box:
+    """A tile's left, top, right and bottom."""
+    across, down = width / plan.columns, height / plan.rows
+    return (
+        (tile.first_cord - 1) * across,
+        (tile.first_row - 1) * down,
+        tile.last_cord * across,
+        tile.last_row * down,
+    )
+
+
+def _path(box: _Box) -> str:
+    left, top, right, bottom = (number(edge) for edge in box)
+    return f"M{left} {top}H{right}V{bottom}H{left}Z"
+
+
+def _paint_numbers(
+    canvas: Canvas,
+    tiles: TilePlan,
+    boxes: Mapping[int, _Box],
+    number_here: int | None,
+    look: Look,
+) -> None:
+    """Numbers on discs, where there is room for them; this tile's last, on top."""
+    disc = _disc_mm(boxes.values())
+    size_pt = max(_SMALLEST_PT, _NUMBER_PT * disc / _DISC_MM)
+    widest = text_width_mm(str(len(boxes)), "bold", size_pt)
+    roomy = disc >= _SMALLEST_DISC_MM and widest <= 2 * disc - 0.5
+    if not roomy:
+        return
+    paper, ink = look.colours["paper"], look.colours["ink"]
+    accent = look.colours["ink" if look.mono else "accent"]
+    for tile in sorted(tiles.tiles, key=lambda tile: tile.number == number_here):
+        here = tile.number == number_here
+        x, y = _place(tile, tiles, boxes[tile.number], disc)
+        line = {} if here else {"stroke": str(ink), "stroke_width": number(_THIN_MM)}
+        canvas.fill(svg_path([circle(disc)], 1.0, x, y), accent if here else paper, **line)
+        base = y + 0.33 * size_pt * MM_PER_PT
+        paint = paper if here else ink
+        canvas.text(x, base, str(tile.number), "bold", size_pt, paint, "middle")
+
+
+def _disc_mm(boxes: Iterable[_Box]) -> float:
+    sides = [side for left, top, right, bottom in boxes for side in (right - left, bottom - top)]
+    return min(_DISC_MM, 0.42 * min(sides))
+
+
+def _place(tile: Tile, tiles: TilePlan, box: _Box, disc: float) -> tuple[float, float]:
+    """The outer corner of an outer tile, the middle of an inner one."""
+    left, top, right, bottom = box
+    reach_x = max(0.0, (right - left) / 2 - disc - 0.9)
+    reach_y = max(0.0, (bottom - top) / 2 - disc - 0.9)
+    side_x = (tile.left is not None) - (tile.right is not None)
+    side_y = (tile.above is not None) - (tile.below is not None)
+    return (left + right) / 2 + side_x * reach_x, (top + bottom) / 2 + side_y * reach_y

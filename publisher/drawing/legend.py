@@ -1,0 +1,125 @@
+"""Draw the line under a key that says what the marks on a chart mean."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+
+from publisher.drawing.canvas import Canvas
+from publisher.drawing.counts import pill
+from publisher.drawing.edges import arrow_path, tick_path
+from publisher.drawing.figure import Figure
+from publisher.drawing.look import Look
+from publisher.drawing.numbers import number
+from publisher.drawing.yarnmarks import Mark, draw_marks, mark_size
+from publisher.fonts import text_width_mm
+from publisher.fonts.shaping import MM_PER_PT
+from publisher.plan.values import ChartPlan, NoteKind
+
+_BETWEEN_MM = 6.0
+_EXAMPLE = "14"
+_MARKS: tuple[tuple[NoteKind, str], ...] = (
+    ("start", "legend_start"),
+    ("join", "legend_join"),
+    ("pick-up", "legend_pick_up"),
+    ("leave", "legend_leave"),
+)
+
+_Paint = Callable[[Canvas, float, float], float]
+"""Draw a sign from x on, about a middle height, and say how wide it is."""
+
+
+def draw_legend(
+    plan: ChartPlan, look: Look, width_mm: float, words: Mapping[str, str], shared: bool = True
+) -> Figure:
+    """Signs and their meanings, in lines. `shared`: does the chart have more than one tile?"""
+    style = look.type["legend"]
+    canvas, said = Canvas(), []
+    x, line = 0.0, 0
+    for paint, key in _signs(plan, look, shared):
+        wide = paint(Canvas(), 0.0, 0.0) + _gap(look)
+        full = wide + text_width_mm(words[key], style.face, style.size_pt)
+        if x and x + full > width_mm:
+            x, line = 0.0, line + 1
+        base = (line + 0.8) * style.lead_mm
+        paint(canvas, x, base - 0.33 * style.size_pt * MM_PER_PT)
+        ink = look.colours[style.colour]
+        canvas.text(x + wide, base, words[key], style.face, style.size_pt, ink)
+        x += full + _BETWEEN_MM
+        said.append(words[key])
+    return canvas.figure(width_mm, (line + 1) * style.lead_mm, "; ".join(said))
+
+
+def _signs(plan: ChartPlan, look: Look, shared: bool) -> Iterator[tuple[_Paint, str]]:
+    yield _arrow(look), "legend_row_starts"
+    yield _tick(look), "legend_row_ends"
+    shortest = look.chart.run_length_from
+    if shortest and any(run.knots >= shortest for row in plan.row_list for run in row.runs):
+        yield _pill(look), "legend_run"
+    if shared:
+        yield _shared(look), "legend_shared_mono" if look.mono else "legend_shared"
+    if look.chart.yarn_marks:
+        used = {note.kind for row in plan.row_list for note in row.notes}
+        for kind, key in _MARKS:
+            if kind in used:
+                yield _mark(kind, look), key
+
+
+def _gap(look: Look) -> float:
+    return 0.5 * look.type["legend"].size_pt * MM_PER_PT
+
+
+def _arrow(look: Look) -> _Paint:
+    def paint(canvas: Canvas, x: float, y: float) -> float:
+        wide = 3.5 * look.chart.arrow
+        canvas.fill(arrow_path(x + wide, y, True, look.chart.arrow), look.colours["ink"])
+        return wide
+
+    return paint
+
+
+def _tick(look: Look) -> _Paint:
+    def paint(canvas: Canvas, x: float, y: float) -> float:
+        side, line = look.chart.tick_mm, look.lines["tick"]
+        box = tick_path(x + (side + line) / 2, y, side)
+        canvas.stroke(box, look.colours["ink"], line)
+        return side + line
+
+    return paint
+
+
+def _pill(look: Look) -> _Paint:
+    def paint(canvas: Canvas, x: float, y: float) -> float:
+        style = look.type[look.chart.run_length]
+        size = style.size_pt * MM_PER_PT
+        wide = text_width_mm(_EXAMPLE, style.face, style.size_pt) + 1.45
+        line = {"stroke": str(look.colours["soft"]), "stroke_width": number(0.15)}
+        canvas.fill(pill(x + wide / 2, y, wide, 1.25 * size), look.colours["paper"], **line)
+        middle, base = x + wide / 2, y + 0.355 * size
+        ink = look.colours[style.colour]
+        canvas.text(middle, base, _EXAMPLE, style.face, style.size_pt, ink, "middle")
+        return wide
+
+    return paint
+
+
+def _shared(look: Look) -> _Paint:
+    def paint(canvas: Canvas, x: float, y: float) -> float:
+        wide, half = 4.0 * look.chart.arrow, 1.6 * look.chart.arrow
+        box = f"M{number(x)} {number(y - half)}h{number(wide)}v{number(2 * half)}h{number(-wide)}Z"
+        canvas.fill(box, look.colours["band"])
+        dash = f"M{number(x)} {number(y - half - 0.6)}v{number(2 * half + 1.2)}"
+        canvas.stroke(dash, look.colours["ink"], 0.3, stroke_dasharray="0.9 0.6")
+        return wide
+
+    return paint
+
+
+def _mark(kind: NoteKind, look: Look) -> _Paint:
+    def paint(canvas: Canvas, x: float, y: float) -> float:
+        size = mark_size(look)
+        accent = look.colours["ink" if look.mono else "accent"]
+        mark = Mark(kind, x + size / 2, y, rightward=True)
+        draw_marks(canvas, [mark], size, accent, look.colours["paper"])
+        return size
+
+    return paint
