@@ -27,13 +27,13 @@ def lay_out(manuscript: Manuscript, templates: Templates) -> Book:
     """Every page of the book. TemplateError where a template is wrong."""
     desk = Desk(manuscript)
     sheets = [sheet for section in manuscript.sections for sheet in lay_section(section, desk)]
-    pages = {
-        target: number for number, sheet in enumerate(sheets, 1) for target in sheet.targets
-    }
+    pages = {target: number for number, sheet in enumerate(sheets, 1) for target in sheet.targets}
     blocks = Blocks(compiled(templates), _context(desk, pages))
     return Book(
-        pages=tuple(_page(sheet, number, len(sheets), desk, blocks)
-            for number, sheet in enumerate(sheets, 1)),
+        pages=tuple(
+            _page(sheet, number, len(sheets), desk, blocks)
+            for number, sheet in enumerate(sheets, 1)
+        ),
         bookmarks=tuple(_bookmarks(manuscript, sheets)),
         title=manuscript.title,
         author=manuscript.author,

@@ -76,9 +76,7 @@ def break_lines(
     else:
         starts = _greedy_starts(widths, space, width_mm)
     ends = [*starts[1:], len(words)]
-    return tuple(
-        _line(words[start:end], space) for start, end in zip(starts, ends, strict=True)
-    )
+    return tuple(_line(words[start:end], space) for start, end in zip(starts, ends, strict=True))
 
 
 def _words(text: Text, style: TypeStyle) -> Iterable[_Word]:

@@ -26,9 +26,7 @@ def strip(block: Strip, desk: Desk, width: float) -> Iterator[Box]:
     for start in range(0, len(block.pictures), per_line):
         line = block.pictures[start : start + per_line]
         boxes = [_captioned(one, desk, wide + gap / 3) for one in line]
-        placed = tuple(
-            Placed(index * (wide + gap), 0.0, box) for index, box in enumerate(boxes)
-        )
+        placed = tuple(Placed(index * (wide + gap), 0.0, box) for index, box in enumerate(boxes))
         tall = max(box.height_mm for box in boxes)
         yield Box(tall, before_mm=2.0, children=placed)
 

@@ -94,8 +94,7 @@ def _draw(item: Placed, blocks: Blocks) -> str:
 
 def _inside(item: Placed, box: Box) -> Sequence[Placed]:
     return [
-        Placed(item.x_mm + child.x_mm, item.y_mm + child.y_mm, child.box)
-        for child in box.children
+        Placed(item.x_mm + child.x_mm, item.y_mm + child.y_mm, child.box) for child in box.children
     ]
 
 

@@ -91,9 +91,7 @@ def _row(
         line = one_line(row.cells[0].text, desk.style("table-head"))
         style = desk.style("table")
         args = {"line": line, "y_line": style.lead_mm, "width": width, "columns": len(slots)}
-        return Box(
-            style.lead_mm + 1.5, "table.group", args, keep=True, group=group, head=head
-        )
+        return Box(style.lead_mm + 1.5, "table.group", args, keep=True, group=group, head=head)
     cells, tall = _cells(row.cells, slots, desk, strong=row.kind == "total")
     args = {
         "cells": cells,
@@ -125,9 +123,7 @@ def _cells(
 ) -> tuple[tuple[_DrawnCell, ...], float]:
     first, second = desk.style("table"), desk.style("table-second")
     lines = [_lines(cell, slot, desk, strong) for cell, slot in zip(cells, slots, strict=True)]
-    text_mm = max(
-        len(main) * first.lead_mm + len(small) * second.lead_mm for main, small in lines
-    )
+    text_mm = max(len(main) * first.lead_mm + len(small) * second.lead_mm for main, small in lines)
     tall = max(text_mm, first.lead_mm) + _ROW_PAD_MM - 0.4
     drawn = []
     for index, (cell, slot, (main, small)) in enumerate(zip(cells, slots, lines, strict=True)):

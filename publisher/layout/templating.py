@@ -7,8 +7,8 @@ from traceback import extract_tb
 from typing import Any
 
 import jinja2
-from jinja2.environment import Template, TemplateModule
 from jinja2.debug import rewrite_traceback_stack
+from jinja2.environment import Template, TemplateModule
 from markupsafe import Markup
 
 from publisher.drawing.numbers import number

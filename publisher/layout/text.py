@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from publisher.layout.boxes import Box, Group, height, stack
+from publisher.layout.boxes import Box, height, stack
 from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, break_lines, one_line, text_width
 from publisher.manuscript.blocks import (
@@ -147,4 +147,6 @@ def _caution_item(text: Text, desk: Desk, width: float) -> Iterator[Box]:
     style = desk.style("body")
     lines = break_lines(text, style, width)
     args = {"lines": lines, "role": "body", "dx": 0.0}
-    yield Box(style.lead_mm * len(lines), "text.lines", args, 0.3 * style.lead_mm, group=desk.group("P"))
+    yield Box(
+        style.lead_mm * len(lines), "text.lines", args, 0.3 * style.lead_mm, group=desk.group("P")
+    )

@@ -26,9 +26,7 @@ def write_about(brief: Brief) -> Section:
     body.append(Contents(_entries(brief)))
     for chart in brief.charts[:1]:
         body += [Heading(words("about.begin")), Items(tuple(_guide(brief, chart)))]
-    return Section(
-        "about", "text", words("about.title"), words("about.running"), tuple(body)
-    )
+    return Section("about", "text", words("about.title"), words("about.running"), tuple(body))
 
 
 def _sentence(level: str) -> str:
@@ -54,9 +52,7 @@ def _guide(brief: Brief, chart: ChartPlan) -> list[Text]:
         words.say("about.print"),
         words.say("about.order"),
         words.say(f"about.{order}", first=first, second=second),
-        words.say(
-            "about.cell", knot=knot.title, name=knot.name, page=page_of(f"knot-{knot.name}")
-        ),
+        words.say("about.cell", knot=knot.title, name=knot.name, page=page_of(f"knot-{knot.name}")),
         words.say("about.cords", columns=chart.columns),
         words.say("about.yarns", letter=letter),
     ]

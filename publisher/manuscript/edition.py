@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from types import MappingProxyType
+from typing import Any, Literal
 
 from publisher.drawing.look import Look
 from publisher.errors import Place, Problem, TemplateError
 from publisher.templates import Templates
+
+Hand = Literal["right", "left"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +24,7 @@ class Edition:
     look: Look
     options: Mapping[str, Any]
     path: str
+    hand: Hand = "right"
 
     def option(self, key: str, default: Any) -> Any:
         """An option of the edition's file, of the same kind as the default."""
@@ -30,14 +34,14 @@ class Edition:
         return value
 
 
-def read_edition(templates: Templates, name: str, paper: str) -> Edition:
-    """Lay an edition's look over look.toml; TemplateError says which file and key is wrong."""
-    file = f"editions/{name}.toml"
-    if file not in templates.files:
-        known = ", ".join(templates.names("editions"))
-        raise TemplateError(
-            Problem(Place(f"templates/{file}"), f"there is no edition {name}", f"choose {known}")
-        )
+def read_edition(
+    templates: Templates, name: str, paper: str, more: Mapping[str, Any] = MappingProxyType({})
+) -> Edition:
+    """Lay an edition's look over look.toml; TemplateError says which file and key is wrong.
+
+    `more` are options that take the place of the file's own.
+    """
+    file = _known(templates, name)
     table = templates.table(file)
     path = templates.file(file).path
     for key in ("title", "sections"):
@@ -47,11 +51,32 @@ def read_edition(templates: Templates, name: str, paper: str) -> Edition:
     if not isinstance(sections, list) or not all(isinstance(item, str) for item in sections):
         raise _error(path, "sections must be a list of names in quotation marks")
     look = _look(templates, table.get("look", {}), path, paper)
-    options = {key: value for key, value in table.items() if key not in _OWN_KEYS}
-    return Edition(name, str(table["title"]), tuple(sections), look, options, path)
+    options = {key: value for key, value in table.items() if key not in _OWN_KEYS} | dict(more)
+    hand = edition_hand(templates, name)
+    return Edition(name, str(table["title"]), tuple(sections), look, options, path, hand)
 
 
-_OWN_KEYS = ("title", "sections", "look")
+_OWN_KEYS = ("title", "sections", "look", "hand")
+
+
+def edition_hand(templates: Templates, name: str) -> Hand:
+    """The hand that an edition is for: `left` asks for a pattern `for_left_hand`, planned anew."""
+    file = _known(templates, name)
+    hand = templates.table(file).get("hand", "right")
+    if hand not in ("right", "left"):
+        raise _error(templates.file(file).path, 'hand must be "left" or "right"')
+    return "left" if hand == "left" else "right"
+
+
+def _known(templates: Templates, name: str) -> str:
+    """The file of an edition."""
+    file = f"editions/{name}.toml"
+    if file not in templates.files:
+        known = ", ".join(templates.names("editions"))
+        raise TemplateError(
+            Problem(Place(f"templates/{file}"), f"there is no edition {name}", f"choose {known}")
+        )
+    return file
 
 
 def _look(templates: Templates, changes: Mapping[str, Any], path: str, paper: str) -> Look:

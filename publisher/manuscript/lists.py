@@ -47,9 +47,7 @@ def cutting_table(brief: Brief) -> Table:
 
 def _printed_metres(lines: Iterable[CutLine]) -> float:
     """Metres as they are printed, to tenths: a total is the sum of what stands above it."""
-    return sum(
-        units.round_to(line.count * line.length_mm / 1000, 0.1, "nearest") for line in lines
-    )
+    return sum(units.round_to(line.count * line.length_mm / 1000, 0.1, "nearest") for line in lines)
 
 
 def _cut_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:

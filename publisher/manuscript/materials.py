@@ -121,9 +121,7 @@ def _piece(brief: Brief, chart: ChartPlan) -> list[tuple[str, tuple[str, ...]]]:
         ),
     ]
     if chart.make > 1:
-        facts.append(
-            (words("materials.make"), (words.count("materials.make_pieces", chart.make),))
-        )
+        facts.append((words("materials.make"), (words.count("materials.make_pieces", chart.make),)))
     return facts
 
 

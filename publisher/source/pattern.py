@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from publisher.colour import Colour
@@ -136,6 +136,14 @@ class Pattern:
     path: str
     files: tuple[str, ...]
     """Every file it was read from: itself, house.toml, pictures."""
+
+    def for_left_hand(self) -> Pattern:
+        """The same picture worked from the other side: each first row starts at the other edge."""
+        other: dict[Side, Side] = {"left": "right", "right": "left"}
+        pieces = tuple(
+            replace(piece, first_row_from=other[piece.first_row_from]) for piece in self.pieces
+        )
+        return replace(self, pieces=pieces)
 
     def colour(self, letter: str) -> YarnColour:
         """The colour of a letter; KeyError if there is none."""
