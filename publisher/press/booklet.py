@@ -79,7 +79,11 @@ def _survey(proof: _Proof, node: Node) -> None:
         if target.startswith("#"):
             proof.links.append((target[1:], node.line))
     if node.name == "text":
-        proof.runs[node] = set_runs(node)
+        try:
+            proof.runs[node] = set_runs(node)
+        except PageError as error:
+            error.line = error.line or node.line
+            raise
     for child in node.children:
         _survey(proof, child)
 
@@ -177,13 +181,17 @@ class _Press:
         context.show_page()
 
     def bookmarks(self, book: Book) -> None:
-        """The outline; a level that skips one is taken as the next deeper one."""
-        parents: list[int] = [cairocffi.PDF_OUTLINE_ROOT]
+        """The outline: each line stands under the last one of a lower level."""
+        above = [(0, cairocffi.PDF_OUTLINE_ROOT)]
         for bookmark in book.bookmarks:
-            del parents[max(bookmark.level, 1) :]
+            level = max(bookmark.level, 1)
+            while above[-1][0] >= level:
+                above.pop()
             target = f"dest='{place_name(bookmark.target)}'"
-            flags = cairocffi.PDF_OUTLINE_FLAG_OPEN if len(parents) == 1 else 0
-            parents.append(self.surface.add_outline(parents[-1], bookmark.title, target, flags))
+            flags = cairocffi.PDF_OUTLINE_FLAG_OPEN if len(above) == 1 else 0
+            parent = above[-1][1]
+            line = self.surface.add_outline(parent, bookmark.title, target, flags)
+            above.append((level, line))
 
     def finish(self) -> None:
         self.context.tag_end("Document")

@@ -31,8 +31,10 @@ def finish(drawn: Path, book: Book, records: list[TagRecord]) -> bytes:
     root.ViewerPreferences = Dictionary(DisplayDocTitle=True)
     root.MarkInfo = Dictionary(Marked=True)
     _describe(pdf, book)
-    links = _finish_tree(root.StructTreeRoot, records)
-    _finish_pages(pdf, links)
+    if "/StructTreeRoot" in root:
+        _finish_pages(pdf, _finish_tree(root.StructTreeRoot, records))
+    else:  # not a single mark on any page
+        root.StructTreeRoot = pdf.make_indirect(Dictionary(Type=Name.StructTreeRoot))
     output = io.BytesIO()
     pdf.save(
         output,

@@ -39,6 +39,8 @@ def draw_image(context: Any, node: Node) -> None:
     context.set_source_surface(picture, 0, 0)
     sharp = node.style.get("image-rendering") in _SHARP
     context.get_source().set_filter(cairocffi.FILTER_NEAREST if sharp else cairocffi.FILTER_GOOD)
+    context.rectangle(0, 0, across, down)
+    context.clip()  # a paint without a clip would wipe away the tags that cairo has recorded
     context.paint_with_alpha(attribute(node, "opacity", 1.0))
     context.restore()
 

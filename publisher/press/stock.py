@@ -6,11 +6,12 @@ stands inside that element goes back to the canvas. It is never given a text or 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from cairosvg.surface import PDFSurface
 
+from publisher.press.dialect import SHAPES
 from publisher.press.paint import attribute
 from publisher.press.tags import Tagger
 from publisher.press.tree import Node, PageError, link_of
@@ -136,6 +137,13 @@ def _gradient(node: Node, known: dict[str, Node], seen: frozenset[str]) -> _Stoc
 def _clip(node: Node) -> _StockNode:
     if node.own.get("clipPathUnits", "userSpaceOnUse") != "userSpaceOnUse":
         raise PageError("a clipPath has other units", "use userSpaceOnUse", node.line)
-    if any(child.name in ("text", "image") for child in node.children):
-        raise PageError("a clipPath holds a text or an image", "clip with shapes", node.line)
+    for child in _inside(node):
+        if child.name not in SHAPES and child.name != "g":
+            raise PageError(f"a clipPath holds a <{child.name}>", "clip with shapes", child.line)
     return _StockNode(node)
+
+
+def _inside(node: Node) -> Iterator[Node]:
+    for child in node.children:
+        yield child
+        yield from _inside(child)

@@ -1,0 +1,125 @@
+"""The PDF's structure tree is the page's tree of tags, whatever is drawn in it."""
+
+from __future__ import annotations
+
+import io
+from typing import Any
+
+import pikepdf
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from svg_books import book
+
+from publisher.press import print_book
+
+Tree = tuple[str, list[Any]]
+
+
+def tree_of(pdf: bytes) -> list[Tree]:
+    """(role, parts) of the whole document."""
+
+    def read(element: Any) -> Tree:
+        kids = element.get("/K", [])
+        parts = list(kids) if isinstance(kids, pikepdf.Array) else [kids]
+        inner = [read(k) for k in parts if isinstance(k, pikepdf.Dictionary) and "/S" in k]
+        return (str(element.S)[1:], inner)
+
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        root = document.Root.StructTreeRoot
+        return read(root.K[0])[1] if "/K" in root else []
+
+
+def printed(body: str) -> list[Tree]:
+    return tree_of(print_book(book(body)))
+
+
+def test_a_text_without_a_tag_is_a_paragraph() -> None:
+    assert printed('<text x="9" y="9">a</text><g><text x="9" y="19">b</text></g>') == [
+        ("P", []),
+        ("P", []),
+    ]
+
+
+def test_words_beside_a_link_are_spans() -> None:
+    body = ('<text data-tag="H1" x="9" y="9">On <tspan data-tag="Link" data-href="https://e.org">'
+            "the web</tspan>, see</text>")  # fmt: skip
+    assert printed(body) == [("H1", [("Span", []), ("Link", []), ("Span", [])])]
+
+
+def test_lines_of_one_paragraph_are_one_element() -> None:
+    body = '<g data-tag="P"><text x="9" y="9">a</text><text x="9" y="14">b</text></g>'
+    assert printed(body) == [("P", [])]
+
+
+def test_shapes_between_blocks_are_furniture_but_part_of_a_figure_inside_one() -> None:
+    body = (
+        '<rect width="9" height="9"/><g data-tag="Figure" data-alt="two"><rect width="9" '
+        'height="9"/><text data-tag="Caption" x="9" y="20">two</text><rect width="9" height="9"/>'
+        "</g>"
+    )
+    assert printed(body) == [("Figure", [("Span", []), ("Caption", []), ("Span", [])])]
+
+
+def test_a_page_of_furniture_alone_has_no_elements() -> None:
+    assert printed('<text data-tag="Artifact" x="9" y="9">a</text>') == []
+    assert printed('<rect width="9" height="9" fill="none"/>') == []
+    assert printed("") == []
+
+
+def test_a_place_is_no_element() -> None:
+    assert printed('<g data-dest="a"><text x="9" y="9">a</text></g>') == [("P", [])]
+
+
+def test_a_background_over_the_whole_page_wipes_nothing_away() -> None:
+    body = '<text x="9" y="9">a</text><rect width="210" height="297" fill="#eef1ec"/>'
+    assert printed(body) == [("P", [])]
+
+
+SHAPES = (
+    '<rect width="9" height="9"/>',
+    '<path d="M1 1H9" stroke="#000"/>',
+    '<path d="M1 1A2 2 0 0 1 9 9"/>',
+    '<rect width="9" height="9" fill="none"/>',
+    '<g opacity=".5"><rect width="9" height="9"/></g>',
+    '<g data-tag="Artifact"><text x="9" y="9">furniture</text></g>',
+    '<g clip-path="url(#c)"><rect width="9" height="9"/></g>',
+    '<rect x="900" width="9" height="9"/>',
+)
+shape = st.sampled_from(SHAPES).map(lambda written: (written, None))
+leaf = st.sampled_from(["P", "H1", "H2", "Note"]).map(
+    lambda role: (f'<text data-tag="{role}" x="9" y="9">words</text>', (role, []))
+)
+
+
+def group(parts: list[tuple[str, Tree | None]], role: str) -> tuple[str, Tree]:
+    written = "".join(part for part, _ in parts)
+    tree = [element for _, element in parts if element is not None]
+    return f'<g data-tag="{role}">{written}</g>', (role, tree)
+
+
+def table(rows: list[list[str]]) -> tuple[str, Tree]:
+    cells = [
+        [(f'<text data-tag="TD" x="9" y="9">{cell}</text>', ("TD", [])) for cell in row]
+        for row in rows
+    ]
+    made = [group([*row, (SHAPES[1], None)], "TR") for row in cells]
+    return group([*made, (SHAPES[0], None)], "Table")
+
+
+blocks = st.recursive(
+    st.one_of(leaf, shape, st.lists(st.lists(st.sampled_from(["a", ""]), max_size=3)).map(table)),
+    lambda inner: st.builds(
+        group, st.lists(inner, max_size=4), st.sampled_from(["Sect", "Div", "Part"])
+    ),
+    max_leaves=12,
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(blocks, max_size=5))
+def test_the_structure_tree_is_the_pages_tree_of_tags(parts: list[tuple[str, Tree | None]]) -> None:
+    first = '<text data-tag="H1" x="9" y="9">Reeds</text>'  # a book without a word has no tree
+    defined = '<defs><clipPath id="c"><rect width="5" height="5"/></clipPath></defs>'
+    body = "".join(written for written, _ in parts)
+    wanted = [element for _, element in parts if element is not None]
+    assert printed(first + defined + body) == [("H1", []), *wanted]
