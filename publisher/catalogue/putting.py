@@ -33,35 +33,40 @@ class WorkFolder:
 
     def put(self, target: Path, content: bytes) -> bool:
         """Replace `target` whole. False where it has this content already. OutputError if not."""
-        return put_whole(target, content, self.path / str(next(self.numbers)))
+        return put_whole(target, content, self._new())
 
     def try_to_put(self, target: Path, content: bytes) -> None:
-        """The same for what can be done without: kept plans, records."""
+        """The same for what can be done without, and is looked at with care when it is read."""
         with suppress(OutputError):
-            self.put(target, content)
+            put_whole(target, content, self._new(), lasting=False)
+
+    def _new(self) -> Path:
+        return self.path / str(next(self.numbers))
 
 
-def put_whole(target: Path, content: bytes, new: Path) -> bool:
+def put_whole(target: Path, content: bytes, new: Path, *, lasting: bool = True) -> bool:
     """Write `new`, on the same disk, and make it `target` in one step.
 
-    False where the target has this content already. OutputError, and no trace left, if not.
+    `lasting`: whole even if the power fails the next moment, which takes some milliseconds. False
+    where the target has this content already. OutputError, and no trace left, if not.
     """
     try:
         if _has(target, content):
             return False
         target.parent.mkdir(parents=True, exist_ok=True)
-        _replace(target, content, new)
+        _replace(target, content, new, lasting)
     except OSError as error:
         raise OutputError(_problem(target, error)) from None
     return True
 
 
-def _replace(target: Path, content: bytes, new: Path) -> None:
+def _replace(target: Path, content: bytes, new: Path, lasting: bool) -> None:
     try:
         with new.open("wb") as file:
             file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
+            if lasting:
+                file.flush()
+                os.fsync(file.fileno())
         new.replace(target)
     except BaseException:
         with suppress(OSError):
