@@ -37,6 +37,7 @@ _COMPOSERS: dict[type, Callable[[Any, Desk, float], Iterator[Box]]] = {
     blocks.Facts: text.facts,
     blocks.Contents: text.contents,
     blocks.Rule: text.rule,
+    blocks.NoteLines: text.note_lines,
     blocks.Caution: text.caution,
     blocks.Table: tables.table,
     blocks.RowEntry: rows.row_entry,

@@ -13,6 +13,7 @@ from publisher.manuscript.blocks import (
     Facts,
     Heading,
     Items,
+    NoteLines,
     Paragraph,
     Rule,
     Text,
@@ -68,7 +69,7 @@ def _line_boxes(
     for index, part in enumerate(_parts(lines)):
         args = {"lines": part, "role": role, "dx": 0.0}
         above = before if index == 0 else 0.0
-        yield Box(lead * len(part), "text.lines", args, above, keep, group)
+        yield Box(lead * len(part), "text.lines", args, above, keep, group=group)
 
 
 def _parts(lines: tuple[Line, ...]) -> Iterator[tuple[Line, ...]]:
@@ -120,6 +121,12 @@ def contents(block: Contents, desk: Desk, width: float) -> Iterator[Box]:
 
 def rule(block: Rule, desk: Desk, width: float) -> Iterator[Box]:
     yield Box(2.5, "text.hairline", {"width": width}, before_mm=2.5)
+
+
+def note_lines(block: NoteLines, desk: Desk, width: float) -> Iterator[Box]:
+    lead = 2 * desk.style("body").lead_mm
+    for _ in range(block.count):
+        yield Box(0.0, "text.hairline", {"width": width}, before_mm=lead)
 
 
 def caution(block: Caution, desk: Desk, width: float) -> Iterator[Box]:

@@ -168,6 +168,13 @@ class Rule:
 
 
 @dataclass(frozen=True, slots=True)
+class NoteLines:
+    """Empty lines to write on."""
+
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
 class Chart:
     """A chart, cut into as many pages as its cells need when the page is known."""
 
@@ -216,6 +223,7 @@ Block = (
     | Contents
     | ColourLine
     | Rule
+    | NoteLines
     | Chart
     | BackMap
     | Cover

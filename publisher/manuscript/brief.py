@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from publisher.knots import Knot, KnotLibrary
+from publisher.manuscript.blocks import Beside, Block
 from publisher.manuscript.edition import Edition
 from publisher.manuscript.measures import Measures
 from publisher.manuscript.words import Words
@@ -34,6 +35,14 @@ class Brief:
     def used_knots(self) -> tuple[Knot, ...]:
         """The knots of the glossary, in the order that a maker meets them."""
         return tuple(self.knots[name] for name in self.plan.knot_names)
+
+    def beside(
+        self, parts: tuple[tuple[Block, ...], ...], shares: tuple[float, ...]
+    ) -> list[Block]:
+        """Blocks side by side, or under one another in an edition of one column."""
+        if self.edition.option("one_column", False):
+            return [block for part in parts for block in part]
+        return [Beside(parts, shares)]
 
     @property
     def dated(self) -> str:

@@ -13,8 +13,7 @@ _HANGING_CAUTIONS = ("weight", "free-cords", "flames", "selling")
 
 
 def write_finishing(brief: Brief) -> list[Section]:
-    sections = [_section(brief, chart) for chart in brief.charts]
-    return sections
+    return [_section(brief, chart) for chart in brief.charts]
 
 
 def _section(brief: Brief, chart: ChartPlan) -> Section:

@@ -9,7 +9,6 @@ from publisher import units
 from publisher.drawing import draw_knot_stages
 from publisher.knots import Knot
 from publisher.manuscript.blocks import (
-    Beside,
     Block,
     Facts,
     Heading,
@@ -20,14 +19,18 @@ from publisher.manuscript.blocks import (
     Text,
 )
 from publisher.manuscript.brief import Brief, knot_target
+from publisher.manuscript.edition import Hand
 from publisher.manuscript.markup import read_marks
 from publisher.plan.values import ChartPlan
 
-Hand = Literal["right", "left"]
-
 
 def write_glossary(brief: Brief) -> list[Section]:
-    """A page for each chart's knot, worked both ways; then the others, in the order met."""
+    """A page for each chart's knot, worked both ways; then the others, in the order met.
+
+    In brief, all follow one another and nothing but the stages is told.
+    """
+    if brief.edition.option("knots_in_brief", False):
+        return [_in_brief(brief)]
     charts = {chart.knot: chart for chart in reversed(brief.charts)}
     sections = [_chart_knot(brief, brief.knots[name], chart) for name, chart in charts.items()]
     others = [knot for knot in brief.used_knots if knot.name not in charts]
@@ -46,13 +49,30 @@ def write_glossary(brief: Brief) -> list[Section]:
     return sections
 
 
+def _in_brief(brief: Brief) -> Section:
+    charts = {chart.knot: chart for chart in brief.charts}
+    body: list[Block] = []
+    for knot in brief.used_knots:
+        chart = charts.get(knot.name)
+        body.append(Heading(titled(knot), knot.abbreviation, target=knot_target(knot.name)))
+        hand = _hands(chart)[0] if chart else brief.edition.hand
+        body.append(_strip(brief, knot, hand, chart.cord_strands if chart else 2))
+        if chart and chart.order == "zigzag":
+            body.append(Paragraph(brief.words.say("knots.brief_mirror")))
+    return Section(
+        "knots",
+        "text",
+        brief.words("knots.title"),
+        brief.words("knots.running"),
+        tuple(body),
+    )
+
+
 def _chart_knot(brief: Brief, knot: Knot, chart: ChartPlan) -> Section:
     intro = Paragraph(read_marks(_marks(knot.intro)))
     facts = Facts(tuple(_facts(brief, chart)), term_mm=18.0)
-    body: list[Block] = [Beside(((intro,), (facts,)), (1.0, 1.0))]
-    hands: tuple[Hand, ...] = ("right", "left")
-    if chart.order == "one-way":
-        hands = ("right",) if chart.first_row_from == "left" else ("left",)
+    body = brief.beside(((intro,), (facts,)), (1.0, 1.0))
+    hands = _hands(chart)
     for hand in hands:
         target = knot_target(knot.name) if hand == hands[0] else None
         body += _hand(brief, knot, chart, hand, target)
@@ -68,6 +88,14 @@ def _chart_knot(brief: Brief, knot: Knot, chart: ChartPlan) -> Section:
     )
 
 
+def _hands(chart: ChartPlan) -> tuple[Hand, ...]:
+    """The ways that the knot is worked, that of the first row first."""
+    first: Hand = "right" if chart.first_row_from == "left" else "left"
+    if chart.order == "one-way":
+        return (first,)
+    return (first, "left" if first == "right" else "right")
+
+
 def _hand(
     brief: Brief, knot: Knot, chart: ChartPlan, hand: Hand, target: str | None
 ) -> Iterator[Block]:
@@ -76,7 +104,7 @@ def _hand(
     if chart.order == "zigzag":
         odd = (hand == "right") == (chart.first_row_from == "left")
         rows = words("knots.odd_rows" if odd else "knots.even_rows")
-    lead = rows if hand == "right" else words("knots.mirror", rows=rows)
+    lead = words("knots.mirror", rows=rows) if target is None else rows
     side: Literal["left", "right"] = "left" if hand == "right" else "right"
     yield Heading(words(f"knots.to_{hand}"), lead, target=target, arrow=side)
     yield _strip(brief, knot, hand, chart.cord_strands)
@@ -85,7 +113,7 @@ def _hand(
 def _small_knot(brief: Brief, knot: Knot) -> Iterator[Block]:
     yield Heading(titled(knot), knot.abbreviation, target=knot_target(knot.name))
     yield Paragraph(read_marks(_marks(knot.intro)), keep=True)
-    yield _strip(brief, knot, "right", 2)
+    yield _strip(brief, knot, brief.edition.hand, 2)
 
 
 def _strip(brief: Brief, knot: Knot, hand: Hand, strands: int) -> Strip:

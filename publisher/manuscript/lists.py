@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
 from publisher import units
-from publisher.manuscript.blocks import Cell, Column, Table, TableRow
+from publisher.manuscript.blocks import (
+    Block,
+    Cell,
+    Column,
+    Facts,
+    Paragraph,
+    Span,
+    Table,
+    TableRow,
+)
 from publisher.manuscript.brief import Brief
 from publisher.plan.values import BuyLine, CutLine
 
@@ -86,9 +95,9 @@ def _listed(lines: Sequence[CutLine], lengths: Sequence[str]) -> str:
     )
 
 
-def shopping_table(brief: Brief) -> Table:
+def shopping_table(brief: Brief, shopping: Sequence[BuyLine]) -> Table:
     """One line a colour: knots, length, weight, balls and, where known, price."""
-    words, shopping = brief.words, brief.plan.shopping
+    words = brief.words
     balls = any(line.balls is not None for line in shopping)
     prices = any(line.price is not None for line in shopping)
     currency = brief.pattern.currency or ""
@@ -117,7 +126,7 @@ def shopping_table(brief: Brief) -> Table:
         )
         for line in shopping
     ]
-    rows.append(_together(brief, knots, balls=balls, prices=prices))
+    rows.append(_together(brief, shopping, knots, balls=balls, prices=prices))
     return Table(columns, tuple(rows))
 
 
@@ -156,9 +165,15 @@ def _numbers(brief: Brief, line: BuyLine, *, balls: bool, prices: bool) -> list[
     return cells
 
 
-def _together(brief: Brief, knots: dict[str, int], *, balls: bool, prices: bool) -> TableRow:
+def _together(
+    brief: Brief,
+    shopping: Sequence[BuyLine],
+    knots: dict[str, int],
+    *,
+    balls: bool,
+    prices: bool,
+) -> TableRow:
     """The sums of the numbers printed above."""
-    shopping = brief.plan.shopping
     lengths = [
         sum(units.round_to(line.length_m, 1, "up") for line in shopping),
         sum(units.round_to(line.length_m * 1000 / units.MM_PER_YARD, 1, "up") for line in shopping),
@@ -182,3 +197,26 @@ def _together(brief: Brief, knots: dict[str, int], *, balls: bool, prices: bool)
     if prices:
         cells.append(Cell(units.decimal(sum(line.price or 0.0 for line in shopping), 2)))
     return TableRow((Cell(brief.words("materials.together")), *cells), "total")
+
+
+def as_lists(brief: Brief, table: Table) -> list[Block]:
+    """The table itself, or in an edition without tables a list of facts for each of its rows."""
+    if not brief.edition.option("tables_as_lists", False):
+        return [table]
+    blocks: list[Block] = []
+    for row in table.rows:
+        name = Paragraph((Span(row.cells[0].text, strong=True),), keep=True)
+        if row.kind == "group":
+            blocks.append(Paragraph((Span(row.cells[0].text),), "lead-in", keep=True))
+            continue
+        blocks += [name, Facts(tuple(_row_facts(table.columns, row)), term_mm=60.0)]
+    return blocks
+
+
+def _row_facts(columns: Sequence[Column], row: TableRow) -> Iterator[tuple[str, tuple[str, ...]]]:
+    for column, cell in zip(columns[1:], row.cells[1:], strict=True):
+        if not cell.text:
+            continue
+        unit = column.unit if column.right and column.unit else ""
+        value = f"{cell.text}\u00a0{unit}" if unit else cell.text
+        yield column.title, (value, cell.second) if cell.second else (value,)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from publisher import units
 from publisher.manuscript.blocks import (
-    Beside,
     Block,
     Facts,
     Heading,
@@ -13,8 +14,8 @@ from publisher.manuscript.blocks import (
     Text,
 )
 from publisher.manuscript.brief import Brief
-from publisher.manuscript.lists import cutting_table, shopping_table
-from publisher.plan.values import ChartPlan
+from publisher.manuscript.lists import as_lists, cutting_table, shopping_table
+from publisher.plan.values import BuyLine, ChartPlan
 
 _GAUGE = 20  # knots across a swatch
 
@@ -23,16 +24,16 @@ def write_materials(brief: Brief) -> Section:
     words = brief.words
     body: list[Block] = []
     for chart in brief.charts:
-        tools: tuple[Block, ...] = (
+        fittings: tuple[Block, ...] = (
             Heading(words("materials.tools")),
-            Items(tuple(_tools(brief, chart))),
+            Items(tuple(tools(brief, chart))),
         )
         piece: tuple[Block, ...] = (
             Heading(words("materials.piece")),
             Facts(tuple(_piece(brief, chart))),
         )
-        body.append(Beside((tools, piece), (1.15, 1.0)))
-    body += _cutting(brief) + _shopping(brief)
+        body += brief.beside((fittings, piece), (1.15, 1.0))
+    body += cutting_blocks(brief) + shopping_blocks(brief, brief.plan.shopping)
     return Section(
         "materials",
         "text",
@@ -46,17 +47,20 @@ def write_materials(brief: Brief) -> Section:
     )
 
 
-def _cutting(brief: Brief) -> list[Block]:
+def cutting_blocks(brief: Brief) -> list[Block]:
+    """The cutting list under its heading."""
     percents = {f"{chart.allowance_percent:g}" for chart in brief.charts}
     lead = brief.words("materials.cutting_lead", percent=" / ".join(sorted(percents)))
     heading = Heading(brief.words("materials.cutting"), lead, target="cutting-list")
-    return [heading, cutting_table(brief)]
+    return [heading, *as_lists(brief, cutting_table(brief))]
 
 
-def _shopping(brief: Brief) -> list[Block]:
+def shopping_blocks(brief: Brief, shopping: Sequence[BuyLine], heads: str = "") -> list[Block]:
+    """A shopping list under its heading, or another one."""
     lead = brief.words("materials.shopping_lead", yarns="; ".join(_yarns(brief)))
-    heading = Heading(brief.words("materials.shopping"), lead, target="shopping-list")
-    return [heading, shopping_table(brief)]
+    head = heads or brief.words("materials.shopping")
+    heading = Heading(head, lead, target="shopping-list")
+    return [heading, *as_lists(brief, shopping_table(brief, shopping))]
 
 
 def _yarns(brief: Brief) -> list[str]:
@@ -75,7 +79,8 @@ def _yarns(brief: Brief) -> list[str]:
     return lines
 
 
-def _tools(brief: Brief, chart: ChartPlan) -> list[Text]:
+def tools(brief: Brief, chart: ChartPlan) -> list[Text]:
+    """What else than yarn lies on the table."""
     say, measures = brief.words.say, brief.measures
     return [
         say(

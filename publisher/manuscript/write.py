@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from types import MappingProxyType
+from typing import Any
 
 from publisher.errors import Place, Problem, TemplateError
 from publisher.knots import KnotLibrary
@@ -15,6 +17,7 @@ from publisher.manuscript.cover import write_cover
 from publisher.manuscript.edition import read_edition
 from publisher.manuscript.finishing import write_finishing
 from publisher.manuscript.glossary import write_glossary
+from publisher.manuscript.kit import write_class_notes, write_kit
 from publisher.manuscript.materials import write_materials
 from publisher.manuscript.measures import Measures
 from publisher.manuscript.rows import write_rows
@@ -34,6 +37,8 @@ _WRITERS: dict[str, _Writer] = {
     "rows": write_rows,
     "knots": write_glossary,
     "finishing": write_finishing,
+    "kit": write_kit,
+    "class-notes": write_class_notes,
     "terms": write_terms,
 }
 
@@ -47,10 +52,15 @@ def write_manuscript(
     paper: str,
     *,
     date: datetime.datetime,
+    options: Mapping[str, Any] = MappingProxyType({}),
 ) -> Manuscript:
-    """The content of one edition in reading order. TemplateError says what a template lacks."""
+    """The content of one edition in reading order. TemplateError says what a template lacks.
+
+    `options` take the place of those in the edition's file (`students`, …). For an edition of
+    the left hand, pattern and plan are those of `Pattern.for_left_hand`.
+    """
     words = read_words(templates)
-    chosen = read_edition(templates, edition, paper)
+    chosen = read_edition(templates, edition, paper, options)
     measures = Measures(words, pattern.units)
     brief = Brief(pattern, plan, knots, chosen, words, measures, templates)
     sections: list[Section] = []

@@ -1,0 +1,36 @@
+"""Write a class handout's first and last page: the kits, and room for notes."""
+
+from __future__ import annotations
+
+from publisher.manuscript.blocks import Block, Caution, Heading, Items, NoteLines, Section
+from publisher.manuscript.brief import Brief
+from publisher.manuscript.cautions import caution_words
+from publisher.manuscript.materials import cutting_blocks, shopping_blocks, tools
+from publisher.plan.classroom import shop_for_class
+
+_NOTE_LINES = 12
+
+
+def write_kit(brief: Brief) -> Section:
+    """A kit a student, and what to buy for all of them with some to spare."""
+    words = brief.words
+    students = brief.edition.option("students", 12)
+    spare = brief.edition.option("spare_percent", 10)
+    shopping = shop_for_class(brief.plan, students, spare)
+    body: list[Block] = [Heading(words("kit.one"), words("kit.one_lead"))]
+    for chart in brief.charts:
+        body.append(Items(tuple(tools(brief, chart)), role="table"))
+    body += cutting_blocks(brief)
+    head = words.count("kit.shopping", students, percent=spare)
+    body += shopping_blocks(brief, shopping, head)
+    return Section("kit", "text", brief.plan.title, words("kit.running"), tuple(body))
+
+
+def write_class_notes(brief: Brief) -> Section:
+    """What can hurt, and lines to write on."""
+    words = brief.words
+    body: list[Block] = [NoteLines(brief.edition.option("note_lines", _NOTE_LINES))]
+    caution = caution_words(brief, brief.plan.cautions)
+    if caution:
+        body.append(Caution(words("cautions.before_work"), caution))
+    return Section("class-notes", "text", words("kit.notes"), words("kit.notes"), tuple(body))
