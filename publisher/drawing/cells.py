@@ -11,7 +11,7 @@ from publisher.drawing.counts import Count
 from publisher.drawing.numbers import number
 from publisher.drawing.runs import run_paths
 from publisher.drawing.shapes import svg_path
-from publisher.drawing.symbols import BLANK, Symbol, letter_on, plain_ink, symbol_ink
+from publisher.drawing.symbols import BLANK, Symbol, letter_on, plain_ink, symbol_ink, tile_ink
 from publisher.drawing.view import View
 from publisher.fonts import svg_font
 
@@ -47,11 +47,7 @@ def paint_symbols(
     used = {letter: symbols[letter] for letter in view.plan.knots}
     for faded in (False, True):
         stretches = [
-            (
-                row,
-                first,
-                _without(letters, first, covered.get(row + view.tile.first_row, set()), view),
-            )
+            (row, first, _without(letters, first, covered.get(row + view.tile.first_row), view))
             for row, first, letters in _stretches(view, faded)
         ]
         inks = _inks(view, colours, used, faded)
@@ -75,7 +71,7 @@ def _stretches(view: View, faded: bool) -> Iterator[tuple[int, int, str]]:
             yield row - view.tile.first_row, own if faded else 0, part
 
 
-def _without(letters: str, first: int, cords: set[int], view: View) -> str:
+def _without(letters: str, first: int, cords: set[int] | None, view: View) -> str:
     """The letters with blanks where a count stands."""
     if not cords:
         return letters
@@ -95,27 +91,45 @@ class _Style:
     table: Mapping[int, str]
 
 
+@dataclass(frozen=True, slots=True)
+class _Ink:
+    """What a symbol is drawn in: its character, and the ground under a letter."""
+
+    character: Colour
+    ground: Colour
+
+
 def _inks(
     view: View, colours: Mapping[str, Colour] | None, used: Mapping[str, Symbol], faded: bool
-) -> dict[str, Colour]:
-    """The ink of every symbol. Faded cells share the one that the darkest of them needs."""
+) -> dict[str, _Ink]:
+    """The inks of every symbol. Faded cells share the one that the darkest of them needs."""
     if colours is None:
-        return dict.fromkeys(used, view.look.colours["ink"])
+        plain = view.look.colours["ink"]
+        return {letter: _ink(symbol, plain, plain) for letter, symbol in used.items()}
     cells = {letter: colours[letter] for letter in used}
     if faded:
         pale = [paint.mix(WHITE, FADED) for paint in cells.values()]
-        return dict.fromkeys(used, symbol_ink(min(pale, key=lambda paint: paint.luminance)))
-    if any(symbol.lettered for symbol in used.values()):
-        return {letter: plain_ink(paint) for letter, paint in cells.items()}
-    return {letter: symbol_ink(paint) for letter, paint in cells.items()}
+        shared = symbol_ink(min(pale, key=lambda paint: paint.luminance))
+        return {letter: _ink(symbol, shared, shared) for letter, symbol in used.items()}
+    return {
+        letter: _ink(
+            symbol,
+            plain_ink(cells[letter]) if symbol.lettered else symbol_ink(cells[letter]),
+            tile_ink(cells[letter]) if symbol.tile else symbol_ink(cells[letter]),
+        )
+        for letter, symbol in used.items()
+    }
 
 
-def _styles(used: Mapping[str, Symbol], inks: Mapping[str, Colour]) -> Iterator[_Style]:
+def _ink(symbol: Symbol, character: Colour, ground: Colour) -> _Ink:
+    return _Ink(letter_on(ground) if symbol.tile else character, ground)
+
+
+def _styles(used: Mapping[str, Symbol], inks: Mapping[str, _Ink]) -> Iterator[_Style]:
     """Group symbols by face, ink and width, so that each group is one line of text a row."""
     groups: dict[tuple[str, Colour, int], dict[str, Symbol]] = {}
     for letter, symbol in used.items():
-        ink = letter_on(inks[letter]) if symbol.tile else inks[letter]
-        key = symbol.face, ink, round(symbol.left / _LETTER_STEP)
+        key = symbol.face, inks[letter].character, round(symbol.left / _LETTER_STEP)
         groups.setdefault(key, {})[letter] = symbol
     for (face, ink, _), group in sorted(groups.items()):
         table = {ord(other): BLANK for other in used if other not in group}
@@ -149,7 +163,7 @@ def _paint_grounds(
     view: View,
     stretches: list[tuple[int, int, str]],
     used: Mapping[str, Symbol],
-    inks: Mapping[str, Colour],
+    inks: Mapping[str, _Ink],
 ) -> None:
     """What letters stand on: frames and tiles, one path an ink."""
     grounds = {letter: symbol for letter, symbol in used.items() if symbol.lettered}
@@ -162,7 +176,7 @@ def _paint_grounds(
             symbol = grounds.get(letter)
             if symbol and symbol.outlines:
                 x = view.left + (column + 0.5) * view.cell_width
-                paths.setdefault(inks[letter], []).append(
+                paths.setdefault(inks[letter].ground, []).append(
                     svg_path(symbol.outlines, view.unit, x, y)
                 )
     for ink in sorted(paths):

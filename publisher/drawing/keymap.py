@@ -17,6 +17,8 @@ from publisher.plan.values import ChartPlan
 from publisher.source.pattern import YarnColour
 
 _TALLEST = 1.35
+_PIXELS_PER_MM = 6.0
+_SMALLEST_BOX_MM = 2.0
 _THIN_MM, _THICK_MM = 0.2, 0.9
 _DISC_MM, _SMALLEST_DISC_MM = 2.3, 1.5
 _NUMBER_PT, _SMALLEST_PT = 9.0, 7.5
@@ -36,11 +38,12 @@ def draw_key_map(
     paints = {colour.letter: colour.srgb for colour in colours}
     canvas = Canvas()
     shown = greys(paints) if look.mono else paints
-    paint_picture(canvas, plan.cells, shown, (0.0, 0.0, width, height))
+    paint_picture(canvas, plan.cells, shown, (0.0, 0.0, width, height), _PIXELS_PER_MM)
     ink, accent = look.colours["ink"], look.colours["ink" if look.mono else "accent"]
     boxes = {tile.number: _box(tile, plan, width, height) for tile in tiles.tiles}
-    others = (_path(box) for number_there, box in boxes.items() if number_there != number_here)
-    canvas.stroke("".join(others), ink, _THIN_MM)
+    if _narrowest(boxes.values()) >= _SMALLEST_BOX_MM:
+        others = (_path(box) for there, box in boxes.items() if there != number_here)
+        canvas.stroke("".join(others), ink, _THIN_MM)
     canvas.stroke(_path((0.0, 0.0, width, height)), ink, look.lines["frame"])
     if number_here:
         canvas.stroke(_path(boxes[number_here]), accent, _THICK_MM)
@@ -85,7 +88,7 @@ def _paint_numbers(
     look: Look,
 ) -> None:
     """Numbers on discs, where there is room for them; this tile's last, on top."""
-    disc = _disc_mm(boxes.values())
+    disc = min(_DISC_MM, 0.42 * _narrowest(boxes.values()))
     size_pt = max(_SMALLEST_PT, _NUMBER_PT * disc / _DISC_MM)
     widest = text_width_mm(str(len(boxes)), "bold", size_pt)
     roomy = disc >= _SMALLEST_DISC_MM and widest <= 2 * disc - 0.5
@@ -103,9 +106,8 @@ def _paint_numbers(
         canvas.text(x, base, str(tile.number), "bold", size_pt, paint, "middle")
 
 
-def _disc_mm(boxes: Iterable[_Box]) -> float:
-    sides = [side for left, top, right, bottom in boxes for side in (right - left, bottom - top)]
-    return min(_DISC_MM, 0.42 * min(sides))
+def _narrowest(boxes: Iterable[_Box]) -> float:
+    return min(side for left, top, right, bottom in boxes for side in (right - left, bottom - top))
 
 
 def _place(tile: Tile, tiles: TilePlan, box: _Box, disc: float) -> tuple[float, float]:

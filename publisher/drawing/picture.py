@@ -4,31 +4,38 @@ from __future__ import annotations
 
 import base64
 import io
+import math
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
+from functools import lru_cache
 
 from publisher.colour import Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.numbers import number
 from publisher.drawing.runs import run_paths
 
-_MOST_RUNS = 6000
+_MOST_RUNS = 3000
 _OVERLAP = 1.06
 
 
 def paint_picture(
     canvas: Canvas,
-    cells: Sequence[str],
+    cells: tuple[str, ...],
     paints: Mapping[str, Colour],
     box_mm: tuple[float, float, float, float],
+    pixels_per_mm: float = 12.0,
     mirrored: bool = False,
 ) -> None:
-    """Fill a box (left, top, width, height) with the chart; mirrored: as seen from the back."""
+    """Fill a box (left, top, width, height) with the chart; mirrored: as seen from the back.
+
+    A chart too large for strokes becomes a picture of no more than so many pixels.
+    """
     left, top, width, height = box_mm
-    rows = [row[::-1] for row in cells] if mirrored else list(cells)
-    if sum(map(_changes, rows)) > _MOST_RUNS:
-        canvas.image(left, top, width, height, _png(rows, paints))
+    if _run_count(cells) > _MOST_RUNS:
+        most = max(1, int(width * pixels_per_mm)), max(1, int(height * pixels_per_mm))
+        canvas.image(left, top, width, height, _png(cells, tuple(paints.items()), most, mirrored))
         return
+    rows = [row[::-1] for row in cells] if mirrored else cells
     counts = Counter("".join(rows))
     ground = max(sorted(counts), key=counts.__getitem__)
     canvas.fill(
@@ -52,22 +59,31 @@ def greys(paints: Mapping[str, Colour]) -> dict[str, Colour]:
     return found
 
 
-def _changes(row: str) -> int:
-    return sum(map(str.__ne__, row, row[1:])) + 1
+@lru_cache(maxsize=8)
+def _run_count(cells: tuple[str, ...]) -> int:
+    return sum(sum(map(str.__ne__, row, row[1:])) + 1 for row in cells)
 
 
-def _png(rows: Sequence[str], paints: Mapping[str, Colour]) -> str:
-    """One pixel a knot, as a data: address."""
+@lru_cache(maxsize=8)
+def _png(
+    cells: tuple[str, ...],
+    paints: tuple[tuple[str, Colour], ...],
+    most: tuple[int, int],
+    mirrored: bool,
+) -> str:
+    """A pixel a knot, or for every second, third, … knot, as a data: address."""
     from PIL import Image
 
-    letters = sorted(paints)
-    table = {ord(letter): chr(index) for index, letter in enumerate(letters)}
-    pixels = "".join(rows).translate(table).encode("latin-1")
-    image = Image.frombytes("P", (len(rows[0]), len(rows)), pixels)
-    channels = (paints[letter] for letter in letters)
-    image.putpalette(
-        [value for paint in channels for value in (paint.red, paint.green, paint.blue)]
+    columns, rows = (
+        range(0, count, max(1, math.ceil(count / limit)))
+        for count, limit in zip((len(cells[0]), len(cells)), most, strict=True)
     )
+    table = {ord(letter): chr(index) for index, (letter, _) in enumerate(paints)}
+    taken = slice(columns.start, columns.stop, columns.step)
+    lines = [cells[row][taken].translate(table) for row in rows]
+    pixels = "".join(line[::-1] if mirrored else line for line in lines).encode("latin-1")
+    image = Image.frombytes("P", (len(columns), len(rows)), pixels)
+    image.putpalette([part for _, paint in paints for part in (paint.red, paint.green, paint.blue)])
     file = io.BytesIO()
-    image.save(file, "PNG", optimize=True)
+    image.save(file, "PNG")
     return "data:image/png;base64," + base64.b64encode(file.getvalue()).decode("ascii")

@@ -10,7 +10,7 @@ from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.drawing.shapes import svg_path
-from publisher.drawing.symbols import Symbol, assign_symbols, letter_on, symbol_ink
+from publisher.drawing.symbols import Symbol, assign_symbols, letter_on, symbol_ink, tile_ink
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.source.pattern import YarnColour
 
@@ -42,7 +42,8 @@ def paint_swatch(
 ) -> None:
     """The same inside a larger figure."""
     cell = look.colours["paper"] if look.mono else colour.srgb
-    ink = look.colours["ink"] if look.mono else symbol_ink(colour.srgb)
+    soft = tile_ink if symbol.tile else symbol_ink
+    ink = look.colours["ink"] if look.mono else soft(colour.srgb)
     width, height = number(width_mm), number(height_mm)
     frame = f"M{number(left)} {number(top)}h{width}v{height}h-{width}Z"
     line = {"stroke": str(look.colours["ink"]), "stroke_width": number(_FRAME_MM)}

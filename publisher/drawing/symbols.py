@@ -26,9 +26,10 @@ NEAR_BLACK = Colour.from_hex("#14181b")
 
 _WHITE_ENOUGH = 3.5
 _SOFT_ENOUGH = 5.0
+_TILE_ENOUGH = 7.0
 _LETTER_SIZE = 0.66
-_FRAME = ring(0.07, (-0.41, -0.41), (0.41, -0.41), (0.41, 0.41), (-0.41, 0.41))
-_TILE = (box(-0.43, -0.43, 0.43, 0.43),)
+_FRAME = ring(0.07, (-0.39, -0.39), (0.39, -0.39), (0.39, 0.39), (-0.39, 0.39))
+_TILE = (box(-0.38, -0.38, 0.38, 0.38),)
 _GROUNDS: tuple[tuple[Outline, ...], ...] = ((), _FRAME, _TILE)
 
 
@@ -90,20 +91,25 @@ def plain_ink(cell: Colour) -> Colour:
 
 
 @cache
-def symbol_ink(cell: Colour) -> Colour:
-    """White or near black, softened towards the cell as long as it stays at 5 : 1 or more.
+def symbol_ink(cell: Colour, least: float = _SOFT_ENOUGH) -> Colour:
+    """White or near black, softened towards the cell as long as `least` : 1 is left.
 
-    A pair that has less than 5 : 1 to begin with stays pure.
+    A pair that has less than that to begin with stays pure.
     """
     pure = plain_ink(cell)
     ink, share = pure, 0.0
     while share < 0.9:
         share += 0.02
         softer = pure.mix(cell, share)
-        if contrast(softer, cell) < _SOFT_ENOUGH:
+        if contrast(softer, cell) < least:
             break
         ink = softer
     return ink
+
+
+def tile_ink(cell: Colour) -> Colour:
+    """The ink of a tile: soft, but with room for a letter to show on it."""
+    return symbol_ink(cell, _TILE_ENOUGH)
 
 
 @cache
