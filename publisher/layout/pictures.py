@@ -28,7 +28,7 @@ def strip(block: Strip, desk: Desk, width: float) -> Iterator[Box]:
         boxes = [_captioned(one, desk, wide + gap / 3) for one in line]
         placed = tuple(Placed(index * (wide + gap), 0.0, box) for index, box in enumerate(boxes))
         tall = max(box.height_mm for box in boxes)
-        yield Box(tall, before_mm=2.0, children=placed)
+        yield Box(tall, before_mm=3.0, children=placed)
 
 
 def _captioned(block: Picture, desk: Desk, width: float) -> Box:

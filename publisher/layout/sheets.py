@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import groupby
 
 from publisher.layout.boxes import Box, Placed, height, stack
 from publisher.layout.compose import compose
@@ -113,11 +114,12 @@ def _flow(section: Section, desk: Desk) -> Iterator[Sheet]:
 def _body(section: Section, desk: Desk, width: float, tall: float) -> tuple[Box, ...]:
     """The section's boxes; a map of the back is drawn for the room that a page has."""
     boxes: list[Box] = []
-    for block in section.body:
-        if isinstance(block, blocks.BackMap):
+    for is_map, members in groupby(section.body, lambda block: isinstance(block, blocks.BackMap)):
+        if not is_map:
+            boxes += compose(tuple(members), desk, width)
+            continue
+        for block in members:
             boxes += map_boxes(block, desk, width, tall)
-        else:
-            boxes += compose((block,), desk, width)
     return tuple(boxes)
 
 

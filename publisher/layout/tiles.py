@@ -15,6 +15,8 @@ from publisher.manuscript.blocks import Chart
 
 _GAP_MM = 4.0
 _HEAD_MM = 7.0
+_ALONE_MM = 5.0
+"""A chart on one page has no words above it, and stands a little lower."""
 _MAP_GAP_MM = 6.0
 _MOST_KEY_SHARE = 0.3
 """A key taller than this share of a page's text gets a page of its own."""
@@ -34,18 +36,23 @@ def chart_pages(chart: Chart, desk: Desk, room_mm: float) -> Iterator[ChartPage]
     look = desk.look
     width = look.paper.text_width_mm
     ratio = chart.plan.cell.width_mm / chart.plan.cell.height_mm
-    key = _Key.of(chart, desk)
+    key = _Key.of(chart, desk, shared=True)
     own_page = key.height_mm > room_mm * _MOST_KEY_SHARE
     room = room_mm - (0.0 if own_page else key.height_mm + _GAP_MM)
     tiles = plan_tiles(chart.plan.columns, chart.plan.rows, width, room, ratio, look)
+    if len(tiles.tiles) == 1:
+        key = _Key.of(chart, desk, shared=False)
     if own_page:
         title = chart.titles["key"]
         yield ChartPage(title, title, tuple(key.boxes(chart, desk, tiles, None, 0.0)))
     for tile in tiles.tiles:
         figure = draw_chart_tile(chart.plan, desk.colours, tiles, tile.number, look, chart.words)
-        boxes = [_placed(figure, look.paper.margins.left_mm + (width - figure.width_mm) / 2, 0.0)]
+        below = figure.height_mm + (0.0 if own_page else key.height_mm + _GAP_MM)
+        y = min(_ALONE_MM, room_mm - below) if len(tiles.tiles) == 1 else 0.0
+        left = look.paper.margins.left_mm + (width - figure.width_mm) / 2
+        boxes = [_placed(figure, left, y)]
         if not own_page:
-            boxes += key.boxes(chart, desk, tiles, tile.number, figure.height_mm + _GAP_MM)
+            boxes += key.boxes(chart, desk, tiles, tile.number, y + figure.height_mm + _GAP_MM)
         yield ChartPage(*_words(chart, tiles, tile), tuple(boxes))
 
 
@@ -69,18 +76,17 @@ class _Key:
 
     entries: Figure
     legend: Figure
-    map_mm: float
 
     @classmethod
-    def of(cls, chart: Chart, desk: Desk) -> _Key:
+    def of(cls, chart: Chart, desk: Desk, *, shared: bool) -> _Key:
+        """`shared`: the chart is on several pages, and its legend says how they overlap."""
         look = desk.look
         width = look.paper.text_width_mm
-        map_mm = look.chart.key_map_mm
-        entries = draw_key(
-            chart.plan, desk.colours, look, width - map_mm - _MAP_GAP_MM, chart.words
-        )
-        legend = draw_legend(chart.plan, look, width - map_mm - _MAP_GAP_MM, chart.words)
-        return cls(entries, legend, map_mm)
+        if shared:
+            width -= look.chart.key_map_mm + _MAP_GAP_MM
+        entries = draw_key(chart.plan, desk.colours, look, width, chart.words)
+        legend = draw_legend(chart.plan, look, width, chart.words, shared)
+        return cls(entries, legend)
 
     @property
     def height_mm(self) -> float:
