@@ -14,7 +14,7 @@ from publisher.layout.lines import one_line, whole_line
 from publisher.manuscript.blocks import Chart
 
 _GAP_MM = 4.0
-_HEAD_MM = 7.0
+_HEAD_MM = 8.0
 _ALONE_MM = 5.0
 """A chart on one page has no words above it, and stands a little lower."""
 _MAP_GAP_MM = 6.0

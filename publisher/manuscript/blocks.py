@@ -248,6 +248,8 @@ class Section:
     lead: tuple[Block, ...] = ()
     foot: tuple[Block, ...] = ()
     columns: int = 1
+    continues: bool = False
+    """It follows the section before it on the same page, under a heading."""
     bookmark: str = ""
     """Its line in the outline, where that is not the title of its first page."""
     bookmarks: tuple[tuple[str, str], ...] = ()

@@ -22,7 +22,7 @@ def write_kit(brief: Brief) -> Section:
         body.append(Items(tuple(tools(brief, chart)), role="table"))
     body += cutting_blocks(brief)
     head = words.count("kit.shopping", students, percent=spare)
-    body += shopping_blocks(brief, shopping, head)
+    body += shopping_blocks(brief, shopping, head, knots=False)
     return Section("kit", "text", brief.plan.title, words("kit.running"), tuple(body))
 
 
@@ -33,4 +33,5 @@ def write_class_notes(brief: Brief) -> Section:
     caution = caution_words(brief, brief.plan.cautions)
     if caution:
         body.append(Caution(words("cautions.before_work"), caution))
-    return Section("class-notes", "text", words("kit.notes"), words("kit.notes"), tuple(body))
+    title = words("kit.notes")
+    return Section("class-notes", "text", title, title, tuple(body), continues=True)

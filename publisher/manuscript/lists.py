@@ -95,14 +95,14 @@ def _listed(lines: Sequence[CutLine], lengths: Sequence[str]) -> str:
     )
 
 
-def shopping_table(brief: Brief, shopping: Sequence[BuyLine]) -> Table:
+def shopping_table(brief: Brief, shopping: Sequence[BuyLine], *, with_knots: bool) -> Table:
     """One line a colour: knots, length, weight, balls and, where known, price."""
     words = brief.words
     balls = any(line.balls is not None for line in shopping)
     prices = any(line.price is not None for line in shopping)
     currency = brief.pattern.currency or ""
     number_columns = [
-        ("knots", 18, ""),
+        *([("knots", 18, "")] if with_knots else []),
         *(_length_columns(brief)),
         *(_mass_columns(brief)),
         *([("balls", 14, "")] if balls else []),
@@ -115,12 +115,12 @@ def shopping_table(brief: Brief, shopping: Sequence[BuyLine]) -> Table:
             for name, share, unit in number_columns
         ),
     )
-    knots = _knots(brief)
+    knots = _knots(brief) if with_knots else None
     rows = [
         TableRow(
             (
                 Cell(f"{line.colour}  {brief.plan.colour(line.colour).name}", swatch=line.colour),
-                Cell(units.whole(knots.get(line.colour, 0))),
+                *([] if knots is None else [Cell(units.whole(knots.get(line.colour, 0)))]),
                 *_numbers(brief, line, balls=balls, prices=prices),
             )
         )
@@ -168,7 +168,7 @@ def _numbers(brief: Brief, line: BuyLine, *, balls: bool, prices: bool) -> list[
 def _together(
     brief: Brief,
     shopping: Sequence[BuyLine],
-    knots: dict[str, int],
+    knots: dict[str, int] | None,
     *,
     balls: bool,
     prices: bool,
@@ -190,7 +190,8 @@ def _together(
     if not brief.measures.metric_first:
         lengths.reverse()
         masses.reverse()
-    cells = [Cell(units.whole(sum(knots.values()))), *(Cell(units.whole(n)) for n in lengths)]
+    cells = [] if knots is None else [Cell(units.whole(sum(knots.values())))]
+    cells += [Cell(units.whole(length)) for length in lengths]
     cells += [Cell(text) for text in masses]
     if balls:
         cells.append(Cell(units.whole(sum(line.balls or 0 for line in shopping))))

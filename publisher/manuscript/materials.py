@@ -55,12 +55,14 @@ def cutting_blocks(brief: Brief) -> list[Block]:
     return [heading, *as_lists(brief, cutting_table(brief))]
 
 
-def shopping_blocks(brief: Brief, shopping: Sequence[BuyLine], heads: str = "") -> list[Block]:
-    """A shopping list under its heading, or another one."""
+def shopping_blocks(
+    brief: Brief, shopping: Sequence[BuyLine], heads: str = "", *, knots: bool = True
+) -> list[Block]:
+    """A shopping list under its heading, or another one, with or without the knots made of it."""
     lead = brief.words("materials.shopping_lead", yarns="; ".join(_yarns(brief)))
     head = heads or brief.words("materials.shopping")
     heading = Heading(head, lead, target="shopping-list")
-    return [heading, *as_lists(brief, shopping_table(brief, shopping))]
+    return [heading, *as_lists(brief, shopping_table(brief, shopping, with_knots=knots))]
 
 
 def _yarns(brief: Brief) -> list[str]:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
 from publisher.errors import Place, Problem, TemplateError
 from publisher.knots import KnotLibrary
 from publisher.manuscript.about import write_about
-from publisher.manuscript.blocks import Manuscript, Section
+from publisher.manuscript.blocks import Heading, Manuscript, Section
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.charts import write_charts
 from publisher.manuscript.cover import write_cover
@@ -71,7 +72,11 @@ def write_manuscript(
             problem = Problem(Place(chosen.path), f"there is no section {name}", f"choose {known}")
             raise TemplateError(problem)
         written = writer(brief)
-        sections += [written] if isinstance(written, Section) else written
+        for section in [written] if isinstance(written, Section) else written:
+            if section.continues and sections:
+                sections[-1] = _joined(sections[-1], section)
+            else:
+                sections.append(section)
     return Manuscript(
         title=pattern.title,
         author=pattern.designer,
@@ -86,4 +91,15 @@ def write_manuscript(
         colours=plan.colours,
         look=chosen.look,
         words=words.under("frame"),
+    )
+
+
+def _joined(before: Section, section: Section) -> Section:
+    """A section with the next one under a heading of its own."""
+    heading = Heading(section.title, target=section.name)
+    own = ((section.title, section.name),)
+    return replace(
+        before,
+        body=(*before.body, heading, *section.body),
+        bookmarks=before.bookmarks + own + section.bookmarks,
     )

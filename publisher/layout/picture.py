@@ -1,0 +1,51 @@
+"""Lay out the piece alone, as it will hang: the picture for a shop's listing."""
+
+from __future__ import annotations
+
+import datetime
+
+from publisher.book import Book, Page
+from publisher.drawing import draw_hanging
+from publisher.drawing.look import Look
+from publisher.drawing.numbers import number
+from publisher.errors import Place, Problem, TemplateError
+from publisher.plan.values import Plan
+from publisher.templates import Templates
+
+_PICTURE_MM = 200.0
+_BORDER_MM = 10.0
+_DATE = datetime.datetime(2000, 1, 1)
+
+
+def lay_out_picture(plan: Plan, templates: Templates) -> Book:
+    """A book of one page, as large as the picture with a border. Its first chart is shown."""
+    look = _look(templates)
+    piece = plan.pieces[0]
+    figure = draw_hanging(piece, plan.colours, look, _PICTURE_MM, _PICTURE_MM)
+    width, height = figure.width_mm + 2 * _BORDER_MM, figure.height_mm + 2 * _BORDER_MM
+    size = f"{number(width)} {number(height)}"
+    svg = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size}">'
+        f'<path data-tag="Artifact" d="M0 0H{number(width)}V{number(height)}H0Z"'
+        f' fill="{look.colours["paper"]}"/>'
+        f'<g data-tag="Artifact" transform="translate({_BORDER_MM} {_BORDER_MM})">'
+        f"{figure.svg}</g></svg>"
+    )
+    return Book(
+        pages=(Page(svg, width, height, "1"),),
+        bookmarks=(),
+        title=plan.title,
+        author="",
+        subject="",
+        keywords=(),
+        language="en",
+        date=_DATE,
+    )
+
+
+def _look(templates: Templates) -> Look:
+    try:
+        return Look.read(templates.table("look.toml"), "a4")
+    except ValueError as error:
+        path = templates.file("look.toml").path
+        raise TemplateError(Problem(Place(path), str(error), "mend the file")) from None
