@@ -12,6 +12,8 @@ _TITLE_ROLES = ("cover-title", "cover-title-long", "title")
 _MOST_TITLE_LINES = 3
 _FOOT_MM = 22.0  # from the paper's lower edge to the picture
 _LAST_LINE_MM = 13.0
+_WIDE = 1.4  # a piece wider than this, for its height, takes the whole width
+_WIDE_SHARE = 0.6
 
 
 def cover_boxes(cover: Cover, desk: Desk) -> tuple[Placed, ...]:
@@ -26,14 +28,15 @@ def cover_boxes(cover: Cover, desk: Desk) -> tuple[Placed, ...]:
     placed = [Placed(left, frame.cover_top_mm, Box(tall, "cover.title", args))]
     top = max(frame.cover_top_mm + tall + 12.0, 62.0)
     bottom = paper.height_mm - _FOOT_MM
-    placed += _facts(cover, desk, left, top + 26.0)
-    if cover.plan is not None:
+    if cover.plan is None:
+        placed += _column(cover, desk, left, top)
+    elif cover.plan.width_mm > _WIDE * cover.plan.height_mm:
+        placed += _picture(cover, desk, left, top, width, (bottom - top) * _WIDE_SHARE)
+        placed += _across(cover, desk, left, placed[-1].y_mm + placed[-1].box.height_mm + 14.0)
+    else:
         aside = frame.cover_facts_mm + frame.column_gap_mm
-        room = width - aside
-        figure = draw_hanging(cover.plan, desk.colours, desk.look, room, bottom - top)
-        x = left + aside + (room - figure.width_mm) / 2
-        box = Box(figure.height_mm, "pictures.figure", {"figure": figure.with_alt(cover.alt)})
-        placed.append(Placed(x, top, box))
+        placed += _column(cover, desk, left, top + 26.0)
+        placed += _picture(cover, desk, left + aside, top, width - aside, bottom - top)
     placed.append(Placed(left, paper.height_mm - _LAST_LINE_MM, _foot(cover, desk, width)))
     return tuple(placed)
 
@@ -56,19 +59,52 @@ def _title(words: str, desk: Desk, width: float) -> tuple[str, tuple[Line, ...]]
     return role, lines
 
 
-def _facts(cover: Cover, desk: Desk, left: float, top: float) -> list[Placed]:
+def _picture(
+    cover: Cover, desk: Desk, left: float, top: float, width: float, height: float
+) -> list[Placed]:
+    """The piece in the middle of its room."""
+    if cover.plan is None:
+        return []
+    figure = draw_hanging(cover.plan, desk.colours, desk.look, width, height)
+    box = Box(figure.height_mm, "pictures.figure", {"figure": figure.with_alt(cover.alt)})
+    return [Placed(left + (width - figure.width_mm) / 2, top, box)]
+
+
+def _column(cover: Cover, desk: Desk, left: float, top: float) -> list[Placed]:
+    """The facts under one another."""
+    placed = []
+    y = top
+    for box in _facts(cover, desk):
+        placed.append(Placed(left, y, box))
+        y += box.height_mm + desk.style("body").lead_mm
+    return placed
+
+
+def _across(cover: Cover, desk: Desk, left: float, top: float) -> list[Placed]:
+    """The facts in lines of as many as the page's width holds."""
+    frame = desk.look.frame
+    step = frame.cover_facts_mm + frame.column_gap_mm
+    count = max(1, int((desk.look.paper.text_width_mm + frame.column_gap_mm) / step))
+    placed = []
+    y = top
+    boxes = _facts(cover, desk)
+    for start in range(0, len(boxes), count):
+        line = boxes[start : start + count]
+        placed += [Placed(left + index * step, y, box) for index, box in enumerate(line)]
+        y += max(box.height_mm for box in line) + desk.style("body").lead_mm
+    return placed
+
+
+def _facts(cover: Cover, desk: Desk) -> list[Box]:
     style, head = desk.style("body"), desk.style("key")
     width = desk.look.frame.cover_facts_mm
     group = desk.group("L")
-    placed = []
-    y = top
+    boxes = []
     for term, values in cover.facts:
         lines = tuple(
             line for value in values for line in break_lines(desk.spans(value), style, width)
         )
-        term_line = break_lines(desk.spans(term), head, width)[0]
+        args = {"term": one_line(term, head), "lines": lines}
         tall = head.lead_mm + style.lead_mm * len(lines)
-        args = {"term": term_line, "lines": lines}
-        placed.append(Placed(left, y, Box(tall, "cover.fact", args, group=group)))
-        y += tall + style.lead_mm
-    return placed
+        boxes.append(Box(tall, "cover.fact", args, group=group))
+    return boxes

@@ -17,8 +17,9 @@ from publisher.manuscript.blocks import (
     TableRow,
 )
 from publisher.manuscript.brief import Brief
-from publisher.plan.values import BuyLine, CutLine
+from publisher.plan.values import BuyLine, ChartPlan, CutLine
 
+_CORD_COLUMNS = 3
 _PURPOSES = {"cords": "cords", "working yarn": "working", "hanging loop": "hanging_loop"}
 
 
@@ -44,7 +45,8 @@ def cutting_table(brief: Brief) -> Table:
             name = words("materials.piece_of", purpose=name, piece=piece)
         rows.append(TableRow((Cell(name),), "group"))
         for colour, same in groupby(lines, key=lambda line: line.colour):
-            rows.append(_cut_row(brief, colour, tuple(same)))
+            whole = _range_row if purpose == "cords" else _cut_row
+            rows.append(whole(brief, colour, tuple(same)))
     total = sum(_printed_metres([line]) for line in brief.plan.cutting_list)
     blank = Cell()
     in_all = Cell(units.decimal(total, 1))
@@ -57,6 +59,63 @@ def cutting_table(brief: Brief) -> Table:
 def _printed_metres(lines: Iterable[CutLine]) -> float:
     """Metres as they are printed, to tenths: a total is the sum of what stands above it."""
     return sum(units.round_to(line.count * line.length_mm / 1000, 0.1, "nearest") for line in lines)
+
+
+def _range_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:
+    """Hanging cords of many lengths: how many in all; which is which stands in their own list."""
+    if len(lines) == 1:
+        return _cut_row(brief, letter, lines)
+    count = sum(line.count for line in lines)
+    return TableRow(
+        (
+            Cell(f"{letter}  {brief.plan.colour(letter).name}", swatch=letter),
+            Cell(units.whole(count)),
+            Cell(),
+            Cell(),
+            Cell(brief.words("materials.by_number")),
+            Cell(units.decimal(_printed_metres(lines), 1)),
+        )
+    )
+
+
+def cord_tables(brief: Brief, chart: ChartPlan) -> tuple[Table, ...]:
+    """The hanging cords by number, where their lengths differ: as even columns as can be."""
+    lengths: dict[float, list[int]] = {}
+    for cord in chart.hanging_cords:
+        lengths.setdefault(cord.length_mm, []).append(cord.columns[0])
+    if len(lengths) == 1:
+        return ()
+    words, metric = brief.words, brief.measures.metric_first
+    cm, inch = words("materials.unit_cm"), words("materials.unit_inch")
+    columns = (
+        Column(words("materials.cords_head"), 30),
+        Column(words("materials.length"), 13, cm if metric else inch, right=True),
+        Column(words("materials.length"), 13, inch if metric else cm, right=True),
+    )
+    rows = [_cord_row(length, cords, metric) for length, cords in lengths.items()]
+    parts = min(_CORD_COLUMNS, len(rows))
+    size = -(-len(rows) // parts)
+    return tuple(
+        Table(columns, tuple(rows[start : start + size])) for start in range(0, len(rows), size)
+    )
+
+
+def _cord_row(length_mm: float, cords: Sequence[int], metric: bool) -> TableRow:
+    cm = units.centimetres(length_mm, "up", fixed=True)
+    inch = units.inches(length_mm, "up")
+    first, second = (cm, inch) if metric else (inch, cm)
+    return TableRow((Cell(_numbers_in_words(cords)), Cell(first), Cell(second)))
+
+
+def _numbers_in_words(numbers: Sequence[int]) -> str:
+    """`3`, `3, 46`, `55–66`: neighbours as a range."""
+    ranges: list[list[int]] = []
+    for number in sorted(numbers):
+        if ranges and ranges[-1][1] == number - 1:
+            ranges[-1][1] = number
+        else:
+            ranges.append([number, number])
+    return ", ".join(str(first) if first == last else f"{first}–{last}" for first, last in ranges)
 
 
 def _cut_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:

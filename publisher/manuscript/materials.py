@@ -14,7 +14,7 @@ from publisher.manuscript.blocks import (
     Text,
 )
 from publisher.manuscript.brief import Brief
-from publisher.manuscript.lists import as_lists, cutting_table, shopping_table
+from publisher.manuscript.lists import as_lists, cord_tables, cutting_table, shopping_table
 from publisher.plan.values import BuyLine, ChartPlan
 
 _GAUGE = 20  # knots across a swatch
@@ -52,7 +52,15 @@ def cutting_blocks(brief: Brief) -> list[Block]:
     percents = {f"{chart.allowance_percent:g}" for chart in brief.charts}
     lead = brief.words("materials.cutting_lead", percent=" / ".join(sorted(percents)))
     heading = Heading(brief.words("materials.cutting"), lead, target="cutting-list")
-    return [heading, *as_lists(brief, cutting_table(brief))]
+    blocks: list[Block] = [heading, *as_lists(brief, cutting_table(brief))]
+    for chart in brief.charts:
+        tables = cord_tables(brief, chart)
+        if tables:
+            lead = brief.words("materials.by_number_lead")
+            blocks.append(Heading(brief.words("materials.by_number_head"), lead))
+            parts = tuple(tuple(as_lists(brief, table)) for table in tables)
+            blocks += brief.beside(parts, (1.0,) * len(parts))
+    return blocks
 
 
 def shopping_blocks(
