@@ -13,7 +13,7 @@ _MOST_TITLE_LINES = 3
 _FOOT_MM = 22.0  # from the paper's lower edge to the picture
 _LAST_LINE_MM = 13.0
 _WIDE = 1.4  # a piece wider than this, for its height, takes the whole width
-_WIDE_SHARE = 0.6
+_LEAST_MM = 50.0
 
 
 def cover_boxes(cover: Cover, desk: Desk) -> tuple[Placed, ...]:
@@ -30,8 +30,10 @@ def cover_boxes(cover: Cover, desk: Desk) -> tuple[Placed, ...]:
     bottom = paper.height_mm - _FOOT_MM
     if cover.plan is None:
         placed += _column(cover, desk, left, top)
-    elif cover.plan.width_mm > _WIDE * cover.plan.height_mm:
-        placed += _picture(cover, desk, left, top, width, (bottom - top) * _WIDE_SHARE)
+    elif _is_wide(cover, desk, bottom - top):
+        facts = _across(cover, desk, left, 0.0)
+        below = facts[-1].y_mm + facts[-1].box.height_mm + 14.0
+        placed += _picture(cover, desk, left, top, width, max(bottom - top - below, _LEAST_MM))
         placed += _across(cover, desk, left, placed[-1].y_mm + placed[-1].box.height_mm + 14.0)
     else:
         aside = frame.cover_facts_mm + frame.column_gap_mm
@@ -57,6 +59,14 @@ def _title(words: str, desk: Desk, width: float) -> tuple[str, tuple[Line, ...]]
         if len(lines) <= _MOST_TITLE_LINES:
             break
     return role, lines
+
+
+def _is_wide(cover: Cover, desk: Desk, room: float) -> bool:
+    """Is the piece broad, or are the facts longer than the page, so that they go below it?"""
+    facts = _column(cover, desk, 0.0, 26.0)
+    tall = facts[-1].y_mm + facts[-1].box.height_mm if facts else 0.0
+    broad = cover.plan is not None and cover.plan.width_mm > _WIDE * cover.plan.height_mm
+    return broad or tall > room
 
 
 def _picture(

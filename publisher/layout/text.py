@@ -28,7 +28,8 @@ def heading(block: Heading, desk: Desk, width: float) -> Iterator[Box]:
     style = desk.style("heading")
     lead_in = desk.style("lead-in")
     title = one_line(block.text, style)
-    after = title.width_mm + 4.0 + (9.0 if block.arrow else 0.0)
+    scale = style.size_pt / 12
+    after = title.width_mm + (4.0 + (9.0 if block.arrow else 0.0)) * scale
     beside = break_lines(desk.spans(block.lead_in), lead_in, max(width - after, 20.0))
     below = len(beside) > 1
     if below:
@@ -39,7 +40,7 @@ def heading(block: Heading, desk: Desk, width: float) -> Iterator[Box]:
         "lead_in_x": 0.0 if below else after,
         "below": below,
         "arrow": block.arrow,
-        "arrow_x": title.width_mm + 4.0,
+        "arrow_x": title.width_mm + 4.0 * scale,
         "target": block.target,
     }
     tall = style.lead_mm + (lead_in.lead_mm * len(beside) if below else 0.0)

@@ -96,11 +96,12 @@ class _Key:
         self, chart: Chart, desk: Desk, tiles: TilePlan, number: int | None, y: float
     ) -> Iterator[Placed]:
         left = desk.look.paper.margins.left_mm
-        head = {
-            "title": one_line(chart.titles["key"], desk.style("heading")),
-            "lead": whole_line(chart.key_lead, desk.style("lead-in")),
-        }
-        yield Placed(left, y, Box(_HEAD_MM, "pictures.key_head", head))
+        if number is not None:
+            head = {
+                "title": one_line(chart.titles["key"], desk.style("heading")),
+                "lead": whole_line(chart.key_lead, desk.style("lead-in")),
+            }
+            yield Placed(left, y, Box(_HEAD_MM, "pictures.key_head", head))
         yield _placed(self.entries, left, y + _HEAD_MM)
         yield _placed(self.legend, left, y + _HEAD_MM + self.entries.height_mm + _GAP_MM)
         if len(tiles.tiles) > 1:
