@@ -1,6 +1,7 @@
 """Draw what is printed: figures as SVG in mm, from parts of a plan and from knots."""
 
 from publisher.drawing.chart import draw_chart_tile
+from publisher.drawing.hanging import draw_hanging
 from publisher.drawing.key import draw_key
 from publisher.drawing.keymap import draw_key_map
 from publisher.drawing.knot_stages import draw_knot_stages
@@ -10,6 +11,7 @@ from publisher.drawing.tiles import plan_tiles
 
 __all__ = [
     "draw_chart_tile",
+    "draw_hanging",
     "draw_key",
     "draw_key_map",
     "draw_knot_stages",
