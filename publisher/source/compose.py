@@ -1,0 +1,51 @@
+"""Turn the tables of a pattern and its house into a `Pattern`, checking what they mean."""
+
+from __future__ import annotations
+
+import re
+
+from publisher.source.colours import make_colours
+from publisher.source.findings import Findings
+from publisher.source.given import Given
+from publisher.source.pattern import Pattern
+from publisher.source.pieces import make_pieces
+
+_PARAGRAPHS = re.compile(r"\n[ \t]*\n\s*")
+_USUAL_TERMS = "personal-use"
+
+
+def compose(given: Given, slug: str, findings: Findings) -> Pattern:
+    """The pattern; it holds stand-ins where something was found to be wrong."""
+    table, house = given.table, given.house
+    colours = make_colours(given, findings)
+    pieces, pictures = make_pieces(given, colours, findings)
+    return Pattern(
+        slug=slug,
+        title=table.title,
+        version=table.version,
+        subtitle=table.subtitle,
+        designer=_first(table.designer, house.designer, ""),
+        contact=_first(table.contact, house.contact, ""),
+        date=table.date,
+        level=table.level,
+        about=_paragraphs(table.about),
+        terms=_first(table.terms, house.terms, _USUAL_TERMS),
+        currency=table.currency or house.currency,
+        units=table.units or house.units or "metric-first",
+        colours=colours,
+        pieces=pieces,
+        path=given.file,
+        files=(given.file, *([given.house_file] if given.house_file else []), *pictures),
+    )
+
+
+def _first(own: str | None, shared: str | None, usual: str) -> str:
+    if own is not None:
+        return own
+    return usual if shared is None else shared
+
+
+def _paragraphs(text: str) -> tuple[str, ...]:
+    """Parted by blank lines; within one, line ends are blanks."""
+    parts = (" ".join(part.split()) for part in _PARAGRAPHS.split(text))
+    return tuple(part for part in parts if part)

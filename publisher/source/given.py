@@ -1,0 +1,70 @@
+"""What was read of a pattern and its house, and how the one lies over the other."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, TypeVar
+
+from publisher.source.format import CarryTable, CarryWord, ChartTable, HouseTable, PatternTable
+from publisher.source.pattern import CarryLimit
+
+Value = TypeVar("Value")
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """What was read: the pattern's file and table, and its house's, if there is one."""
+
+    file: str
+    table: PatternTable
+    chart_lines: tuple[int, ...]
+    """The line that each chart's text begins on, in the pieces' order."""
+    house_file: str
+    house: HouseTable
+    house_known: bool
+    """False: house.toml is there, but could not be read, so nobody knows what is in it."""
+
+
+def layered(made: type[Value], *tables: Any) -> Value:
+    """A value from its own table first, then from those behind it, then from its defaults."""
+    given: dict[str, Any] = {}
+    for table in reversed(tables):
+        for field in dataclasses.fields(table) if table else ():
+            value = getattr(table, field.name)
+            if value is not None:
+                given[field.name] = value
+    return made(**given)
+
+
+def carry_limit(base: CarryLimit, own: CarryTable | CarryWord | None) -> CarryLimit:
+    """A carry as it is written, over the one that would hold without it."""
+    match own:
+        case None:
+            return base
+        case "never":
+            return CarryLimit(0, 0)
+        case "row":
+            return CarryLimit(None, base.rows)
+        case _:
+            return CarryLimit(
+                base.columns if own.columns is None else own.columns,
+                base.rows if own.rows is None else own.rows,
+            )
+
+
+def piece_carry(given: Given, piece: ChartTable) -> CarryLimit:
+    """The limit of one piece: its own, over the pattern's, over the house's."""
+    limit = CarryLimit()
+    for own in (given.house.carry, given.table.carry, piece.carry):
+        limit = carry_limit(limit, own)
+    return limit
+
+
+def narrowest(limits: Sequence[CarryLimit]) -> CarryLimit:
+    """What holds in every piece: a colour's own carry leaves the rest as it is there."""
+    if not limits:
+        return CarryLimit()
+    columns = [limit.columns for limit in limits if limit.columns is not None]
+    return CarryLimit(min(columns, default=None), min(limit.rows for limit in limits))

@@ -1,0 +1,127 @@
+"""Turn a PNG picture, one pixel a knot in exact palette colours, into rows of letters."""
+
+from __future__ import annotations
+
+import struct
+from array import array
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from io import BytesIO
+from typing import TYPE_CHECKING
+
+from publisher.colour import Colour
+from publisher.source.chart import OVERSIZE_HINT, knots, too_large
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+Rows = tuple[str, ...]
+Said = tuple[str, str]
+"""What is wrong, and what to do."""
+
+_MOST_TOLD = 6
+_SIGNATURE = b"\x89PNG\r\n\x1a\n"
+_EXPORT = "export it again from your drawing program as a PNG"
+
+
+@dataclass(frozen=True, slots=True)
+class Palette:
+    """The colours that a picture may have, and their names in the file."""
+
+    letters: Mapping[Colour, str]
+    names: Mapping[str, str]
+
+
+def read_picture(data: bytes, palette: Palette) -> Rows | list[Said]:
+    """The picture's rows of letters, or everything that is wrong with it."""
+    wrong = _inspect(data)
+    if wrong:
+        return [wrong]
+    try:
+        image = _decode(data)
+    except Exception as error:  # Pillow has no one exception for a broken file
+        return [(f"this picture is damaged ({str(error).lower()})", _EXPORT)]
+    pixels = array("I", image.tobytes())
+    letters = {_as_pixel(colour): letter for colour, letter in palette.letters.items()}
+    width = image.width
+    try:
+        cells = "".join([letters[pixel] for pixel in pixels])
+    except KeyError:
+        return list(_strangers(pixels, width, letters, palette))
+    return tuple(cells[start : start + width] for start in range(0, len(cells), width))
+
+
+def _inspect(data: bytes) -> Said | None:
+    """What is wrong with the header, which tells the size before anything is unpacked."""
+    if not data.startswith(_SIGNATURE) or data[12:16] != b"IHDR" or len(data) < 33:
+        return "this is not a PNG picture", _EXPORT
+    columns, rows, depth = struct.unpack(">IIB", data[16:25])
+    size = too_large(columns, rows)
+    if size:
+        return size.replace("chart", "picture"), f"make it one pixel a knot, or {OVERSIZE_HINT}"
+    if depth == 16:
+        return "this picture has 16 bits a channel", "save it with 8 bits a channel"
+    return None
+
+
+def _decode(data: bytes) -> Image:
+    """The picture as four channels."""
+    import PIL.Image
+
+    with PIL.Image.open(BytesIO(data), formats=["PNG"]) as image:
+        image.load()
+        return image.convert("RGBA")
+
+
+def _as_pixel(colour: Colour) -> int:
+    """An opaque pixel as its four bytes stand in memory."""
+    return array("I", bytes((colour.red, colour.green, colour.blue, 255)))[0]
+
+
+def _as_colour(pixel: int) -> tuple[Colour, int]:
+    red, green, blue, alpha = array("I", [pixel]).tobytes()
+    return Colour(red, green, blue), alpha
+
+
+def _strangers(
+    pixels: array[int], width: int, letters: Mapping[int, str], palette: Palette
+) -> Iterator[Said]:
+    """Pixels that are see-through, and colours that are not in the palette: each told once."""
+    counts = Counter(pixels)
+    odd = [pixel for pixel in counts if pixel not in letters]
+    clear = [pixel for pixel in odd if _as_colour(pixel)[1] < 255]
+    if clear:
+        at = min(pixels.index(pixel) for pixel in clear)
+        where = _where(at, width, sum(counts[pixel] for pixel in clear))
+        yield f"the picture is see-through at {where}", "fill it: every knot has one full colour"
+    solid = sorted({*odd} - {*clear}, key=lambda pixel: (-counts[pixel], pixel))
+    for pixel in solid[:_MOST_TOLD]:
+        colour, _ = _as_colour(pixel)
+        where = _where(pixels.index(pixel), width, counts[pixel])
+        yield f"{colour} at {where} is none of the [colours]", _nearest(colour, palette)
+    if len(solid) > _MOST_TOLD:
+        rest = solid[_MOST_TOLD:]
+        count = knots(sum(counts[pixel] for pixel in rest))
+        message = f"{len(rest):,} more colours, on {count}, are none of the [colours]"
+        yield message, "save it without smoothed edges (anti-aliasing), in exact srgb colours"
+
+
+def _where(at: int, width: int, count: int) -> str:
+    more = f" and {count - 1:,} more" if count > 1 else ""
+    return f"row {at // width + 1}, cord {at % width + 1}{more}"
+
+
+def _nearest(colour: Colour, palette: Palette) -> str:
+    def distance(other: Colour) -> int:
+        return (
+            2 * (colour.red - other.red) ** 2
+            + 4 * (colour.green - other.green) ** 2
+            + 3 * (colour.blue - other.blue) ** 2
+        )
+
+    near = min(palette.letters, key=distance, default=None)
+    if near is None:
+        return "add a colour with this srgb"
+    letter = palette.letters[near]
+    return f"paint it {near} (the nearest: {letter}, {palette.names[letter]}), or add a colour"
