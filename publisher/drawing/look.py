@@ -119,6 +119,8 @@ class Look:
     paper: Paper
     frame: FrameLook
     chart: ChartLook
+    key: str = ""
+    """The same for looks that are the same, to keep drawings by."""
 
     @classmethod
     def read(cls, data: Mapping[str, Any], paper: str) -> Self:
@@ -128,7 +130,8 @@ class Look:
         if paper not in papers:
             raise ValueError(f"papers.{paper} is missing")
         tables["paper"] = papers[paper]
-        return typing.cast(Self, _build(cls, tables, ""))
+        look = typing.cast(Self, _build(cls, tables, ""))
+        return dataclasses.replace(look, key=repr(tables))
 
 
 def _build(kind: Any, data: Any, key: str) -> Any:

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import Literal
 
 from publisher import units
-from publisher.drawing import draw_knot_stages
 from publisher.knots import Knot
 from publisher.manuscript.blocks import (
     Block,
@@ -16,11 +15,11 @@ from publisher.manuscript.blocks import (
     Picture,
     Section,
     Strip,
-    Text,
 )
 from publisher.manuscript.brief import Brief, knot_target
 from publisher.manuscript.edition import Hand
 from publisher.manuscript.markup import read_marks
+from publisher.manuscript.stages import knot_stages
 from publisher.plan.values import ChartPlan
 
 
@@ -117,16 +116,12 @@ def _small_knot(brief: Brief, knot: Knot) -> Iterator[Block]:
 
 
 def _strip(brief: Brief, knot: Knot, hand: Hand, strands: int) -> Strip:
-    look = brief.edition.look
     wide = brief.edition.option("knot_figure_mm", 39.0)
-    figures = draw_knot_stages(knot, look, wide, wide * 1.3, hand=hand, strands=strands)
-    shown = knot.with_fillers(strands)
-    shown = shown.mirrored() if hand == "left" else shown
+    figures, words = knot_stages(knot, brief.edition.look, hand, strands, wide)
     pictures = []
-    for number, (figure, stage) in enumerate(zip(figures, shown.stages, strict=True), 1):
+    for number, (figure, said) in enumerate(zip(figures, words, strict=True), 1):
         alt = brief.words("knots.alt", title=knot.title, n=number, words=figure.alt)
-        words: Text = read_marks(_marks(stage.words))
-        pictures.append(Picture(figure.with_alt(alt), words))
+        pictures.append(Picture(figure.with_alt(alt), read_marks(_marks(said))))
     return Strip(tuple(pictures))
 
 
