@@ -33,7 +33,45 @@ What has no tag is taken sensibly: a text between blocks is a P, words beside a 
 shapes are Artifact, but part of the Figure if they stand in one.
 """
 
-from publisher.press.booklet import print_book
-from publisher.press.pictures import page_pictures
+from typing import TYPE_CHECKING, Any
 
-__all__ = ["page_pictures", "print_book"]
+if TYPE_CHECKING:
+    from publisher.press.booklet import print_book
+    from publisher.press.buyers import Buyer, copy_names, read_buyers, safe_file_name
+    from publisher.press.imposing import impose
+    from publisher.press.marks import mark_pages
+    from publisher.press.pictures import page_pictures
+    from publisher.press.stamping import Stamper
+
+_HOMES = {
+    "Buyer": "buyers",
+    "Stamper": "stamping",
+    "copy_names": "buyers",
+    "impose": "imposing",
+    "mark_pages": "marks",
+    "page_pictures": "pictures",
+    "print_book": "booklet",
+    "read_buyers": "buyers",
+    "safe_file_name": "buyers",
+}
+
+__all__ = [
+    "Buyer",
+    "Stamper",
+    "copy_names",
+    "impose",
+    "mark_pages",
+    "page_pictures",
+    "print_book",
+    "read_buyers",
+    "safe_file_name",
+]
+
+
+def __getattr__(name: str) -> Any:
+    """Bring in a verb when it is asked for: sheets need no cairo, pictures no structure tree."""
+    if name not in _HOMES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from importlib import import_module
+
+    return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)

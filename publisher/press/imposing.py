@@ -1,0 +1,124 @@
+"""Lay a PDF's pages out on sheets for a printer: folded booklets, two pages beside each other.
+
+Each page is a Form XObject, its content never decoded. Sheets are for paper: they carry no tags,
+and their title says so.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pikepdf
+from pikepdf import Array, Dictionary, Name, Rectangle, String
+
+from publisher.errors import Place, Problem, UsageError
+from publisher.press.opening import open_pdf, write_pdf
+from publisher.press.papers import PT_PER_MM, paper_size_mm
+from publisher.press.signatures import SCHEMES, Side
+
+_WHAT_FOR = {
+    "booklet": "booklet sheets, for paper: print both sides, flip on the short edge, fold",
+    "two-up": "two pages a sheet, for paper",
+}
+
+
+def impose(pdf: bytes, scheme: str, paper: str = "a4", *, caliper_mm: float = 0.1) -> bytes:
+    """A PDF's pages → sheets of a paper on its side, two pages each.
+
+    scheme      "booklet": saddle-stitched; "two-up": in reading order
+    paper       "a4" or "letter"; pages too large for half of it are scaled down to fit
+    caliper_mm  the paper's thickness: in a booklet each sheet further in is pushed this much
+                towards the fold, since folding pushes it out (creep)
+
+    UsageError for another scheme or paper; SourceError if the PDF can't be read.
+    """
+    if scheme not in SCHEMES:
+        what = f"there is no scheme “{scheme}”"
+        raise UsageError(Problem(Place("scheme"), what, f"use one of {', '.join(SCHEMES)}"))
+    height_mm, width_mm = paper_size_mm(paper)
+    with open_pdf(pdf) as source, pikepdf.new() as sheets:
+        press = _Sheets(source, sheets, width_mm * PT_PER_MM, height_mm * PT_PER_MM)
+        sides = SCHEMES[scheme](len(source.pages))
+        for side in sides:
+            press.lay(side, scheme == "booklet", caliper_mm * PT_PER_MM)
+        _describe(source, sheets, scheme, sides)
+        return write_pdf(sheets)
+
+
+class _Sheets:
+    """Sheets being filled, in points. Each source page is brought over once."""
+
+    def __init__(self, source: Any, sheets: Any, width: float, height: float) -> None:
+        self.source, self.sheets = source, sheets
+        self.width, self.height = width, height
+
+    def lay(self, side: Side, folded: bool, caliper: float) -> None:
+        """Add one side of a sheet. Folded pages touch the fold; others stand mid-half."""
+        creep = side.inside * caliper if folded else 0.0
+        page = self.sheets.add_blank_page(page_size=(self.width, self.height))
+        parts, corners = [b"q"], []
+        for name, number, on_left in (("L", side.left, True), ("R", side.right, False)):
+            if number is None:
+                continue
+            source = self.source.pages[number - 1]
+            form = self.sheets.copy_foreign(source.as_form_xobject())
+            place = self._place(source, on_left, folded, creep)
+            page.add_resource(form, Name.XObject, Name(f"/{name}"), replace_existing=True)
+            parts += [_clip(self._half(on_left))]
+            parts += [page.calc_form_xobject_placement(form, Name(f"/{name}"), place), b"Q"]
+            corners.append(place)
+        page.Contents = self.sheets.make_stream(b"\n".join([*parts, b"Q"]))
+        if folded and corners:
+            page.TrimBox = self._trim(corners[0])
+
+    def _half(self, on_left: bool) -> Rectangle:
+        fold = self.width / 2
+        return Rectangle(0 if on_left else fold, 0, fold if on_left else self.width, self.height)
+
+    def _place(self, page: Any, on_left: bool, folded: bool, creep: float) -> Rectangle:
+        width, height = upright_size(page)
+        scale = min(self.width / 2 / width, self.height / height, 1.0)
+        width, height = width * scale, height * scale
+        fold = self.width / 2
+        gap = 0.0 if folded else (fold - width) / 2
+        left = fold - gap - width + creep if on_left else fold + gap - creep
+        bottom = (self.height - height) / 2
+        return Rectangle(left, bottom, left + width, bottom + height)
+
+    def _trim(self, place: Rectangle) -> Array:
+        """The open spread as it will be once trimmed: as wide either side of the fold."""
+        fold, width = self.width / 2, place.width
+        return Array([fold - width, place.lly, fold + width, place.ury])
+
+
+def upright_size(page: Any) -> tuple[float, float]:
+    """Width and height in points of a page's trimmed part, as it is seen, turned or not."""
+    box = Rectangle(page.trimbox)
+    turned = int(page.get("/Rotate", 0)) % 180 == 90
+    return (box.height, box.width) if turned else (box.width, box.height)
+
+
+def _clip(box: Rectangle) -> bytes:
+    return f"q {box.llx:.3f} {box.lly:.3f} {box.width:.3f} {box.height:.3f} re W n".encode()
+
+
+def _describe(source: Any, sheets: Any, scheme: str, sides: tuple[Side, ...]) -> None:
+    """Say in title, labels and printing hints that these are sheets for paper."""
+    written = str(source.docinfo.get("/Title", "")) if "/Info" in source.trailer else ""
+    title = f"{written} – {_WHAT_FOR[scheme]}".removeprefix(" – ")
+    sheets.docinfo["/Title"] = String(title)
+    for key in ("/Author", "/CreationDate", "/ModDate"):
+        if "/Info" in source.trailer and key in source.docinfo:
+            sheets.docinfo[key] = String(str(source.docinfo[key]))
+    with sheets.open_metadata(set_pikepdf_as_editor=False) as metadata:
+        metadata["dc:title"] = title
+    root = sheets.Root
+    if "/Lang" in source.Root:
+        root.Lang = String(str(source.Root.Lang))
+    root.ViewerPreferences = Dictionary(DisplayDocTitle=True, PrintScaling=Name("/None"))
+    if scheme == "booklet":
+        root.ViewerPreferences.Duplex = Name.DuplexFlipShortEdge
+    labels: list[Any] = []
+    for index, side in enumerate(sides):
+        labels += [index, Dictionary(P=String(side.label))]
+    root.PageLabels = Dictionary(Nums=Array(labels))
