@@ -4,38 +4,47 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from publisher.drawing import draw_back_map
+from publisher.drawing import draw_back_legend, draw_back_maps
+from publisher.drawing.figure import Figure
 from publisher.layout.boxes import Box, Placed, height, stack
 from publisher.layout.compose import compose
 from publisher.layout.desk import Desk
 from publisher.manuscript.blocks import BackMap
 
-_ASIDE_MM = 48.0  # the narrowest column for the words beside a map
-_BROAD = 1.15  # a piece wider than this, for its height, takes the whole width
+_ASIDE_MM = 48.0
+"""The narrowest column for the words beside a map, in type of 10.5 pt."""
+_BROAD = 1.15
+"""A piece wider than this, for its height, takes the whole width."""
+_LEGEND_GAP_MM = 6.0
 
 
 def map_boxes(block: BackMap, desk: Desk, width: float, tall: float) -> Iterator[Box]:
-    """One box with the map and the words beside it; or more, one for each part of a large map."""
+    """The map with the words beside it, or its parts and then the words.
+
+    `tall` is the room that a page has for it.
+    """
     gap = desk.look.frame.column_gap_mm
     aside = _ASIDE_MM * desk.style("body").size_pt / 10.5
-    plan = block.plan
-    if plan.width_mm > _BROAD * plan.height_mm or aside > width / 2:
-        yield from _above(block, desk, width, tall)
+    broad = block.plan.width_mm > _BROAD * block.plan.height_mm or aside > width / 2
+    figures = _maps(block, desk, width if broad else width - aside - gap, tall)
+    legend = draw_back_legend(block.plan, desk.look, block.words)
+    if broad or len(figures) > 1:
+        yield from (_figure(figure, gap) for figure in figures)
+        yield _figure(legend, _LEGEND_GAP_MM)
+        yield from compose(block.beside, desk, width)
         return
-    figures = draw_back_map(plan, desk.colours, desk.look, width - aside - gap, tall, block.words)
-    first, *others = figures
-    words = compose(block.beside, desk, width - first.width_mm - gap)
-    children = [
-        Placed(0.0, 0.0, Box(first.height_mm, "pictures.figure", {"figure": first})),
-        *stack(words, first.width_mm + gap),
-    ]
-    yield Box(max(first.height_mm, height(words)), children=tuple(children))
-    for figure in others:
-        yield Box(figure.height_mm, "pictures.figure", {"figure": figure}, before_mm=gap)
+    figure = figures[0]
+    words = (
+        *compose(block.beside, desk, width - figure.width_mm - gap),
+        _figure(legend, _LEGEND_GAP_MM),
+    )
+    children = (Placed(0.0, 0.0, _figure(figure)), *stack(words, figure.width_mm + gap))
+    yield Box(max(figure.height_mm, height(words)), children=children)
 
 
-def _above(block: BackMap, desk: Desk, width: float, tall: float) -> Iterator[Box]:
-    figures = draw_back_map(block.plan, desk.colours, desk.look, width, tall, block.words)
-    for figure in figures:
-        yield Box(figure.height_mm, "pictures.figure", {"figure": figure}, before_mm=4.0)
-    yield from compose(block.beside, desk, width)
+def _maps(block: BackMap, desk: Desk, width: float, tall: float) -> tuple[Figure, ...]:
+    return draw_back_maps(block.plan, desk.colours, desk.look, width, tall, block.words)
+
+
+def _figure(figure: Figure, before: float = 0.0) -> Box:
+    return Box(figure.height_mm, "pictures.figure", {"figure": figure}, before_mm=before)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import groupby
 
 from publisher.layout.boxes import Box, Placed, height, stack
 from publisher.layout.compose import compose
@@ -17,6 +16,8 @@ from publisher.layout.tiles import chart_pages
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Section
 
+_LEAST_MAP = 0.5
+"""A map that had less than this share of its page beside other things has one of its own."""
 _CHART_GAP_MM = 3.5
 """From a chart's title to its figure: nearer than text, as the figure has its own room above."""
 
@@ -84,7 +85,7 @@ def _flow(section: Section, desk: Desk) -> Iterator[Sheet]:
     lead_mm = height(lead) + 5.0 if lead else 0.0
     gap = desk.look.frame.column_gap_mm
     column = (width - gap * (section.columns - 1)) / section.columns
-    boxes = _body(section, desk, column, bottom - top)
+    boxes = _body(section, desk, column, bottom - top - lead_mm)
 
     def areas() -> Iterator[Area]:
         page = 0
@@ -112,15 +113,14 @@ def _flow(section: Section, desk: Desk) -> Iterator[Sheet]:
 
 
 def _body(section: Section, desk: Desk, width: float, tall: float) -> tuple[Box, ...]:
-    """The section's boxes; a map of the back is drawn for the room that a page has."""
-    boxes: list[Box] = []
-    for is_map, members in groupby(section.body, lambda block: isinstance(block, blocks.BackMap)):
-        if not is_map:
-            boxes += compose(tuple(members), desk, width)
-            continue
-        for block in members:
-            boxes += map_boxes(block, desk, width, tall)
-    return tuple(boxes)
+    """The section's boxes; a map of the back is drawn for the room that the others leave."""
+    first, *rest = section.body
+    if not isinstance(first, blocks.BackMap):
+        return compose(section.body, desk, width)
+    others = compose(tuple(rest), desk, width)
+    left = tall - sum(box.before_mm + box.height_mm for box in others)
+    room = left if left > _LEAST_MAP * tall else tall
+    return (*map_boxes(first, desk, width, room), *others)
 
 
 def _pages(

@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
-from publisher.manuscript.blocks import BackMap, Block, Caution, Heading, Items, Section, Text
+from publisher.manuscript.blocks import (
+    BackMap,
+    Block,
+    Caution,
+    Heading,
+    Items,
+    Paragraph,
+    Section,
+    Text,
+)
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.cautions import caution_words
 from publisher.manuscript.markup import page_of
@@ -25,6 +34,7 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
         "pairs": words.count("finishing.pairs", len(chart.end_pairs)),
         "singles": words.count("finishing.singles", len(chart.single_ends)),
     }
+    turn = "finishing.turn" if chart.single_ends else "finishing.turn_pairs"
     last = chart is brief.charts[-1]
     caution = caution_words(brief, _HANGING_CAUTIONS)
     after: tuple[Block, ...] = (
@@ -36,6 +46,7 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
         words("finishing.title"),
         words("finishing.running"),
         (BackMap(chart, figure_words, beside), *after),
+        lead=(Paragraph(words.say(turn)),),
     )
 
 
