@@ -1,5 +1,7 @@
 """Draw what is printed: figures as SVG in mm, from parts of a plan and from knots."""
 
+from publisher.drawing.backmap import draw_back_legend, draw_back_maps
+from publisher.drawing.backparts import back_tasks
 from publisher.drawing.chart import draw_chart_tile
 from publisher.drawing.hanging import draw_hanging
 from publisher.drawing.key import draw_key
@@ -10,6 +12,9 @@ from publisher.drawing.swatch import draw_swatch
 from publisher.drawing.tiles import plan_tiles
 
 __all__ = [
+    "back_tasks",
+    "draw_back_legend",
+    "draw_back_maps",
     "draw_chart_tile",
     "draw_hanging",
     "draw_key",

@@ -19,6 +19,7 @@ from publisher.colour import Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number, point
+from publisher.drawing.shapes import disc_path
 from publisher.drawing.view import View
 from publisher.plan.values import Note, NoteKind
 
@@ -26,7 +27,6 @@ _SIZE = 0.3
 _SMALLEST_MM, _LARGEST_MM = 1.1, 2.6
 _RIM_MM = 0.28
 _IN, _OUT = 0.27, 0.73
-_BEND = 0.5523
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +92,7 @@ def _shape(kind: NoteKind, size: float, rightward: bool) -> tuple[float, float, 
         side = number(1.6 * half)
         return -0.8 * half, -0.8 * half, f"h{side}v{side}h-{side}Z"
     if kind == "leave":
-        return 0.9 * half, 0.0, _round(0.9 * half)
+        return 0.9 * half, 0.0, disc_path(0.9 * half)
     way = 1 if rightward else -1
     head = _head(2 * half * way, half)
     if kind == "pick-up":
@@ -103,16 +103,3 @@ def _shape(kind: NoteKind, size: float, rightward: bool) -> tuple[float, float, 
 def _head(length: float, half_width: float) -> str:
     """An arrow head from its upper back corner, by way of its tip."""
     return f"l{point(length, half_width)}l{point(-length, half_width)}Z"
-
-
-def _round(radius: float) -> str:
-    """A circle from its rightmost point."""
-    r, b, c = number(radius), number(radius * _BEND), number(radius * (1 - _BEND))
-    return (
-        (
-            f"c0 {b}-{c} {r}-{r} {r}c-{b} 0-{r}-{c}-{r}-{r}"
-            f"c0-{b} {c}-{r} {r}-{r}c{b} 0 {r} {c} {r} {r}Z"
-        )
-        .replace("-", " -")
-        .replace("c -", "c-")
-    )

@@ -1,0 +1,142 @@
+"""Number what is done at the back of a piece, and cut its map into parts that can be read."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from publisher.plan.values import ChartPlan, End
+
+_SMALLEST_CELL_MM = 1.2
+_LARGEST_CELL_MM = 4.0
+_MOST_PARTS = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """Two ends to tie, or one to weave in. Numbers run from the top row down."""
+
+    number: int
+    ends: tuple[End, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of the back: the cells it shows, counted from 1, both ends in, and its tasks."""
+
+    first_cord: int
+    last_cord: int
+    first_row: int
+    last_row: int
+    tasks: tuple[Task, ...]
+
+    @property
+    def columns(self) -> int:
+        return self.last_cord - self.first_cord + 1
+
+    @property
+    def rows(self) -> int:
+        return self.last_row - self.first_row + 1
+
+
+def back_tasks(plan: ChartPlan) -> tuple[Task, ...]:
+    """Every pair to tie and every end to weave in, numbered as the map numbers them."""
+    ends = {end.id: end for end in plan.ends}
+    groups = [tuple(ends[name] for name in pair) for pair in plan.end_pairs]
+    groups += [(ends[name],) for name in plan.single_ends]
+    groups.sort(key=_place)
+    return tuple(Task(number, group) for number, group in enumerate(groups, 1))
+
+
+def _place(group: tuple[End, ...]) -> tuple[int, int, str]:
+    """From the top, and from the left as seen from the back."""
+    first = min(group, key=lambda end: (end.row, -end.cord))
+    return first.row, -first.cord, first.id
+
+
+def cut_back(
+    plan: ChartPlan, tasks: Sequence[Task], box_mm: tuple[float, float], room_mm2: float
+) -> tuple[tuple[Part, ...], float]:
+    """The fewest parts that leave so much room for every task, and their scale: mm of paper a mm
+    of cloth. `box_mm`: the width and height that a part can have. They are read from the left as seen from the back, row by row."""
+    best: tuple[tuple[Part, ...], float] | None = None
+    for across, down in _grids(plan):
+        parts = _parts(plan, tasks, across, down)
+        scale = _scale(plan, parts, box_mm)
+        if best is None or scale > best[1]:
+            best = parts, scale
+        if _readable(plan, parts, scale, room_mm2):
+            return parts, scale
+    assert best is not None
+    return best
+
+
+def _grids(plan: ChartPlan) -> Iterator[tuple[int, int]]:
+    """(parts across, parts down), the fewest parts first, then the squarest parts."""
+
+    def stretch(grid: tuple[int, int]) -> float:
+        across, down = grid
+        return abs(math.log(plan.width_mm / across / (plan.height_mm / down)))
+
+    for count in range(1, _MOST_PARTS + 1):
+        grids = [
+            (across, count // across)
+            for across in range(1, count + 1)
+            if count % across == 0 and across <= plan.columns and count // across <= plan.rows
+        ]
+        yield from sorted(grids, key=stretch)
+
+
+def _parts(plan: ChartPlan, tasks: Sequence[Task], across: int, down: int) -> tuple[Part, ...]:
+    """Cut evenly; every task goes to the part where its middle is, which shows all its ends."""
+    columns, rows = _cuts(plan.columns, across), _cuts(plan.rows, down)
+    held: dict[tuple[int, int], list[Task]] = {}
+    for task in tasks:
+        cord = sum(end.cord for end in task.ends) / len(task.ends)
+        row = sum(end.row for end in task.ends) / len(task.ends)
+        place = _which(row, rows), _which(cord, columns)
+        held.setdefault(place, []).append(task)
+    parts = []
+    for down_at in range(down):
+        for across_at in reversed(range(across)):
+            mine = tuple(held.get((down_at, across_at), ()))
+            cords = [end.cord for task in mine for end in task.ends]
+            lines = [end.row for task in mine for end in task.ends]
+            first_cord, last_cord = columns[across_at]
+            first_row, last_row = rows[down_at]
+            parts.append(
+                Part(
+                    min([first_cord, *cords]),
+                    max([last_cord, *cords]),
+                    min([first_row, *lines]),
+                    max([last_row, *lines]),
+                    mine,
+                )
+            )
+    return tuple(parts)
+
+
+def _cuts(cells: int, parts: int) -> list[tuple[int, int]]:
+    edges = [round(index * cells / parts) for index in range(parts + 1)]
+    return [(edges[index] + 1, edges[index + 1]) for index in range(parts)]
+
+
+def _which(middle: float, cuts: Sequence[tuple[int, int]]) -> int:
+    return next(index for index, (_, last) in enumerate(cuts) if middle <= last)
+
+
+def _scale(plan: ChartPlan, parts: Sequence[Part], box_mm: tuple[float, float]) -> float:
+    cell = plan.cell
+    wide = max(part.columns for part in parts) * cell.width_mm
+    tall = max(part.rows for part in parts) * cell.height_mm
+    largest = _LARGEST_CELL_MM / max(cell.width_mm, cell.height_mm)
+    return min(box_mm[0] / wide, box_mm[1] / tall, largest)
+
+
+def _readable(plan: ChartPlan, parts: Sequence[Part], scale: float, room_mm2: float) -> bool:
+    wide, tall = plan.cell.width_mm * scale, plan.cell.height_mm * scale
+    roomy = all(
+        part.columns * wide * part.rows * tall >= room_mm2 * len(part.tasks) for part in parts
+    )
+    return roomy and min(wide, tall) >= _SMALLEST_CELL_MM

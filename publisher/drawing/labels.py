@@ -1,0 +1,135 @@
+"""Find room for small labels beside what they name, clear of lines, dots and each other."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+Box = tuple[float, float, float, float]
+"""Left, top, right, bottom."""
+
+_BUCKET_MM = 4.0
+_CLEAR_MM = 0.9
+_REACHES_MM = (0.95, 1.5, 2.2, 3.2, 4.5, 6.0)
+_ANGLES = (0, 180, 90, 270, 45, 135, 315, 225, 20, 160, 340)
+_WAYS = tuple((math.cos(math.radians(angle)), math.sin(math.radians(angle))) for angle in _ANGLES)
+_LONG_MM = 6.0
+_ALL_PLACED = 0.25
+_ROUNDS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A label of a size that wants to stand near a line (or a point, its ends the same)."""
+
+    start: tuple[float, float]
+    end: tuple[float, float]
+    width: float
+    height: float
+
+
+@dataclass(slots=True)
+class _Field:
+    """What is in the way, by owner, found quickly by place."""
+
+    buckets: dict[tuple[int, int], list[tuple[Box, int]]] = field(default_factory=dict)
+
+    def add(self, box: Box, owner: int) -> None:
+        for key in _keys(box):
+            self.buckets.setdefault(key, []).append((box, owner))
+
+    def remove(self, box: Box, owner: int) -> None:
+        for key in _keys(box):
+            self.buckets[key].remove((box, owner))
+
+    def cost(self, box: Box, owner: int, limit: float) -> float:
+        """How much it covers, and how near it is to what belongs to others; no matter how far
+        over the limit."""
+        left, top, right, bottom = box
+        around = (left - _CLEAR_MM, top - _CLEAR_MM, right + _CLEAR_MM, bottom + _CLEAR_MM)
+        cost = 0.0
+        for key in _keys(around):
+            for (x0, y0, x1, y1), other in self.buckets.get(key, ()):
+                across = (right if right < x1 else x1) - (left if left > x0 else x0)
+                down = (bottom if bottom < y1 else y1) - (top if top > y0 else y0)
+                if across > 0 and down > 0:
+                    cost += 2.0 + 4.0 * across * down
+                elif other != owner and across > -_CLEAR_MM and down > -_CLEAR_MM:
+                    gap = math.hypot(min(0.0, across), min(0.0, down))
+                    cost += 0.25 * max(0.0, _CLEAR_MM - gap)
+                else:
+                    continue
+                if cost >= limit:
+                    return cost
+        return cost
+
+
+def place_labels(
+    wanted: Sequence[Wanted], obstacles: Sequence[tuple[Box, int]], room: Box
+) -> list[Box]:
+    """A box for every label, inside the room. `obstacles` name the label that they belong to."""
+    around = _Field()
+    for box, owner in obstacles:
+        around.add(box, owner)
+    placed: list[Box] = []
+    costs: list[float] = []
+    for owner, label in enumerate(wanted):
+        box, cost = _best(label, owner, around, room)
+        around.add(box, owner)
+        placed.append(box)
+        costs.append(cost)
+    for _ in range(_ROUNDS):
+        for owner, label in enumerate(wanted):
+            if costs[owner] > _ALL_PLACED:
+                around.remove(placed[owner], owner)
+                placed[owner], costs[owner] = _best(label, owner, around, room)
+                around.add(placed[owner], owner)
+    return placed
+
+
+def _best(label: Wanted, owner: int, around: _Field, room: Box) -> tuple[Box, float]:
+    best, least = (0.0, 0.0, label.width, label.height), math.inf
+    for box, far in _places(label):
+        if far >= least:
+            continue
+        inside = _inside(box, room)
+        cost = far + 3.0 * _shift(box, inside)
+        cost += around.cost(inside, owner, least - cost)
+        if cost < least:
+            best, least = inside, cost
+        if least <= far + 0.02:
+            break
+    return best, least
+
+
+def _places(label: Wanted) -> Iterator[tuple[Box, float]]:
+    """Boxes about the label's line, the nearest first, and what their distance costs."""
+    (x0, y0), (x1, y1) = label.start, label.end
+    half_width, half_height = label.width / 2, label.height / 2
+    shares = (0.5, 0.3, 0.7) if math.hypot(x1 - x0, y1 - y0) > _LONG_MM else (0.5,)
+    for reach in _REACHES_MM:
+        for index, (cos, sin) in enumerate(_WAYS):
+            far = 0.12 * (reach - _REACHES_MM[0]) + 0.004 * index
+            for share in shares:
+                x = x0 + (x1 - x0) * share + cos * (reach + half_width)
+                y = y0 + (y1 - y0) * share + sin * (reach + half_height)
+                yield (x - half_width, y - half_height, x + half_width, y + half_height), far
+
+
+def _inside(box: Box, room: Box) -> Box:
+    """The box moved into the room."""
+    dx = max(room[0] - box[0], 0.0) + min(room[2] - box[2], 0.0)
+    dy = max(room[1] - box[1], 0.0) + min(room[3] - box[3], 0.0)
+    return box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy
+
+
+def _shift(one: Box, other: Box) -> float:
+    return abs(one[0] - other[0]) + abs(one[1] - other[1])
+
+
+def _keys(box: Box) -> Iterator[tuple[int, int]]:
+    left, top, right, bottom = (int(edge // _BUCKET_MM) for edge in box)
+    for across in range(left, right + 1):
+        for down in range(top, bottom + 1):
+            yield across, down
