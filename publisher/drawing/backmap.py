@@ -26,6 +26,7 @@ _NUMBER_GAP_MM = 1.3
 _LINE_MM, _DOT_MM, _SQUARE_MM = 0.7, 0.62, 0.85
 _TENS_MM = 0.15
 _TENS = Colour.from_hex("#98a1a2")
+_THINNER = 0.55
 _LEADER_MM, _LEADER_FROM_MM = 0.15, 2.6
 _SIDE_BY_SIDE = 0.27
 _LABEL_PAD_MM = 0.2
@@ -193,7 +194,9 @@ def _paint_tasks(canvas: Canvas, view: _View) -> None:
     labels = _place_numbers(view, tasks, places)
     _paint_leaders(canvas, view, tasks, places, labels)
     lines = (f"M{point(*start)}L{point(*end)}" for start, end in pairs)
-    canvas.stroke("".join(lines), accent, min(_LINE_MM * _boldness(look), 1.3 * view.dot))
+    thin = _THINNER if look.mono else 1.0  # where the dots are no darker than the lines
+    width = thin * min(_LINE_MM * _boldness(look), 1.3 * view.dot)
+    canvas.stroke("".join(lines), accent, width)
     _paint_dots(canvas, [place for pair in pairs for place in pair], view.dot, look)
     _paint_squares(canvas, [places[task.ends[0].id] for task in tasks if len(task.ends) == 1], look)
     style = look.type["map-number"]
@@ -239,17 +242,18 @@ def _place_numbers(view: _View, tasks: Sequence[Task], places: Mapping[str, Poin
         start, end = places[task.ends[0].id], places[task.ends[-1].id]
         width = text_width_mm(str(task.number), style.face, style.size_pt) + 2 * _LABEL_PAD_MM
         wanted.append(Wanted(start, end, width, height))
-        obstacles += [(around, owner) for around in _along(start, end)]
+        half = _SQUARE_MM * _boldness(view.look) + 0.3 if start == end else view.dot + 0.1
+        obstacles += [(around, owner) for around in _along(start, end, half)]
     room = (view.left + 0.3, view.top + 0.3, view.right - 0.3, view.bottom - 0.3)
     return place_labels(wanted, obstacles, room)
 
 
-def _along(start: Point, end: Point) -> Iterator[Box]:
-    """Small boxes that cover a line and its dots."""
+def _along(start: Point, end: Point, end_half: float) -> Iterator[Box]:
+    """Small boxes that cover a line and what is drawn at its ends."""
     steps = max(1, math.ceil(math.dist(start, end) / _OBSTACLE_STEP_MM))
     for step in range(steps + 1):
         share = step / steps
-        half = _DOT_MM + 0.1 if step in (0, steps) else _LINE_MM / 2 + 0.1
+        half = end_half if step in (0, steps) else _LINE_MM / 2 + 0.1
         x = start[0] + (end[0] - start[0]) * share
         y = start[1] + (end[1] - start[1]) * share
         yield x - half, y - half, x + half, y + half

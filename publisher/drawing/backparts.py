@@ -59,7 +59,10 @@ def cut_back(
     plan: ChartPlan, tasks: Sequence[Task], box_mm: tuple[float, float], room_mm2: float
 ) -> tuple[tuple[Part, ...], float]:
     """The fewest parts that leave so much room for every task, and their scale: mm of paper a mm
-    of cloth. `box_mm`: the width and height that a part can have. They are read from the left as seen from the back, row by row."""
+    of cloth. `box_mm`: the width and height that a part can have.
+
+    They are read from the left as seen from the back, row by row.
+    """
     best: tuple[tuple[Part, ...], float] | None = None
     for across, down in _grids(plan):
         parts = _parts(plan, tasks, across, down)
