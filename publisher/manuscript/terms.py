@@ -19,4 +19,5 @@ def write_terms(brief: Brief) -> Section:
         body.append(Paragraph(words.say("terms.version", **values)))
     if pattern.contact:
         body += [Heading(words("terms.contact")), Paragraph((Span(pattern.contact),))]
-    return Section("terms", "text", words("terms.title"), words("terms.running"), tuple(body))
+    title = words("terms.title")
+    return Section("terms", "text", title, words("terms.running"), tuple(body), continues=True)

@@ -1,0 +1,110 @@
+"""Print what a booklet costs: warm, cold, and a chart of 400 x 600. Figures, never pass or fail.
+
+    python tests/benchmarks/bench_booklet.py
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
+
+from shop import DATE, demo, installed
+
+from publisher.knots import load_knots
+from publisher.layout import lay_out
+from publisher.manuscript import write_manuscript
+from publisher.plan import make_plan
+from publisher.press import print_book
+from publisher.source.pattern import Pattern
+
+LETTERS = "NGBOTM"
+
+
+def picture(columns: int, rows: int, letters: str = LETTERS) -> tuple[str, ...]:
+    """Big calm shapes: tide bands that rise and fall, with a round sun, as in real patterns."""
+    lines = []
+    for row in range(rows):
+        line = ""
+        for column in range(columns):
+            wave = math.sin(column / columns * 5.0) * rows / 18
+            band = int((row + wave) / rows * len(letters)) % len(letters)
+            if math.hypot(column - columns * 0.6, (row - rows * 0.3) * 0.75) < columns * 0.18:
+                band = (band + 3) % len(letters)
+            line += letters[band]
+        lines.append(line)
+    return tuple(lines)
+
+
+def bench_pattern(columns: int, rows: int) -> Pattern:
+    pattern = demo("kingfisher-over-reeds")
+    charts = [piece for piece in pattern.pieces if hasattr(piece, "cells")]
+    piece = dataclasses.replace(charts[0], cells=picture(columns, rows))
+    return dataclasses.replace(pattern, slug=f"bench-{columns}x{rows}", pieces=(piece,))
+
+
+def one(pattern: Pattern) -> tuple[int, int, dict[str, float]]:
+    """Pages, bytes and CPU seconds of each step."""
+    marks = [time.process_time()]
+    plan = make_plan(pattern)
+    marks.append(time.process_time())
+    manuscript = write_manuscript(
+        pattern, plan, load_knots(), installed(), "booklet", "a4", date=DATE
+    )
+    marks.append(time.process_time())
+    book = lay_out(manuscript, installed())
+    marks.append(time.process_time())
+    pdf = print_book(book)
+    marks.append(time.process_time())
+    names = ("plan", "manuscript", "layout", "press")
+    steps = {name: marks[n + 1] - marks[n] for n, name in enumerate(names)}
+    return len(book.pages), len(pdf), steps
+
+
+def megabytes() -> float:
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+
+
+def warm() -> None:
+    pattern = bench_pattern(60, 90)
+    runs = [one(pattern) for _ in range(7)][2:]
+    pages, size, _ = runs[0]
+    steps = {name: min(run[2][name] for run in runs) for name in runs[0][2]}
+    total = sum(steps.values())
+    told = ", ".join(f"{name} {seconds * 1000:.0f} ms" for name, seconds in steps.items())
+    print(f"60 x 90, 6 colours: {pages} pages, {size / 1000:.0f} kB, {told}")
+    print(f"  warm {total:.3f} s CPU: {pages / total:.0f} pages/s a core, {megabytes():.0f} MB")
+
+
+def cold() -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        best = float("inf")
+        for attempt in range(5):
+            started = time.perf_counter()
+            subprocess.run(
+                [sys.executable, "-m", "publisher", "build", "heron-step", "--out"]
+                + [f"{folder}/{attempt}"],
+                check=True,
+                capture_output=True,
+            )
+            best = min(best, time.perf_counter() - started)
+    print(f"cold start, heron-step with its companion files: {best:.2f} s")
+
+
+def large() -> None:
+    pages, size, steps = one(bench_pattern(400, 600))
+    told = ", ".join(f"{name} {seconds:.2f} s" for name, seconds in steps.items())
+    print(f"400 x 600: {pages} pages, {size / 1e6:.1f} MB, {told}; peak {megabytes():.0f} MB")
+
+
+if __name__ == "__main__":
+    cold()
+    warm()
+    large()
