@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
-from collections.abc import Mapping, Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
+from itertools import islice
 from typing import NamedTuple
 
-from publisher.plan.matching import Edge, cheapest_matching
+from publisher.plan.blossoms import Edge
+from publisher.plan.matching import cheapest_matching
 from publisher.plan.values import CellSize, End, EndKind, Spot, YarnRoute
 from publisher.source.pattern import Side
 
 PAIR_LIMIT_MM = 40.0
 """Ends farther apart than this are not tied to each other."""
-NANOMETRES = 1_000_000
+MICROMETRES = 1000
+"""Distances are weighed in whole micrometres, so that sums are exact."""
 
 
 class Pairs(NamedTuple):
@@ -84,21 +87,37 @@ def pair_ends(ends: Sequence[End], cell: CellSize, limit_mm: float = PAIR_LIMIT_
     )
 
 
-def _distances(ends: Sequence[End], cell: CellSize, limit_mm: float) -> Mapping[Edge, int]:
-    """Whole nanometres between the ends that may be tied, by their places in the list."""
-    by_row: dict[int, list[tuple[int, int]]] = {}
+def _distances(ends: Sequence[End], cell: CellSize, limit_mm: float) -> dict[Edge, int]:
+    """Whole micrometres between the ends that may be tied, by their places in the list."""
+    rows: dict[int, list[tuple[int, int]]] = {}
     for number, end in enumerate(ends):
-        by_row.setdefault(end.row, []).append((end.cord, number))
+        rows.setdefault(end.row, []).append((end.cord, number))
+    for row in rows.values():
+        row.sort()
+    reach = _reach(cell, limit_mm)
     distances: dict[Edge, int] = {}
-    for number, end in enumerate(ends):
-        for down in range(int(limit_mm / cell.height_mm) + 1):
-            for cord, other in by_row.get(end.row + down, ()):
-                if down == 0 and other <= number:
-                    continue
-                across_mm, down_mm = (cord - end.cord) * cell.width_mm, down * cell.height_mm
-                if abs(across_mm) > limit_mm:
-                    continue
-                apart = math.hypot(across_mm, down_mm)
-                if apart <= limit_mm:
-                    distances[number, other] = round(apart * NANOMETRES)
+    for row_number, row in rows.items():
+        for down, apart in enumerate(reach):
+            below = rows.get(row_number + down, [])
+            for place, (cord, number) in enumerate(row):
+                start = place + 1
+                if down:
+                    start = bisect_left(below, (cord - len(apart) + 1, -1))
+                for other_cord, other in islice(below, start, None):
+                    if other_cord >= cord + len(apart):
+                        break
+                    edge = (number, other) if number < other else (other, number)
+                    distances[edge] = apart[abs(other_cord - cord)]
     return distances
+
+
+def _reach(cell: CellSize, limit_mm: float) -> list[list[int]]:
+    """Whole micrometres from a cell to those within the limit, by rows down and cords across."""
+    across = range(int(limit_mm / cell.width_mm) + 2)
+    reach = []
+    for down in range(int(limit_mm / cell.height_mm) + 2):
+        apart = [math.hypot(cords * cell.width_mm, down * cell.height_mm) for cords in across]
+        near = [round(length * MICROMETRES) for length in apart if length <= limit_mm]
+        if near:
+            reach.append(near)
+    return reach

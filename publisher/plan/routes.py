@@ -5,7 +5,8 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 
-from publisher.plan.matching import Edge, cheapest_matching
+from publisher.plan.blossoms import Edge
+from publisher.plan.matching import cheapest_assignment
 from publisher.plan.rows import Passage
 from publisher.plan.values import CellSize, Spot
 from publisher.source.pattern import CarryLimit, Order
@@ -40,13 +41,13 @@ def find_chains(
     by_colour: dict[str, list[int]] = {}
     for index, passage in enumerate(passages):
         by_colour.setdefault(passage.colour, []).append(index)
-    follower: dict[int, int] = {}
+    costs: dict[Edge, int] = {}
     for colour, indices in by_colour.items():
         limit = limits[colour]
         if order == "one-way":
             limit = CarryLimit(limit.columns, 0)
-        costs = _carry_costs(passages, indices, limit, cell)
-        follower.update((one, ~other) for one, other in cheapest_matching(costs))
+        costs.update(_carry_costs(passages, indices, limit, cell))
+    follower = {one: ~other for one, other in cheapest_assignment(costs)}
     return _follow(len(passages), follower)
 
 
