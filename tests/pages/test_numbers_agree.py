@@ -1,0 +1,134 @@
+"""Chart, rows, key, lists and plan.json say the same numbers: read from the PDF's own text."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+
+import pypdfium2
+import pytest
+from shop import SLUGS, demo, demo_pdf, demo_plan
+
+from publisher.plan import plan_as_json
+
+NUMBER = re.compile(r"[\d,]+(\.\d+)?")
+RUN = re.compile(r"(\d+)\s(\S)(?=,|$)")
+
+
+def pages(pdf: bytes) -> list[str]:
+    """The text of every page, by an engine that is not ours."""
+    document = pypdfium2.PdfDocument(pdf)
+    try:
+        return [
+            page.get_textpage().get_text_range().replace("\r\n", "\n").replace("\u00a0", " ")
+            for page in document
+        ]
+    finally:
+        document.close()
+
+
+def written_rows(texts: list[str]) -> dict[int, tuple[str, list[tuple[int, str]]]]:
+    """Row → arrow and runs, as printed; a row's runs may go over several lines."""
+    rows: dict[int, tuple[str, list[tuple[int, str]]]] = {}
+    current: int | None = None
+    for line in "\n".join(texts).split("\n"):
+        start = re.match(r"(\d+) ([→←]) (.*)", line)
+        if start:
+            current = int(start[1])
+            rows[current] = (start[2], [])
+            line = start[3]
+        elif current is None or not re.fullmatch(r"(\d+ \S, )*\d+ \S,?", line.strip()):
+            current = None
+            continue
+        runs = [(int(n), letter) for n, letter in RUN.findall(line.strip())]
+        rows[current][1].extend(runs)
+    return rows
+
+
+def table_row(texts: list[str], name: str) -> list[list[str]]:
+    """The words of every line that begins with a colour's letter and name, after it."""
+    found = []
+    for line in "\n".join(texts).split("\n"):
+        if line.startswith(name + " "):
+            found.append(line.removeprefix(name + " ").split(" "))
+    return found
+
+
+@pytest.fixture(scope="module", params=SLUGS)
+def slug(request: pytest.FixtureRequest) -> str:
+    return str(request.param)
+
+
+def test_the_written_rows_are_the_chart(slug: str) -> None:
+    piece = demo(slug).pieces[0]
+    rows = written_rows(pages(demo_pdf(slug)))
+    assert sorted(rows) == list(range(1, piece.rows + 1))
+    for number, (arrow, runs) in rows.items():
+        cells = "".join(letter * count for count, letter in runs)
+        picture = piece.cells[number - 1]
+        assert cells == (picture if arrow == "→" else picture[::-1]), f"row {number}"
+        assert (arrow == "→") == (number % 2 == 1)
+
+
+def test_key_rows_and_plan_count_the_same_knots(slug: str) -> None:
+    texts = pages(demo_pdf(slug))
+    plan = plan_as_json(demo_plan(slug))
+    panel = plan["pieces"][0]
+    from_rows = Counter()
+    for _, runs in written_rows(texts).values():
+        for count, letter in runs:
+            from_rows[letter] += count
+    assert dict(from_rows) == panel["knots"]
+    together = "\n".join(texts)
+    for colour in demo(slug).colours:
+        count = panel["knots"][colour.letter]
+        entry = f"{colour.letter} {colour.name}\n{count:,} knots"
+        assert entry in together, f"the key says otherwise of {colour.letter}"
+
+
+def test_the_shopping_list_is_the_plans(slug: str) -> None:
+    texts = pages(demo_pdf(slug))
+    names = {colour.letter: colour.name for colour in demo(slug).colours}
+    knots = plan_as_json(demo_plan(slug))["pieces"][0]["knots"]
+    for line in plan_as_json(demo_plan(slug))["shopping"]:
+        letter = line["colour"]
+        printed = table_row(texts, f"{letter} {names[letter]}")
+        wanted = [f"{knots.get(letter, 0):,}", f"{line['length_m']:,.0f}"]
+        assert any(words[:2] == wanted for words in printed), (letter, printed)
+
+
+def test_the_totals_are_the_sums_of_what_is_printed(slug: str) -> None:
+    texts = pages(demo_pdf(slug))
+    totals = table_row(texts, "Together")
+    names = [f"{colour.letter} {colour.name}" for colour in demo(slug).colours]
+    rows = [row for name in names for row in table_row(texts, name)]
+    shopping = [row for row in rows if len(row) == 7 and all(map(NUMBER.fullmatch, row))]
+    assert len(shopping) == len(demo(slug).colours)
+    numbers = [[float(word.replace(",", "")) for word in row] for row in shopping]
+    sums = [round(sum(column), 2) for column in zip(*numbers, strict=True)]
+    printed = [float(word.replace(",", "")) for word in totals[-1]]
+    assert printed == sums
+
+
+def test_the_cutting_list_covers_every_yarn_of_the_plan(slug: str) -> None:
+    """What is cut of a colour is at least what its yarns need; never short."""
+    plan = plan_as_json(demo_plan(slug))
+    needed: Counter[str] = Counter()
+    for piece in plan["pieces"]:
+        for yarn in piece.get("yarns", []):
+            needed[yarn["colour"]] += yarn["length_mm"] * piece["make"]
+    cut: Counter[str] = Counter()
+    for line in plan["cutting_list"]:
+        if line["for"] == "working yarn":
+            cut[line["colour"]] += line["count"] * line["length_mm"]
+    for letter, length in needed.items():
+        assert cut[letter] >= length
+
+
+def test_page_numbers_in_the_text_lead_to_what_they_name(slug: str) -> None:
+    texts = pages(demo_pdf(slug))
+    contents = dict(re.findall(r"^(.+?) (\d+)$", texts[1], re.M))
+    number = int(contents["The rows in words"])
+    assert "1 → " in texts[number - 1] or "1 ← " in texts[number - 1]
+    glossary = int(re.findall(r"\(page (\d+)\)", "\n".join(texts))[0])
+    assert "double half hitch" in texts[glossary - 1].lower()
