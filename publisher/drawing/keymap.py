@@ -20,8 +20,7 @@ _TALLEST = 1.35
 _PIXELS_PER_MM = 6.0
 _SMALLEST_BOX_MM = 2.0
 _THIN_MM, _THICK_MM = 0.2, 0.9
-_DISC_MM, _SMALLEST_DISC_MM = 2.3, 1.5
-_NUMBER_PT, _SMALLEST_PT = 9.0, 7.5
+_DISC_SIZES, _LEAST_DISC = 0.8, 0.65
 
 
 def draw_key_map(
@@ -88,11 +87,11 @@ def _paint_numbers(
     look: Look,
 ) -> None:
     """Numbers on discs, where there is room for them; this tile's last, on top."""
-    disc = min(_DISC_MM, 0.42 * _narrowest(boxes.values()))
-    size_pt = max(_SMALLEST_PT, _NUMBER_PT * disc / _DISC_MM)
+    size_pt = look.type["map-number"].size_pt
+    full = _DISC_SIZES * size_pt * MM_PER_PT
+    disc = min(full, 0.42 * _narrowest(boxes.values()))
     widest = text_width_mm(str(len(boxes)), "bold", size_pt)
-    roomy = disc >= _SMALLEST_DISC_MM and widest <= 2 * disc - 0.5
-    if not roomy:
+    if disc < _LEAST_DISC * full or widest > 2 * disc - 0.5:
         return
     paper, ink = look.colours["paper"], look.colours["ink"]
     accent = look.colours["ink" if look.mono else "accent"]
