@@ -1,4 +1,4 @@
-"""Turn pattern files into patterns: TOML and PNG in, one validated `Pattern` or every problem out."""
+"""Turn TOML and PNG files into patterns: one validated `Pattern`, or every problem in them."""
 
 from __future__ import annotations
 

@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from os.path import commonprefix
 
 MOST_COLUMNS = 2_000
 MOST_ROWS = 5_000
@@ -64,8 +63,12 @@ class Row:
 
 
 def _common_indent(lines: Sequence[str]) -> int:
-    shared = commonprefix(lines)
-    return len(shared) - len(shared.lstrip())
+    """How many blanks all lines begin with, the same in each."""
+    first = lines[0]
+    indent = len(first) - len(first.lstrip())
+    while not all(line.startswith(first[:indent]) for line in lines):
+        indent -= 1
+    return indent
 
 
 def _gaps(rows: Sequence[Row]) -> Iterator[Fault]:

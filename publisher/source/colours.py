@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from publisher.colour import Colour
 from publisher.source.findings import Findings
-from publisher.source.format import ColourTable, YarnTable
+from publisher.source.format.yarns import ColourTable, YarnTable
 from publisher.source.given import Given, carry_limit, narrowest, piece_carry
 from publisher.source.pattern import Yarn, YarnColour
 from publisher.source.wording import nearest

@@ -7,7 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
-from publisher.source.format import CarryTable, CarryWord, ChartTable, HouseTable, PatternTable
+from publisher.source.format.files import HouseTable, PatternTable
+from publisher.source.format.parts import CarryTable, CarryWord
+from publisher.source.format.pieces import ChartTable
 from publisher.source.pattern import CarryLimit
 
 Value = TypeVar("Value")

@@ -11,7 +11,8 @@ from publisher.errors import Place, SourceError
 from publisher.source.chart import read_chart
 from publisher.source.files import read_bytes
 from publisher.source.findings import Finding, Findings, KeyPath
-from publisher.source.format import ChartTable, FringeTable, GaugeTable
+from publisher.source.format.parts import FringeTable, GaugeTable
+from publisher.source.format.pieces import ChartTable
 from publisher.source.given import Given, layered, piece_carry
 from publisher.source.pattern import ChartPiece, Cords, Fringe, Gauge, Mount, YarnColour
 from publisher.source.picture import Palette, read_picture

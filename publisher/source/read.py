@@ -10,7 +10,7 @@ from publisher.errors import Place, Problem, SourceError
 from publisher.source.compose import compose
 from publisher.source.files import read_text
 from publisher.source.findings import Findings
-from publisher.source.format import HouseTable, PatternTable
+from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.given import Given
 from publisher.source.locate import locate
 from publisher.source.pattern import Pattern
@@ -21,7 +21,7 @@ from publisher.source.validate import validate
 _SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
 
-def read_pattern(path: str | Path, house: str | Path | None | EllipsisType = ...) -> Pattern:
+def read_pattern(path: str | Path, house: str | Path | EllipsisType | None = ...) -> Pattern:
     """The pattern of a file, with the house settings already in it.
 
     `house`: the file of what all patterns share; left out, it is the house.toml beside the
@@ -65,7 +65,7 @@ def read_pattern(path: str | Path, house: str | Path | None | EllipsisType = ...
     return pattern
 
 
-def _house(path: Path, house: str | Path | None | EllipsisType) -> Path | None:
+def _house(path: Path, house: str | Path | EllipsisType | None) -> Path | None:
     if isinstance(house, EllipsisType):
         beside = path.parent / "house.toml"
         return beside if beside.exists() else None

@@ -3,24 +3,27 @@
 from __future__ import annotations
 
 import copy
-from functools import cache
 from typing import Any, TypeVar
 
 from pydantic_core import SchemaValidator, ValidationError
 
 from publisher.source.findings import Findings, KeyPath
-from publisher.source.format import table_at
-from publisher.source.schema import TAG, required_keys, rules, stand_ins, table_schema
+from publisher.source.format.lookup import table_at
+from publisher.source.format.schema import TAG, required_keys, rules, stand_ins, table_schema
 from publisher.source.wording import say_wrong
 
 Table = TypeVar("Table")
 _MOST_ROUNDS = 20
 
 
-@cache
+_validators: dict[type, SchemaValidator] = {}
+
+
 def validator(table: type) -> SchemaValidator:
     """The validator of a file's table, built once."""
-    return SchemaValidator(table_schema(table))
+    if table not in _validators:
+        _validators[table] = SchemaValidator(table_schema(table))
+    return _validators[table]
 
 
 def validate(
@@ -45,19 +48,17 @@ def validate(
     return None
 
 
-def key_path(location: tuple[str | int, ...], data: object) -> KeyPath:
+def key_path(location: tuple[str | int, ...], data: Any) -> KeyPath:
     """The way to a wrong value in a file's own keys: without the validator's names of branches."""
     path: list[str | int] = []
-    here = data
+    here: Any = data
     for part in location:
         inside = isinstance(here, dict) and part in here
         if not inside and isinstance(part, str) and (part.startswith(TAG) or part == "[key]"):
             continue
         path.append(part)
-        if inside or (isinstance(here, list) and isinstance(part, int)):
-            here = here[part]  # type: ignore[index,call-overload]
-        else:
-            here = None
+        listed = isinstance(here, list) and isinstance(part, int)
+        here = here[part] if inside or listed else None
     return tuple(path)
 
 

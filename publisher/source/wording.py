@@ -10,14 +10,11 @@ from typing import Any
 from pydantic_core import ErrorDetails
 
 from publisher.source.findings import KeyPath
-from publisher.source.format import (
-    PIECE_KINDS,
-    ColourTable,
-    PatternTable,
-    YarnTable,
-    table_at,
-)
-from publisher.source.schema import Rule, rules
+from publisher.source.format.files import PatternTable
+from publisher.source.format.lookup import table_at
+from publisher.source.format.pieces import PIECE_KINDS
+from publisher.source.format.schema import Rule, rules
+from publisher.source.format.yarns import ColourTable, YarnTable
 
 Said = tuple[str, str]
 """What is wrong, and what to do."""

@@ -10,7 +10,6 @@ from typing import Any, Final
 
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-REQUIRED: Final = object()
 TAG: Final = "\0"
 """Begins the names that a validator gives to the branches of a choice, in the way to an error."""
 
@@ -26,14 +25,9 @@ class Rule:
     """Put in place of a required value that is wrong, so that the reading can go on."""
 
 
-def key(
-    schema: CoreSchema, says: str, example: str, *, default: object = None, stand_in: object = None
-) -> Any:
-    """A key of a table. `default=REQUIRED`: it can't be left out."""
-    rule = Rule(schema, says, example, stand_in)
-    if default is REQUIRED:
-        return dataclasses.field(metadata={"rule": rule})
-    return dataclasses.field(default=default, metadata={"rule": rule})
+def key(schema: CoreSchema, says: str, example: str, stand_in: object = None) -> dict[str, object]:
+    """The rule of a key, as the metadata of its field."""
+    return {"rule": Rule(schema, says, example, stand_in)}
 
 
 def rules(table: type) -> dict[str, Rule]:

@@ -1,0 +1,1 @@
+"""The pattern format, table by table: every key with its rule, its meaning and an example."""

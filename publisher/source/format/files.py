@@ -1,0 +1,162 @@
+"""The tables of whole files: house.toml, and a pattern."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass, field
+from typing import Literal
+
+from publisher.source.format.parts import CARRY, CarryTable, CarryWord, MountTable
+from publisher.source.format.pieces import PIECE_KINDS, SLUG, ChartTable
+from publisher.source.format.schema import (
+    any_name,
+    by_kind,
+    by_name,
+    choice,
+    day,
+    key,
+    letter,
+    line,
+    number,
+    rows_of,
+    shaped,
+    table_schema,
+    text,
+)
+from publisher.source.format.yarns import ColourTable, YarnTable
+from publisher.source.pattern import UnitOrder
+
+_COUNT = "(0|[1-9][0-9]{0,5})"
+_VERSION = rf"{_COUNT}\.{_COUNT}(\.{_COUNT})?"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HouseTable:
+    """`house.toml`: what all patterns share. A pattern's own value wins."""
+
+    designer: str | None = field(
+        default=None,
+        metadata=key(
+            line(100, 0), "Who designs; printed on the cover.", 'designer = "Reedbank Knot Room"'
+        ),
+    )
+    contact: str | None = field(
+        default=None,
+        metadata=key(
+            line(300, 0),
+            "How makers can reach you; printed at the end.",
+            'contact = "Ask at the shop"',
+        ),
+    )
+    currency: str | None = field(
+        default=None,
+        metadata=key(
+            shaped("[A-Z]{3}", 3),
+            "The prices' currency: three capitals, as ISO 4217 has them.",
+            'currency = "GBP"',
+        ),
+    )
+    units: UnitOrder | None = field(
+        default=None,
+        metadata=key(
+            choice("metric-first", "inch-first"),
+            "Which units come first in print.",
+            'units = "metric-first"',
+        ),
+    )
+    allowance_percent: float | None = field(
+        default=None,
+        metadata=key(
+            number(100, least=0),
+            "What is added to every length for good measure, in percent.",
+            "allowance_percent = 10",
+        ),
+    )
+    terms: str | None = field(
+        default=None,
+        metadata=key(
+            shaped(SLUG),
+            "What a buyer may do: a text in templates/terms/, without its ending.",
+            'terms = "personal-use"',
+        ),
+    )
+    mount: MountTable | None = field(
+        default=None,
+        metadata=key(
+            table_schema(MountTable),
+            "How the cords hang.",
+            'mount = { knot = "larks-head", on = "dowel", diameter_mm = 12 }',
+        ),
+    )
+    carry: CarryTable | CarryWord | None = field(
+        default=None,
+        metadata=key(
+            CARRY, "The furthest that a yarn may be carried.", "carry = { columns = 6, rows = 2 }"
+        ),
+    )
+    yarns: dict[str, YarnTable] = field(
+        default_factory=dict,
+        metadata=key(
+            by_name(any_name(), table_schema(YarnTable)),
+            "The yarns, each under a short name of your own.",
+            "[yarns.cotton-3]",
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PatternTable(HouseTable):
+    """A pattern file."""
+
+    format: Literal[1] = field(
+        metadata=key(choice(1), "The number of this format.", "format = 1", stand_in=1)
+    )
+    title: str = field(
+        metadata=key(
+            line(300), "The pattern's title.", 'title = "Kingfisher over Reeds"', stand_in="a title"
+        )
+    )
+    version: str = field(
+        metadata=key(
+            shaped(_VERSION),
+            "The pattern's version, in quotes; a release never changes under its number.",
+            'version = "1.0"',
+            stand_in="1.0",
+        )
+    )
+    subtitle: str = field(
+        default="", metadata=key(line(300, 0), "A line under the title.", 'subtitle = ""')
+    )
+    date: datetime.date | None = field(
+        default=None,
+        metadata=key(
+            day(), "The day of this version: year-month-day, no quotes.", "date = 2026-09-01"
+        ),
+    )
+    level: str = field(
+        default="", metadata=key(line(300, 0), "Who can knot it.", 'level = "confident beginner"')
+    )
+    about: str = field(
+        default="",
+        metadata=key(
+            text(20_000),
+            "A few words on the piece: paragraphs with an empty line between.",
+            'about = """\nA first paragraph.\n\nA second one.\n"""',
+        ),
+    )
+    colours: dict[str, ColourTable] = field(
+        metadata=key(
+            by_name(letter(), table_schema(ColourTable)),
+            "The colours, each under the letter that the chart has for it.",
+            "[colours.N]",
+            stand_in={},
+        )
+    )
+    pieces: list[ChartTable] = field(
+        metadata=key(
+            rows_of(by_kind({kind: table_schema(t) for kind, t in PIECE_KINDS.items()}, "chart")),
+            "The pieces, in the order that they are made.",
+            "[[pieces]]",
+            stand_in=[],
+        )
+    )

@@ -1,0 +1,141 @@
+"""The small tables inside a piece or a house: carry, mount, cords, fringe, gauge."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from publisher.source.format.schema import (
+    choice,
+    key,
+    letter,
+    number,
+    table_schema,
+    whole,
+    word_or_table,
+)
+from publisher.source.pattern import FringeShape
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CarryTable:
+    """`carry = { columns = 6, rows = 2 }`"""
+
+    columns: int | None = field(
+        default=None,
+        metadata=key(
+            whole(0, 10_000),
+            "The most cords that a yarn may be carried along behind.",
+            "columns = 6",
+        ),
+    )
+    rows: int | None = field(
+        default=None,
+        metadata=key(
+            whole(0, 10_000), "The most rows that a yarn may be carried down.", "rows = 2"
+        ),
+    )
+
+
+CarryWord = Literal["never", "row"]
+CARRY = word_or_table(("never", "row"), table_schema(CarryTable))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MountTable:
+    """`mount = { knot = "larks-head", on = "dowel", diameter_mm = 12 }`"""
+
+    knot: str | None = field(
+        default=None,
+        metadata=key(
+            choice("larks-head", "reverse-larks-head"),
+            "The knot that each cord is mounted with.",
+            'knot = "larks-head"',
+        ),
+    )
+    on: str | None = field(
+        default=None, metadata=key(choice("dowel"), "What the cords hang on.", 'on = "dowel"')
+    )
+    diameter_mm: float | None = field(
+        default=None,
+        metadata=key(number(200, above=0), "How thick the dowel is, in mm.", "diameter_mm = 12"),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CordsTable:
+    """`cords = { colour = "N", strands = 2 }`"""
+
+    colour: str | None = field(
+        default=None,
+        metadata=key(letter(), "The letter of the mounted cords' colour.", 'colour = "N"'),
+    )
+    strands: int | None = field(
+        default=None,
+        metadata=key(
+            whole(1, 2),
+            "Strands a column: 2 (both tails of a folded cord) or 1 (one tail; a cord serves two).",
+            "strands = 2",
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FringeTable:
+    """`fringe = { shape = "point", longest_mm = 200, shortest_mm = 90 }`"""
+
+    shape: FringeShape | None = field(
+        default=None,
+        metadata=key(
+            choice("straight", "point", "arch"),
+            "How the fringe ends: straight, point (long in the middle), arch (long at the edges).",
+            'shape = "straight"',
+        ),
+    )
+    longest_mm: float | None = field(
+        default=None,
+        metadata=key(
+            number(5_000, least=0),
+            "The fringe's length where it is longest, in mm.",
+            "longest_mm = 150",
+        ),
+    )
+    shortest_mm: float | None = field(
+        default=None,
+        metadata=key(
+            number(5_000, least=0),
+            "The fringe's length where it is shortest, in mm.",
+            "shortest_mm = 90",
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GaugeTable:
+    """`gauge = { columns = 20, width_mm = 160, rows = 20, height_mm = 170 }`"""
+
+    columns: int | None = field(
+        default=None,
+        metadata=key(whole(1, 1_000), "Columns counted on your own swatch.", "columns = 20"),
+    )
+    width_mm: float | None = field(
+        default=None,
+        metadata=key(
+            number(10_000, above=0), "How wide those columns are, in mm.", "width_mm = 160"
+        ),
+    )
+    rows: int | None = field(
+        default=None, metadata=key(whole(1, 1_000), "Rows counted on your own swatch.", "rows = 20")
+    )
+    height_mm: float | None = field(
+        default=None,
+        metadata=key(number(10_000, above=0), "How high those rows are, in mm.", "height_mm = 170"),
+    )
+    yarn_mm_per_knot: float | None = field(
+        default=None,
+        metadata=key(
+            number(5_000, above=0),
+            "Yarn that one knot takes, in mm: unpick ten knots of your swatch and measure.",
+            "yarn_mm_per_knot = 62",
+        ),
+    )

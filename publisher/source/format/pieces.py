@@ -1,0 +1,159 @@
+"""The tables of pieces, by their kind."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from publisher.source.format.parts import (
+    CARRY,
+    CarryTable,
+    CarryWord,
+    CordsTable,
+    FringeTable,
+    GaugeTable,
+    MountTable,
+)
+from publisher.source.format.schema import (
+    chart_text,
+    choice,
+    key,
+    line,
+    number,
+    shaped,
+    table_schema,
+    whole,
+)
+from publisher.source.pattern import Order, Side
+
+HITCH = "vertical-double-half-hitch"
+SLUG = "[a-z0-9]+(-[a-z0-9]+)*"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChartTable:
+    """`[[pieces]]` of `kind = "chart"`"""
+
+    id: str = field(
+        metadata=key(
+            shaped(SLUG),
+            "The piece's short name; no other piece has it.",
+            'id = "panel"',
+            stand_in="",
+        )
+    )
+    kind: Literal["chart"] = field(
+        default="chart",
+        metadata=key(choice("chart"), "What the piece is made from.", 'kind = "chart"'),
+    )
+    make: int = field(
+        default=1, metadata=key(whole(1, 1_000), "How many of it are made.", "make = 1")
+    )
+    chart: str | None = field(
+        default=None,
+        metadata=key(
+            chart_text(),
+            "The chart: a line for every row, a letter for every knot.",
+            'chart = """\nNNNN\nNWWN\n"""',
+        ),
+    )
+    chart_file: str | None = field(
+        default=None,
+        metadata=key(
+            line(200),
+            "The chart as a PNG picture beside this file: one pixel a knot, in exact srgb colours.",
+            'chart_file = "kingfisher.png"',
+        ),
+    )
+    first_row_from: Side = field(
+        default="left",
+        metadata=key(
+            choice("left", "right"), "The side that row 1 starts from.", 'first_row_from = "left"'
+        ),
+    )
+    order: Order = field(
+        default="zigzag",
+        metadata=key(
+            choice("zigzag", "one-way"),
+            "zigzag: there and back in turn; one-way: every row from the same side.",
+            'order = "zigzag"',
+        ),
+    )
+    knot: str = field(
+        default=HITCH,
+        metadata=key(choice(HITCH), "The knot of the chart's cells.", f'knot = "{HITCH}"'),
+    )
+    mount: MountTable | None = field(
+        default=None,
+        metadata=key(
+            table_schema(MountTable),
+            "How the cords hang.",
+            'mount = { knot = "larks-head", on = "dowel", diameter_mm = 12 }',
+        ),
+    )
+    cords: CordsTable | None = field(
+        default=None,
+        metadata=key(
+            table_schema(CordsTable),
+            "The mounted cords. Without a colour, they have the file's first one.",
+            'cords = { colour = "N", strands = 2 }',
+        ),
+    )
+    fringe: FringeTable | None = field(
+        default=None,
+        metadata=key(
+            table_schema(FringeTable),
+            "What hangs below the last row.",
+            'fringe = { shape = "straight", longest_mm = 150, shortest_mm = 150 }',
+        ),
+    )
+    working_length_mm: float = field(
+        default=3050.0,
+        metadata=key(
+            number(1_000_000, least=100),
+            "How long a yarn is cut, in mm, so that it can be handled.",
+            "working_length_mm = 3050",
+        ),
+    )
+    tail_mm: float = field(
+        default=100.0,
+        metadata=key(
+            number(1_000, least=0),
+            "What is left hanging at each start and end of a yarn, in mm.",
+            "tail_mm = 100",
+        ),
+    )
+    carry: CarryTable | CarryWord | None = field(
+        default=None,
+        metadata=key(
+            CARRY, "The furthest that a yarn may be carried.", "carry = { columns = 6, rows = 2 }"
+        ),
+    )
+    gauge: GaugeTable | None = field(
+        default=None,
+        metadata=key(
+            table_schema(GaugeTable),
+            "Your own swatch, measured; what is left out is computed from the cord's thickness.",
+            "gauge = { columns = 20, width_mm = 160, rows = 20, height_mm = 170 }",
+        ),
+    )
+    allowance_percent: float | None = field(
+        default=None,
+        metadata=key(
+            number(100, least=0),
+            "What is added to every length for good measure, in percent.",
+            "allowance_percent = 10",
+        ),
+    )
+    seconds_per_knot: float | None = field(
+        default=None,
+        metadata=key(
+            number(3_600, above=0),
+            "Your own time for one knot, in seconds; without it no time is printed.",
+            "seconds_per_knot = 12",
+        ),
+    )
+
+
+PIECE_KINDS = {"chart": ChartTable}
+"""The tables of `[[pieces]]`, by their `kind`."""

@@ -1,0 +1,103 @@
+"""The tables of yarns and of colours."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from publisher.source.format.parts import CARRY, CarryTable, CarryWord
+from publisher.source.format.schema import (
+    any_name,
+    key,
+    line,
+    number,
+    shaped,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class YarnTable:
+    """`[yarns.cotton-3]`"""
+
+    name: str = field(
+        metadata=key(
+            line(100),
+            "What the yarn is called in the shopping list.",
+            'name = "3 mm single-twist cotton"',
+            stand_in="a yarn",
+        )
+    )
+    diameter_mm: float = field(
+        metadata=key(
+            number(50, above=0), "How thick the yarn is, in mm.", "diameter_mm = 3.0", stand_in=1.0
+        )
+    )
+    grams_per_metre: float | None = field(
+        default=None,
+        metadata=key(
+            number(1_000, above=0),
+            "What a metre weighs, in grams (weigh ten metres and divide). This or tex.",
+            "grams_per_metre = 4.6",
+        ),
+    )
+    tex: float | None = field(
+        default=None,
+        metadata=key(
+            number(1_000_000, above=0),
+            "What a kilometre weighs, in grams (ISO 1144). This or grams_per_metre.",
+            "tex = 4600",
+        ),
+    )
+    ball_metres: float | None = field(
+        default=None,
+        metadata=key(number(100_000, above=0), "Metres on one ball.", "ball_metres = 100"),
+    )
+    ball_grams: float | None = field(
+        default=None,
+        metadata=key(number(100_000, above=0), "Grams in one ball.", "ball_grams = 450"),
+    )
+    price: float | None = field(
+        default=None,
+        metadata=key(
+            number(1_000_000, least=0),
+            "What one ball costs, in the currency that house.toml names.",
+            "price = 7.20",
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColourTable:
+    """`[colours.N]`"""
+
+    name: str = field(
+        metadata=key(
+            line(100),
+            "What the colour is called in the key and the lists.",
+            'name = "night navy"',
+            stand_in="a colour",
+        )
+    )
+    srgb: str = field(
+        metadata=key(
+            shaped("#[0-9a-fA-F]{6}", 7),
+            "The colour on screen and paper: # and six signs, 0 to 9 and a to f.",
+            'srgb = "#1f2a44"',
+            stand_in="",
+        )
+    )
+    yarn: str = field(
+        metadata=key(
+            any_name(),
+            "Which yarn it is: a name from [yarns], in this file or in house.toml.",
+            'yarn = "cotton-3"',
+            stand_in="",
+        )
+    )
+    carry: CarryTable | CarryWord | None = field(
+        default=None,
+        metadata=key(
+            CARRY,
+            'The furthest that yarn of this colour may be carried; "row": as far as a row needs.',
+            "carry = { columns = 4, rows = 1 }",
+        ),
+    )
