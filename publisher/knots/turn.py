@@ -50,10 +50,29 @@ def with_fillers(knot: Knot, count: int) -> Knot:
         intro=words(knot.intro),
         check=words(knot.check),
         stages=tuple(
-            _moved_stage(stage, lambda p: _spread(p, shift), words, lambda xy: xy)
+            _refilled_stage(
+                _moved_stage(stage, lambda p: _spread(p, shift), words, lambda xy: xy),
+                [strand.name for strand in present],
+                count,
+            )
             for stage in knot.stages
         ),
     )
+
+
+def _refilled_stage(stage: Stage, before: Sequence[str], count: int) -> Stage:
+    """A stage that shows as many fillers as there are now, each as the first one was shown."""
+    if stage.shown is None:
+        return stage
+    model = next((stage.shown[name] for name in before if name in stage.shown), None)
+    shown = {name: part for name, part in stage.shown.items() if name not in before}
+    if model is not None:
+        fillers = {f"F{number}": model for number in range(1, count + 1)}
+        shown = {**fillers, **shown}
+    labels = {
+        name: at for name, at in stage.labels.items() if name not in before or name in shown
+    }
+    return replace(stage, shown=shown, labels=labels)
 
 
 def _turned(knot: Knot, move: Move, words: Words) -> Knot:

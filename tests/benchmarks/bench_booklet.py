@@ -1,6 +1,6 @@
 """Print what a booklet costs: warm, cold, and a chart of 400 x 600. Figures, never pass or fail.
 
-    python tests/benchmarks/bench_booklet.py
+python tests/benchmarks/bench_booklet.py
 """
 
 from __future__ import annotations
@@ -89,8 +89,15 @@ def cold() -> None:
         for attempt in range(5):
             started = time.perf_counter()
             subprocess.run(
-                [sys.executable, "-m", "publisher", "build", "heron-step", "--out"]
-                + [f"{folder}/{attempt}"],
+                [
+                    sys.executable,
+                    "-m",
+                    "publisher",
+                    "build",
+                    "heron-step",
+                    "--out",
+                    f"{folder}/{attempt}",
+                ],
                 check=True,
                 capture_output=True,
             )

@@ -1,6 +1,6 @@
 """Columns hold every box once, what belongs together together, and heads come again."""
 
-from itertools import repeat
+from itertools import pairwise, repeat
 
 from hypothesis import given
 from hypothesis import strategies as st
@@ -41,7 +41,7 @@ def test_nothing_stands_below_a_column(boxes: list[Box]) -> None:
 @given(BOXES)
 def test_boxes_do_not_overlap(boxes: list[Box]) -> None:
     for column in columns(boxes):
-        for (y, box), (below, _) in zip(column, column[1:], strict=False):
+        for (y, box), (below, _) in pairwise(column):
             assert y + box.height_mm <= below + 1e-9
 
 
