@@ -64,6 +64,11 @@ class Stages:
 
         return write_manuscript(pattern, plan, knots, templates, edition, paper, date=date)
 
+    def edition_hand(self, templates: Templates, edition: str) -> str:
+        from publisher.manuscript.edition import edition_hand
+
+        return edition_hand(templates, edition)
+
     def lay_out(self, manuscript: Manuscript, templates: Templates) -> Book:
         from publisher.layout import lay_out
 
@@ -84,7 +89,7 @@ class Stages:
         from publisher.press import page_pictures, print_book
 
         picture = BytesIO()
-        page_pictures(print_book(book), dpi)[0].save(picture, "PNG", dpi=(dpi, dpi))
+        page_pictures(print_book(book), dpi)[0].save(picture, "PNG", dpi=(dpi, dpi), compress_level=3)
         return picture.getvalue()
 
     def warm(self) -> None:

@@ -126,7 +126,10 @@ def lay_out(
     templates: Templates,
     date: datetime,
 ) -> Book:
-    """An edition's pages."""
+    """An edition's pages. One for the left hand is of the pattern turned, planned anew."""
+    if bench.stages.edition_hand(templates, target.edition) == "left":
+        pattern = pattern.for_left_hand()
+        plan = bench.stages.make_plan(pattern)
     manuscript = bench.stages.write_manuscript(
         pattern, plan, bench.knots, templates, target.edition, target.paper, date
     )

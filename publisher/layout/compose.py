@@ -19,11 +19,15 @@ def compose(section: tuple[Block, ...], desk: Desk, width: float) -> tuple[Box, 
     after_heading = False
     for block in section:
         own = list(_COMPOSERS[type(block)](block, desk, width))
-        if after_heading and own:
+        if after_heading and own and isinstance(block, _CLOSE_TO_HEADING):
             own[0] = replace(own[0], before_mm=0.0)
         after_heading = isinstance(block, blocks.Heading)
         boxes += own
     return tuple(boxes)
+
+
+_CLOSE_TO_HEADING = (blocks.Paragraph, blocks.Items, blocks.Facts, blocks.Contents)
+"""Words stand right below their heading; figures and tables keep their own room."""
 
 
 def _beside(block: blocks.Beside, desk: Desk, width: float) -> Iterator[Box]:

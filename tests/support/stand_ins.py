@@ -34,6 +34,9 @@ class StandIns(Stages):
 
     log: Path
 
+    def edition_hand(self, templates: Templates, edition: str) -> str:
+        return "right"
+
     def read_pattern(self, path: Path) -> Pattern:
         table = tomllib.loads(path.read_text())
         self._note("read", path.stem)
