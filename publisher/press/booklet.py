@@ -14,12 +14,12 @@ from publisher.errors import FontError, OutputError, Place, Problem, TemplateErr
 from publisher.fonts import FACES
 from publisher.press.canvas import Canvas
 from publisher.press.finishing import finish
+from publisher.press.papers import PT_PER_MM
 from publisher.press.paths import numbers
 from publisher.press.tags import Tagger, TagRecord, place_name
 from publisher.press.text import Run, set_runs
 from publisher.press.tree import Node, PageError, read_tree
 
-PT_PER_MM = 72 / 25.4
 _SIZE_TOLERANCE_MM = 0.05
 _TEXT_SHOWN = 60
 

@@ -6,7 +6,6 @@ by side.
 
 from __future__ import annotations
 
-import io
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -18,6 +17,7 @@ from pikepdf import Array, Dictionary, Name, String
 from publisher.book import Book
 from publisher.press.dialect import ARTIFACT
 from publisher.press.metadata import information, xmp
+from publisher.press.opening import write_pdf
 from publisher.press.tags import TagRecord
 
 _MARK = re.compile(rb"/NonStruct << /MCID (\d+) >> BDC")
@@ -25,24 +25,17 @@ _MARK = re.compile(rb"/NonStruct << /MCID (\d+) >> BDC")
 
 def finish(drawn: Path, book: Book, records: list[TagRecord]) -> bytes:
     """cairo's PDF → the finished one, the same bytes for the same book."""
-    pdf = pikepdf.open(drawn)
-    root = pdf.Root
-    root.Lang = String(book.language)
-    root.ViewerPreferences = Dictionary(DisplayDocTitle=True)
-    root.MarkInfo = Dictionary(Marked=True)
-    _describe(pdf, book)
-    if "/StructTreeRoot" in root:
-        _finish_pages(pdf, _finish_tree(root.StructTreeRoot, records))
-    else:  # not a single mark on any page
-        root.StructTreeRoot = pdf.make_indirect(Dictionary(Type=Name.StructTreeRoot))
-    output = io.BytesIO()
-    pdf.save(
-        output,
-        object_stream_mode=pikepdf.ObjectStreamMode.generate,
-        deterministic_id=True,
-        min_version="1.7",
-    )
-    return output.getvalue()
+    with pikepdf.open(drawn) as pdf:
+        root = pdf.Root
+        root.Lang = String(book.language)
+        root.ViewerPreferences = Dictionary(DisplayDocTitle=True)
+        root.MarkInfo = Dictionary(Marked=True)
+        _describe(pdf, book)
+        if "/StructTreeRoot" in root:
+            _finish_pages(pdf, _finish_tree(root.StructTreeRoot, records))
+        else:  # not a single mark on any page
+            root.StructTreeRoot = pdf.make_indirect(Dictionary(Type=Name.StructTreeRoot))
+        return write_pdf(pdf)
 
 
 def _describe(pdf: Any, book: Book) -> None:

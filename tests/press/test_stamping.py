@@ -1,0 +1,189 @@
+"""Buyers' copies: the line is there, in its place, and nothing else has changed."""
+
+from __future__ import annotations
+
+import io
+import re
+
+import pikepdf
+import pypdf
+import pypdfium2
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from PIL import ImageChops
+from svg_books import RICH, book
+
+from publisher.errors import SourceError
+from publisher.press import Stamper, page_pictures, print_book
+from publisher.press.stamp_line import WIN_ANSI
+from publisher.press.stamping import printable
+
+PT_PER_MM = 72 / 25.4
+
+
+@pytest.fixture(scope="module")
+def rich() -> bytes:
+    return print_book(RICH)
+
+
+@pytest.fixture(scope="module")
+def stamper(rich: bytes) -> Stamper:
+    return Stamper(rich)
+
+
+def words(pdf: bytes) -> list[str]:
+    """The words of each page, as pdfium reads them."""
+    return [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(pdf)]
+
+
+@pytest.mark.parametrize(
+    ("buyer", "order", "line"),
+    [
+        ("Maren Weir", "RB-17", "Copy for Maren Weir, order RB-17"),
+        ("Zoë O’Neill (née Ümit) \\ Sons", "", "Copy for Zoë O’Neill (née Ümit) \\ Sons"),
+        ("Łucja Wójcik", "8", "Copy for Łucja Wójcik, order 8"),
+        ("Ελένη", "8", "Copy for Ελένη, order 8"),
+        ("李 Ning", "8", "Copy for Li Ning, order 8"),
+        ("  tabs\tand\nlines ", " ", "Copy for tabs and lines"),
+        ("Zoe\u0308 %s {order}", "%d", "Copy for Zoë %s {order}, order %d"),
+    ],
+)
+def test_every_page_names_the_buyer(stamper: Stamper, buyer: str, order: str, line: str) -> None:
+    copy = stamper.copy(buyer, order)
+    assert pikepdf.open(io.BytesIO(copy)).check_pdf_syntax() == []
+    for page in words(copy):
+        assert line in page.splitlines()
+    for page in pypdf.PdfReader(io.BytesIO(copy)).pages:
+        assert line in page.extract_text()
+
+
+def test_every_letter_of_win_ansi_is_in_the_prepared_font(stamper: Stamper) -> None:
+    letters = WIN_ANSI.replace(" ", "")
+    assert len(letters) > 210
+    for at in range(0, len(letters), 40):
+        assert f"Copy for {letters[at : at + 40]}" in words(stamper.copy(letters[at : at + 40]))[0]
+
+
+def test_the_line_stands_in_the_foot_under_the_footer_in_the_middle(rich: bytes) -> None:
+    before = page_pictures(rich, dpi=254)
+    after = page_pictures(Stamper(rich).copy("Maren Weir", "RB-17"), dpi=254)
+    for old, new in zip(before, after, strict=True):
+        box = ImageChops.difference(old, new).getbbox()
+        assert box is not None
+        left, top, right, bottom = (side / 10 for side in box)  # ten pixels a mm
+        assert (left + right) / 2 == pytest.approx(105, abs=0.3)
+        assert top > 285 and bottom < 288
+        assert 20 < right - left < 60
+
+
+def test_a_line_in_other_letters_stands_in_the_same_place(stamper: Stamper, rich: bytes) -> None:
+    before = page_pictures(rich, dpi=254)[0]
+    boxes = []
+    for name in ("Lucja Wojcik, Lodz", "Łucja Wójcik, Łódź"):
+        box = ImageChops.difference(before, page_pictures(stamper.copy(name), dpi=254)[0]).getbbox()
+        assert box is not None
+        boxes.append(box)
+    middles = [(left + right) / 2 for left, _, right, _ in boxes]
+    assert middles[0] == pytest.approx(middles[1], abs=3)
+    assert boxes[0][3] == pytest.approx(boxes[1][3], abs=4)
+
+
+def test_a_long_name_is_set_smaller_and_then_cut(stamper: Stamper, rich: bytes) -> None:
+    for name in ("Friends of the Reedbank " * 5, "Friends of the Reedbank " * 40):
+        copy = stamper.copy(name)
+        box = ImageChops.difference(
+            page_pictures(rich, dpi=127)[0], page_pictures(copy, dpi=127)[0]
+        ).getbbox()
+        assert box is not None and box[0] / 5 >= 17.9 and box[2] / 5 <= 192.1
+    assert re.search("Reed.*…", words(stamper.copy("Friends of the Reedbank " * 40))[0])
+
+
+def test_a_copy_is_the_prepared_file_and_a_few_hundred_bytes(stamper: Stamper) -> None:
+    one, two = stamper.copy("Maren Weir", "1"), stamper.copy("Jonas Sedge", "2")
+    shared = len(stamper._base)
+    assert one[:shared] == two[:shared] == stamper._base
+    assert len(one) - shared < 700
+
+
+def test_copies_of_one_buyer_are_alike_and_of_two_have_two_identities(stamper: Stamper) -> None:
+    assert stamper.copy("Maren Weir", "1") == stamper.copy("Maren Weir", "1")
+    identities = []
+    for order in ("1", "2"):
+        with pikepdf.open(io.BytesIO(stamper.copy("Maren Weir", order))) as pdf:
+            identities.append([bytes(part) for part in pdf.trailer.ID])
+    assert identities[0][0] == identities[1][0]
+    assert identities[0][1] != identities[1][1]
+
+
+def test_another_process_prepares_the_same(rich: bytes, stamper: Stamper) -> None:
+    assert Stamper(rich).copy("Maren Weir") == stamper.copy("Maren Weir")
+
+
+@pytest.mark.parametrize("buyer", ["Maren Weir", "Łucja Wójcik"])
+def test_tags_links_bookmarks_and_title_stay(stamper: Stamper, rich: bytes, buyer: str) -> None:
+    with pikepdf.open(io.BytesIO(stamper.copy(buyer))) as copy:
+        with pikepdf.open(io.BytesIO(rich)) as plain:
+            for name in ("StructTreeRoot", "Outlines", "Names", "PageLabels", "Metadata", "Lang"):
+                assert f"/{name}" in copy.Root
+            assert len(copy.Root.StructTreeRoot.K[0].K) == len(plain.Root.StructTreeRoot.K[0].K)
+            assert copy.Root.Metadata.read_bytes() == plain.Root.Metadata.read_bytes()
+            assert str(copy.docinfo["/Title"]) == str(plain.docinfo["/Title"])
+        for page in copy.pages:
+            depth = 0
+            for operands, operator in pikepdf.parse_content_stream(page):
+                if str(operator) in ("BDC", "BMC"):
+                    depth += 1
+                    last = str(operands[0])
+                elif str(operator) == "EMC":
+                    depth -= 1
+                elif str(operator) == "Do" and str(operands[0]) == "/BuyerLine":
+                    assert (depth, last) == (1, "/Artifact")
+            form = page.Resources.XObject["/BuyerLine"]
+            assert b"BDC" not in form.read_bytes() and b"BMC" not in form.read_bytes()
+
+
+def test_the_words_around_the_name_are_the_writers(rich: bytes) -> None:
+    copy = Stamper(rich, "Für {buyer}", " · Nr. {order}").copy("Maren", "7")
+    assert "Für Maren · Nr. 7" in words(copy)[0]
+
+
+def test_pages_of_different_sizes_each_have_it_in_the_middle() -> None:
+    small, large = book("<g/>", width_mm=100, height_mm=150), book("<g/>")
+    pages = (*small.pages, *large.pages)
+    pdf = print_book(type(small)(pages, (), "t", "", "", (), "en", small.date))
+    copy = Stamper(pdf).copy("Maren")
+    for page, width_mm in zip(pypdfium2.PdfDocument(copy), (100, 210), strict=True):
+        text = page.get_textpage()
+        count = text.count_chars()
+        left, right = text.get_charbox(0)[0], text.get_charbox(count - 1)[2]
+        assert (left + right) / 2 / PT_PER_MM == pytest.approx(width_mm / 2, abs=0.3)
+
+
+def test_a_stamped_copy_can_be_stamped_and_read_again(stamper: Stamper) -> None:
+    again = Stamper(stamper.copy("Maren"), "Lent to {buyer}").copy("Jonas")
+    assert pikepdf.open(io.BytesIO(again)).check_pdf_syntax() == []
+    assert "Lent to Jonas" in words(again)[0]
+
+
+def test_what_is_no_pdf_is_told() -> None:
+    with pytest.raises(SourceError):
+        Stamper(b"not a pdf")
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.text(max_size=30), st.text(max_size=8))
+def test_any_name_makes_a_copy_that_can_be_read(buyer: str, order: str) -> None:
+    copy = _SHARED.copy(buyer, order)
+    with pikepdf.open(io.BytesIO(copy)) as pdf:
+        assert pdf.check_pdf_syntax() == []
+
+
+@given(st.text())
+def test_what_is_printable_stays_so(text: str) -> None:
+    once = printable(text)
+    assert printable(once) == once
+    assert "\n" not in once
+
+
+_SHARED = Stamper(print_book(book('<text x="20" y="30">Reeds</text>')))
