@@ -133,7 +133,8 @@ def printable(text: str) -> str:
         return line
     from anyascii import anyascii
 
-    return "".join(anyascii(c) if c in lacking else c for c in line)
+    written = "".join(anyascii(c) if c in lacking else c for c in line)
+    return " ".join(written.split())
 
 
 def _prepare(document: Any) -> float:
