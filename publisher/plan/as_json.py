@@ -66,6 +66,7 @@ def _piece(piece: ChartPlan) -> Json:
         "single_ends": list(piece.single_ends),
         "hanging_cords": [_hanging(cord) for cord in piece.hanging_cords],
         "fringe_mm": [_mm(length) for length in piece.fringe_mm],
+        "work_seconds": piece.work_seconds,
         "dowel_mm": {
             "length": _mm(piece.dowel_length_mm),
             "diameter": _mm(piece.mount.diameter_mm),
@@ -156,6 +157,7 @@ def _buy(line: BuyLine) -> Json:
         "mass_g": line.mass_g,
         "balls": line.balls,
         "price": line.price,
+        "left_m": None if line.left_m is None else _mm(line.left_m),
     }
 
 

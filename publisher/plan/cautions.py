@@ -14,20 +14,23 @@ HEAVY_G = 1000.0
 LONG_DOWEL_MM = 600.0
 MANY_KNOTS = 2000
 DOWEL_G_PER_CM3 = 0.7
+KEPT_TAIL_MM = 20.0
+"""What stays of a tail when it is tied and trimmed."""
 
 
-def finished_mass(piece: ChartPlan, yarns: Mapping[str, Yarn]) -> float:
-    """Grams of one finished piece: yarn left in it, trimmed ends off, and its dowel.
+def finished_mass(piece: ChartPlan, yarns: Mapping[str, Yarn], hanging_mm: float) -> float:
+    """Grams of one finished piece: the yarn left in it, its loop and its dowel.
 
-    `yarns` by colour letter. Tails count: they are tied and tucked in, so this is no less than
-    what will hang.
+    `yarns` by colour letter; `hanging_mm`: mounted cord left in the piece.
     """
+    trimmed = max(0.0, piece.tail_mm - KEPT_TAIL_MM)
     grams = 0.0
     for yarn in piece.yarns:
-        grams += yarn.length_mm / 1000 * yarns[yarn.colour].grams_per_metre
-    cords = sum(cord.length_mm for cord in piece.hanging_cords) + piece.hanging_loop_mm
-    spare = 1 + piece.allowance_percent / 100
-    grams += cords / spare / 1000 * yarns[piece.cord_colour].grams_per_metre
+        ends = 2 * (len(yarn.joins) + 1)
+        left = yarn.length_mm - ends * trimmed
+        grams += left / 1000 * yarns[yarn.colour].grams_per_metre
+    cords = hanging_mm + piece.hanging_loop_mm
+    grams += cords / 1000 * yarns[piece.cord_colour].grams_per_metre
     radius_cm = piece.mount.diameter_mm / 20
     return grams + math.pi * radius_cm**2 * piece.dowel_length_mm / 10 * DOWEL_G_PER_CM3
 

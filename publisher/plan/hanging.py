@@ -71,6 +71,16 @@ def hanging_cords(
     return tuple(cords)
 
 
+def hanging_in_piece(
+    piece: ChartPiece, cell: CellSize, fringe_mm: tuple[float, ...], cord_mm: float
+) -> float:
+    """Mounted cord left in the finished piece, its fringe cut level, in mm."""
+    cloth = piece.rows * cell.height_mm * TAKE_UP
+    mounts = math.ceil(piece.columns * piece.cords.strands / 2)
+    legs = sum(cloth + fringe for fringe in fringe_mm) * piece.cords.strands
+    return mounts * mount_cord(piece.mount.diameter_mm, cord_mm) + legs
+
+
 def dowel_length(width_mm: float) -> float:
     """A dowel that stands out at both sides, in whole centimetres."""
     return round_up(width_mm + 2 * DOWEL_SPARE_MM, 10.0)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 
 from publisher.plan.values import BuyLine, CutLine
-from publisher.source.pattern import YarnColour
+from publisher.source.pattern import Yarn, YarnColour
 
 
 def shopping_list(cutting: Iterable[CutLine], colours: Sequence[YarnColour]) -> tuple[BuyLine, ...]:
@@ -23,13 +23,23 @@ def _buy(colour: YarnColour, length_mm: float) -> BuyLine:
     yarn = colour.yarn
     metres = length_mm / 1000
     grams = metres * yarn.grams_per_metre
-    balls = None
+    ball_metres = _ball_metres(yarn)
+    balls = _up(metres / ball_metres) if ball_metres else None
+    return BuyLine(
+        colour=colour.letter,
+        yarn=yarn.key,
+        length_m=_up(metres),
+        mass_g=_up(grams),
+        balls=balls,
+        price=None if balls is None or yarn.price is None else round(balls * yarn.price, 2),
+        left_m=None if balls is None or not ball_metres else balls * ball_metres - metres,
+    )
+
+
+def _ball_metres(yarn: Yarn) -> float | None:
     if yarn.ball_metres:
-        balls = _up(metres / yarn.ball_metres)
-    elif yarn.ball_grams:
-        balls = _up(grams / yarn.ball_grams)
-    price = None if balls is None or yarn.price is None else round(balls * yarn.price, 2)
-    return BuyLine(colour.letter, yarn.key, _up(metres), _up(grams), balls, price)
+        return yarn.ball_metres
+    return yarn.ball_grams / yarn.grams_per_metre if yarn.ball_grams else None
 
 
 def _up(value: float) -> int:

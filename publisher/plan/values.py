@@ -82,12 +82,22 @@ class YarnRoute:
     colour: str
     knots: int
     length_mm: float
+    """Knots, carries, and a tail at each end and at both sides of each join; no allowance."""
     stretches: tuple[Stretch, ...]
     carries: tuple[Carry, ...]
     joins: tuple[Spot, ...]
     """Where each further length takes over: the first knot made with it."""
     cut_lengths_mm: tuple[float, ...]
     """With allowance, rounded up: what to cut, in the order used."""
+
+    @property
+    def carried_mm(self) -> float:
+        return sum(carry.length_mm for carry in self.carries)
+
+    @property
+    def left_over_mm(self) -> float:
+        """What is cut and neither knotted, carried nor left as a tail."""
+        return sum(self.cut_lengths_mm) - self.length_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +167,8 @@ class ChartPlan:
     dowel_length_mm: float
     hanging_loop_mm: float
     """The cord that the dowel hangs by; cut from the cords' colour."""
+    work_seconds: float | None
+    """For the knots of one piece; None where the writer gives no time a knot."""
 
     @property
     def kind(self) -> Literal["chart"]:
@@ -183,7 +195,10 @@ class CutLine:
 
 @dataclass(frozen=True, slots=True)
 class BuyLine:
-    """What to buy of one colour. Length and mass round up; None where the yarn does not say."""
+    """What to buy of one colour. Length and mass round up; None where the yarn does not say.
+
+    `left_m`: what stays on the balls when everything is cut.
+    """
 
     colour: str
     yarn: str
@@ -191,6 +206,7 @@ class BuyLine:
     mass_g: float
     balls: int | None
     price: float | None
+    left_m: float | None
 
 
 @dataclass(frozen=True, slots=True)
