@@ -3,28 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from itertools import pairwise
 
+from publisher.drawing.knot_layers import Run, stack
 from publisher.drawing.knot_scene import Drawn
 from publisher.drawing.pen import Pen
 from publisher.knots.crossings import Crossing, find_crossings
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
-    """A stretch of a cord that is painted in one go."""
-
-    drawn: Drawn
-    start: float
-    end: float
-    layer: int
-
-
 def paint(cords: Sequence[Drawn], pen: Pen, gap: float) -> None:
     """Draw the cords; `gap` is the strip left open on each side of a cord that crosses over."""
     crossings = find_crossings({drawn.name: drawn.curve for drawn in cords})
-    runs = [run for drawn in cords for run in _runs(drawn, crossings)]
+    runs = stack(cords, crossings)
     by_name = {drawn.name: drawn for drawn in cords}
     for layer in sorted({run.layer for run in runs}):
         inside = [run for run in runs if run.layer == layer]
@@ -41,23 +30,6 @@ def paint(cords: Sequence[Drawn], pen: Pen, gap: float) -> None:
         if "end" in drawn.arrows:
             end = drawn.curve.segments
             pen.arrow(drawn, drawn.curve.at(end)[0], drawn.curve.heading(end))
-
-
-def _runs(drawn: Drawn, crossings: Sequence[Crossing]) -> list[Run]:
-    """Cut a cord halfway between an under pass and an over pass: unders lie a layer lower."""
-    events = sorted(
-        [(c.over.u, 1) for c in crossings if c.over.strand == drawn.name]
-        + [(c.under.u, 0) for c in crossings if c.under.strand == drawn.name]
-    )
-    start, level = 0.0, events[0][1] if events else 0
-    runs = []
-    for (u, before), (v, after) in pairwise(events):
-        if before != after:
-            cut = (u + v) / 2
-            runs.append(Run(drawn, start, cut, before))
-            start, level = cut, after
-    runs.append(Run(drawn, start, float(drawn.curve.segments), level))
-    return runs
 
 
 def _holds(run: Run, crossing: Crossing) -> bool:

@@ -60,14 +60,23 @@ class Drawn:
         return first, last if end >= last else self.at_way(self.way_at(end) + reach)
 
     def marks(self, step: float, start: float, end: float) -> list[tuple[complex, complex]]:
-        """Places every `step` along the cord inside a stretch, each with the way it runs there."""
-        begin = self.way_at(self.origin)
-        first, last = self.way_at(start) - begin, self.way_at(end) - begin
+        """Places every `step` along the cord inside a stretch, each with the way it runs there.
+
+        None stands near the cord's ends, or where it turns about in less than its own width.
+        """
+        begin, whole = self.way_at(self.origin), self.walk[2][-1]
+        margin = 0.3 * self.diameter
+        first = max(self.way_at(start), margin) - begin
+        last = min(self.way_at(end), whole - margin) - begin
         count = math.ceil(first / step - 0.5)
         found = []
         while (count + 0.5) * step < last:
-            u = self.at_way(begin + (count + 0.5) * step)
-            found.append((self.curve.at(u)[0], self.curve.heading(u)))
+            way = begin + (count + 0.5) * step
+            before, here, after = (
+                self.curve.heading(self.at_way(way + reach)) for reach in (-margin, 0, margin)
+            )
+            if (before * after.conjugate()).real > 0.5:
+                found.append((self.curve.at(self.at_way(way))[0], here))
             count += 1
         return found
 

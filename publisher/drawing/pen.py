@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cmath
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -19,6 +20,8 @@ LAP = 0.06
 """How far a stretch laps over the next one of its cord, so that no seam shows."""
 LIGHT = complex(-0.55, -0.83)
 """The way to the light: from the upper left."""
+SHARP = 1.0
+"""A segment that turns by more (radians) is written as straight pieces: strokes stay whole."""
 STRIPES = ((0.0, 1.0), (0.0, 1 - 2 * EDGE), (0.10, 0.70), (0.20, 0.30))
 """Edge, shade, body and light of a cord: moved to the light by, and width (in diameters)."""
 
@@ -131,8 +134,15 @@ class SvgPen:
         x, y = round(places[0].real), round(places[0].imag)
         parts = [f"M{x} {y}"]
         for k in range(1, len(places), 3):
+            a, b, c, d = places[k - 1 : k + 3]
+            if _turn(b - a, d - c) > SHARP:
+                for place in (Curve((a, b, c, d), (0, 0, 0, 0)).at(t / 6)[0] for t in range(1, 7)):
+                    px, py = round(place.real), round(place.imag)
+                    parts.append(f"l{px - x} {py - y}")
+                    x, y = px, py
+                continue
             steps = []
-            for place in places[k : k + 3]:
+            for place in (b, c, d):
                 px, py = round(place.real), round(place.imag)
                 steps.append(f"{px - x} {py - y}")
             parts.append("c" + " ".join(steps))
@@ -163,6 +173,11 @@ def shifted(curve: Curve, distance: float) -> Curve:
         stretch = abs(end - start) / abs(d - a) if d != a else 1.0
         moved += [start + (b - a) * stretch, end + (c - d) * stretch, end]
     return Curve(tuple(moved), curve.height)
+
+
+def _turn(one: complex, two: complex) -> float:
+    """The angle between two ways, 0 to pi; 0 if there is no way."""
+    return abs(cmath.phase(two / one)) if one and two else 0.0
 
 
 def _parted(

@@ -116,12 +116,12 @@ def _turns_round(plane: list[complex]) -> bool:
 def _between(one: str, a: _Span, other: str, b: _Span) -> list[Crossing]:
     found = []
     same = one == other
-    for i in range(SAMPLES):
+    steps_b = _steps_inside(b, a)
+    for i in _steps_inside(a, b) if steps_b else ():
         p, r = a.plane[i], a.plane[i + 1] - a.plane[i]
-        place_a = SAMPLES * a.index + i
-        for j in range(SAMPLES):
-            place_b = SAMPLES * b.index + j
-            if same and place_b <= place_a + 1:
+        first = SAMPLES * (a.index - b.index) + i + 2 if same else 0
+        for j in steps_b:
+            if j < first:
                 continue
             q, s = b.plane[j], b.plane[j + 1] - b.plane[j]
             across = r.real * s.imag - r.imag * s.real
@@ -129,25 +129,40 @@ def _between(one: str, a: _Span, other: str, b: _Span) -> list[Crossing]:
                 continue
             w = q - p
             t = (w.real * s.imag - w.imag * s.real) / across
-            if not 0 <= t < 1:
-                continue
             v = (w.real * r.imag - w.imag * r.real) / across
-            if not 0 <= v < 1:
-                continue
-            height_a = a.height[i] + t * (a.height[i + 1] - a.height[i])
-            height_b = b.height[j] + v * (b.height[j + 1] - b.height[j])
-            passes = Pass(one, (place_a + t) / SAMPLES), Pass(other, (place_b + v) / SAMPLES)
-            over, under = passes if height_a > height_b else passes[::-1]
-            # y runs down, so a positive `across` is a clockwise turn from a to b.
-            turn = across if height_a > height_b else -across
-            found.append(
-                Crossing(
-                    over,
-                    under,
-                    p + t * r,
-                    -1 if turn > 0 else 1,
-                    abs(across) / (abs(r) * abs(s)),
-                    abs(height_a - height_b),
-                )
-            )
+            if 0 <= t < 1 and 0 <= v < 1:
+                found.append(_crossing((one, a, i, t), (other, b, j, v), across))
     return found
+
+
+def _steps_inside(span: _Span, box: _Span) -> list[int]:
+    """The straight pieces of a span that reach into another one's box."""
+    left, right, top, bottom = box.left, box.right, box.top, box.bottom
+    places = [
+        (1 if p.real < left else 2 if p.real > right else 0)
+        | (4 if p.imag < top else 8 if p.imag > bottom else 0)
+        for p in span.plane
+    ]
+    return [k for k in range(SAMPLES) if not places[k] & places[k + 1]]
+
+
+_Spot = tuple[str, _Span, int, float]
+
+
+def _crossing(one: _Spot, other: _Spot, across: float) -> Crossing:
+    (name_a, a, i, t), (name_b, b, j, v) = one, other
+    height_a = a.height[i] + t * (a.height[i + 1] - a.height[i])
+    height_b = b.height[j] + v * (b.height[j + 1] - b.height[j])
+    r, s = a.plane[i + 1] - a.plane[i], b.plane[j + 1] - b.plane[j]
+    passes = Pass(name_a, a.index + (i + t) / SAMPLES), Pass(name_b, b.index + (j + v) / SAMPLES)
+    over, under = passes if height_a > height_b else passes[::-1]
+    # y runs down, so a positive `across` is a clockwise turn from a to b.
+    turn = across if height_a > height_b else -across
+    return Crossing(
+        over,
+        under,
+        a.plane[i] + t * r,
+        -1 if turn > 0 else 1,
+        abs(across) / (abs(r) * abs(s)),
+        abs(height_a - height_b),
+    )

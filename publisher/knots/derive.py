@@ -4,25 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from publisher.knots.model import Knot
+from publisher.knots.reader import Reader, folded
 from publisher.knots.turn import mirrored, slanted, turned_over
-
-if TYPE_CHECKING:
-    from publisher.knots.read import Reader
 
 _TURNS: Mapping[str, Callable[[Knot], Knot]] = {"over": turned_over, "mirror": mirrored}
 _KEYS = ("format", "of", "turn", "slant", "titles", "abbreviation", "way", "intro", "check")
 
 
-def derived(
-    reader: Reader, data: Mapping[str, Any], name: str, library: Callable[[str], Knot]
-) -> Knot | None:
+def derived(reader: Reader, data: Mapping[str, Any], name: str) -> Knot | None:
     """The other knot's drawing, turned as the file says, with the file's own words."""
     reader.known(data, (), (*_KEYS, "uses", "words"))
     try:
-        knot = library(reader.take(data, ("of",), str))
+        knot = reader.library(reader.take(data, ("of",), str))
     except KeyError:
         reader.problem(("of",), f"there is no knot {data['of']!r}", "name one of the library")
         return None
@@ -43,11 +39,11 @@ def derived(
         titles=tuple(reader.take(data, ("titles",), list, list(knot.titles))),
         abbreviation=reader.take(data, ("abbreviation",), str, knot.abbreviation),
         way=reader.take(data, ("way",), str, knot.way),
-        intro=" ".join(reader.take(data, ("intro",), str, knot.intro).split()),
-        check=" ".join(reader.take(data, ("check",), str, knot.check).split()),
+        intro=folded(reader.take(data, ("intro",), str, knot.intro)),
+        check=folded(reader.take(data, ("check",), str, knot.check)),
         uses=tuple(reader.take(data, ("uses",), list, list(knot.uses))),
         stages=tuple(
-            replace(stage, words=" ".join(text.split()))
+            replace(stage, words=folded(text))
             for stage, text in zip(knot.stages, words, strict=True)
         ),
     )

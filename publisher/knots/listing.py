@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from publisher.knots.library import load_knots
+from publisher.knots.load import load_knots
 from publisher.knots.model import Knot, Strand
 
 _ROLES = {"second": "working"}

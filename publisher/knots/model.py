@@ -10,7 +10,7 @@ from typing import Literal
 from publisher.knots.crossings import Crossing, find_crossings
 from publisher.knots.curve import Curve, Point, smooth_curve
 
-Role = Literal["working", "second", "filler", "leader", "dowel"]
+Role = Literal["working", "second", "filler", "leader", "dowel", "guide"]
 End = Literal["start", "end"]
 
 

@@ -150,20 +150,24 @@ def _swapper(pairs: Sequence[tuple[str, str]]) -> Words:
 
 def _spread(point: Point, shift: float) -> Point:
     """Move the two halves apart by `shift` each; what lies within 1 of the middle stretches."""
-    reach = min(1.0, abs(point.x)) * (1 if point.x > 0 else -1)
-    return replace(point, x=point.x + shift * reach)
+    return replace(point, x=_apart(point.xy, shift).real)
+
+
+def _apart(xy: complex, shift: float) -> complex:
+    return xy + shift * max(-1.0, min(1.0, xy.real))
 
 
 def _refilled(form: Form, count: int, shift: float) -> Form:
     strands: dict[str, Strand] = {}
     for name, strand in form.strands.items():
         if strand.role != "filler":
-            strands[name] = replace(
-                strand, points=_moved_points(strand.points, lambda p: _spread(p, shift))
+            strands[name] = _moved_strand(
+                strand, lambda p: _spread(p, shift), lambda xy: _apart(xy, shift)
             )
         elif not any(s.role == "filler" for s in strands.values()):
             strands |= _fillers(form, strand, count)
-    return Form(strands, form.view)
+    view = form.view
+    return Form(strands, Box(view.left - shift, view.top, view.right + shift, view.bottom))
 
 
 def _fillers(form: Form, first: Strand, count: int) -> dict[str, Strand]:

@@ -1,0 +1,182 @@
+"""Cut the cords of a picture into runs, and stack the runs so that what is nearer covers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from publisher.drawing.knot_scene import Drawn
+from publisher.knots.crossings import Crossing
+from publisher.knots.curve import SAMPLES
+
+PIECE = 0.5
+"""Length of the pieces that are stacked, in diameters of their cord."""
+OVERLAP = 0.96
+"""Cords nearer than this share of their width cover each other."""
+BEND = 1.3
+"""Pieces of one cord nearer than this along it (in diameters) are one bend, not an overlap."""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A stretch of a cord that is painted in one go, above all runs of lower layers."""
+
+    drawn: Drawn
+    start: float
+    end: float
+    layer: int
+
+
+@dataclass(slots=True, eq=False)
+class _Piece:
+    drawn: Drawn
+    start: float
+    end: float
+    way: float
+    """How far along its cord its middle lies, in space."""
+    places: list[tuple[complex, float]]
+    below: list[_Piece]
+    above: list[_Piece]
+    layer: int = 0
+
+
+def stack(cords: Sequence[Drawn], crossings: Sequence[Crossing]) -> list[Run]:
+    """The runs of all cords, cord by cord, each with its layer."""
+    lines = [_pieces(drawn) for drawn in cords]
+    _order_crossings(lines, crossings)
+    _order_overlaps([piece for line in lines for piece in line])
+    _set_layers([piece for line in lines for piece in line])
+    for line in lines:
+        _even_out(line)
+        _even_out(line[::-1])
+    return [run for line in lines for run in _runs(line)]
+
+
+def _pieces(drawn: Drawn) -> list[_Piece]:
+    plane, height = drawn.walk[:2]
+    step, gone, since = PIECE * drawn.diameter, 0.0, 0.0
+    pieces: list[_Piece] = []
+    start = 0
+    for k in range(1, len(plane)):
+        length = (abs(plane[k] - plane[k - 1]) ** 2 + (height[k] - height[k - 1]) ** 2) ** 0.5
+        since += length
+        if since >= step or k == len(plane) - 1:
+            pieces += _split(drawn, start, k, gone, since, step)
+            gone, since, start = gone + since, 0.0, k
+    return pieces
+
+
+def _split(
+    drawn: Drawn, first: int, last: int, gone: float, length: float, step: float
+) -> list[_Piece]:
+    """Pieces from one sample to another: one, or more where a single step is long."""
+    count = max(1, round(length / step)) if last == first + 1 else 1
+    found = []
+    for k in range(count):
+        start = (first + (last - first) * k / count) / SAMPLES
+        end = (first + (last - first) * (k + 1) / count) / SAMPLES
+        places = _places(drawn, start, end)
+        way = gone + length * (k + 0.5) / count
+        found.append(_Piece(drawn, start, end, way, places, [], []))
+    return found
+
+
+def _places(drawn: Drawn, start: float, end: float) -> list[tuple[complex, float]]:
+    """Three places of a piece with their heights: near its ends, and its middle."""
+    plane, height = drawn.walk[:2]
+    found = []
+    for share in (0.15, 0.5, 0.85):
+        u = (start + (end - start) * share) * SAMPLES
+        k = min(int(u), len(plane) - 2)
+        t = u - k
+        found.append(
+            (plane[k] + t * (plane[k + 1] - plane[k]), height[k] + t * (height[k + 1] - height[k]))
+        )
+    return found
+
+
+def _order_crossings(lines: Sequence[Sequence[_Piece]], crossings: Sequence[Crossing]) -> None:
+    by_name = {line[0].drawn.name: line for line in lines}
+    for crossing in crossings:
+        over = _piece_at(by_name[crossing.over.strand], crossing.over.u)
+        under = _piece_at(by_name[crossing.under.strand], crossing.under.u)
+        if over is not under:
+            over.below.append(under)
+            under.above.append(over)
+
+
+def _piece_at(line: Sequence[_Piece], u: float) -> _Piece:
+    return next((piece for piece in line if u < piece.end), line[-1])
+
+
+def _order_overlaps(pieces: Sequence[_Piece]) -> None:
+    """Put the nearer of two overlapping pieces above the other."""
+    cells: dict[tuple[int, int], list[_Piece]] = {}
+    size = PIECE + max(piece.drawn.diameter for piece in pieces)
+    for piece in pieces:
+        middle = piece.places[1][0]
+        column, row = int(middle.real // size), int(middle.imag // size)
+        for x in (column - 1, column, column + 1):
+            for y in (row - 1, row, row + 1):
+                for other in cells.get((x, y), ()):
+                    _order_pair(other, piece)
+        cells.setdefault((column, row), []).append(piece)
+
+
+def _order_pair(one: _Piece, two: _Piece) -> None:
+    width = (one.drawn.diameter + two.drawn.diameter) / 2
+    if abs(one.places[1][0] - two.places[1][0]) > width + PIECE:
+        return
+    if one.drawn is two.drawn and abs(one.way - two.way) < BEND * one.drawn.diameter:
+        return
+    if one in two.above or one in two.below:
+        return
+    nearest, rise = OVERLAP * width, 0.0
+    for place, height in one.places:
+        for other_place, other_height in two.places:
+            distance = abs(place - other_place)
+            if distance < nearest:
+                nearest, rise = distance, other_height - height
+    if abs(rise) > 0.05:
+        low, high = (one, two) if rise > 0 else (two, one)
+        low.above.append(high)
+        high.below.append(low)
+
+
+def _set_layers(pieces: Sequence[_Piece]) -> None:
+    """The lowest layer above all that lies below; a ring of pieces is opened at its lowest."""
+    waiting = {id(piece): len(piece.below) for piece in pieces}
+    ready = [piece for piece in pieces if not piece.below]
+    left = {id(piece): piece for piece in pieces}
+    while left:
+        if not ready:
+            ready = [min(left.values(), key=lambda piece: piece.places[1][1])]
+        piece = ready.pop()
+        if left.pop(id(piece), None) is None:
+            continue
+        for higher in piece.above:
+            higher.layer = max(higher.layer, piece.layer + 1)
+            waiting[id(higher)] -= 1
+            if not waiting[id(higher)]:
+                ready.append(higher)
+
+
+def _even_out(line: Sequence[_Piece]) -> None:
+    """Lift or lower pieces to their neighbour's layer where nothing forbids it: longer runs."""
+    for before, piece in pairwise(line):
+        if all(low.layer < before.layer for low in piece.below) and all(
+            high.layer > before.layer for high in piece.above
+        ):
+            piece.layer = before.layer
+
+
+def _runs(line: Sequence[_Piece]) -> list[Run]:
+    runs: list[Run] = []
+    for piece in line:
+        if runs and runs[-1].layer == piece.layer:
+            last = runs.pop()
+            runs.append(Run(last.drawn, last.start, piece.end, last.layer))
+        else:
+            runs.append(Run(piece.drawn, piece.start, piece.end, piece.layer))
+    return runs

@@ -1,0 +1,84 @@
+"""Take values out of a knot file's tables, noting each mistake with its line."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from publisher.errors import Place, Problem
+from publisher.knots.model import Knot
+from publisher.knots.places import Key, line_of
+
+
+@dataclass
+class Reader:
+    """One file being read: its text, and the problems found so far."""
+
+    text: str
+    file: str
+    library: Callable[[str], Knot]
+    """Another knot by name; KeyError if there is none."""
+    problems: list[Problem] = field(default_factory=list)
+
+    def problem(self, key: Key, message: str, hint: str, line: int = 0) -> None:
+        """Note a mistake at a key's line, or `line` lines below it (in a text of points)."""
+        found = line_of(self.text, key)
+        place = Place(self.file, None if found is None else found + line)
+        self.problems.append(Problem(place, message, hint))
+
+    def take(self, table: Mapping[str, Any], key: Key, kind: type, default: Any = None) -> Any:
+        """A value of a kind; `default` None means that it must be there."""
+        value = table.get(str(key[-1]))
+        if value is None:
+            if default is None:
+                self.problem(key[:-1], f"{key[-1]} is missing", f"add {key[-1]} = …")
+                return kind()
+            return default
+        if kind is float and isinstance(value, int) and not isinstance(value, bool):
+            return float(value)
+        if not isinstance(value, kind) or (isinstance(value, bool) and kind is not bool):
+            self.problem(key, f"{key[-1]} must be {_KINDS[kind]}", f"not {value!r}")
+            return kind() if default is None else default
+        return value
+
+    def known(self, table: Mapping[str, Any], key: Key, names: tuple[str, ...]) -> None:
+        for name in table:
+            if name not in names:
+                near = difflib.get_close_matches(name, names, 1)
+                hint = f"did you mean {near[0]}?" if near else f"known here: {', '.join(names)}"
+                self.problem((*key, name), f"{name} is not known here", hint)
+
+
+_KINDS = {
+    str: "a text",
+    float: "a number",
+    int: "a whole number",
+    bool: "true or false",
+    list: "a list",
+    dict: "a table",
+}
+
+
+def read_place(reader: Reader, table: Mapping[str, Any], key: Key) -> complex | None:
+    value = table.get(str(key[-1]))
+    if value is None:
+        return None
+    if not is_numbers(value, 2):
+        reader.problem(key, f"{key[-1]} must be a place", "write [x, y]")
+        return None
+    return complex(*value)
+
+
+def is_numbers(value: Any, count: int) -> bool:
+    return (
+        isinstance(value, list)
+        and len(value) == count
+        and all(isinstance(part, int | float) and not isinstance(part, bool) for part in value)
+    )
+
+
+def folded(text: str) -> str:
+    """Paragraph text with its line ends made spaces."""
+    return " ".join(text.split())

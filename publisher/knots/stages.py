@@ -1,0 +1,123 @@
+"""Read the stages of a knot file: how much of each strand is seen, and what moves."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from publisher.knots.model import Shown, Stage, Strand
+from publisher.knots.places import Key
+from publisher.knots.points import read_points
+from publisher.knots.reader import Reader, folded, read_place
+
+STILL_ROLES = ("filler", "leader", "dowel", "guide")
+"""Strands of these roles are there in every stage, unless a stage says otherwise."""
+
+
+def read_stages(
+    reader: Reader, data: Mapping[str, Any], strands: Mapping[str, Strand], has_tight: bool
+) -> tuple[Stage, ...]:
+    stages = []
+    before: dict[str, Shown] = {}
+    tables = reader.take(data, ("stages",), list)
+    if not tables:
+        reader.problem(("stages",), "there is no stage", "add [[stages]] with words")
+    for number, table in enumerate(tables):
+        key: Key = ("stages", number)
+        reader.known(table, key, ("words", "show", "labels", "finished"))
+        words = folded(reader.take(table, (*key, "words"), str))
+        labels = _labels(reader, table, key, strands)
+        if reader.take(table, (*key, "finished"), bool, False):
+            if not has_tight:
+                hint = "give the strands a tight form"
+                reader.problem((*key, "finished"), "there is no tight form to show", hint)
+            stages.append(Stage(words, None, labels))
+            continue
+        shown = _read_shown(reader, table, key, strands, before)
+        before |= shown
+        stages.append(Stage(words, shown, labels))
+    return tuple(stages)
+
+
+def _labels(
+    reader: Reader, table: Mapping[str, Any], key: Key, strands: Mapping[str, Strand]
+) -> dict[str, complex | None]:
+    labels = reader.take(table, (*key, "labels"), dict, {})
+    reader.known(labels, (*key, "labels"), tuple(strands))
+    return {
+        name: None if at is False else read_place(reader, labels, (*key, "labels", name))
+        for name, at in labels.items()
+    }
+
+
+def _read_shown(
+    reader: Reader,
+    table: Mapping[str, Any],
+    key: Key,
+    strands: Mapping[str, Strand],
+    before: Mapping[str, Shown],
+) -> dict[str, Shown]:
+    tables = reader.take(table, (*key, "show"), dict, {})
+    reader.known(tables, (*key, "show"), tuple(strands))
+    shown = {}
+    for name, strand in strands.items():
+        if name in tables:
+            part_key: Key = (*key, "show", name)
+            part = _shown(reader, tables[name], part_key, strand, before.get(name))
+            if part is not None:
+                shown[name] = part
+        elif strand.role in STILL_ROLES:
+            shown[name] = before.get(name) or Shown(0, len(strand.points) - 1, moving=False)
+    return shown
+
+
+_SHOW_KEYS = ("from", "to", "lead", "tail", "still", "arrow")
+
+
+def _shown(
+    reader: Reader, table: Any, key: Key, strand: Strand, before: Shown | None
+) -> Shown | None:
+    if table is False:
+        return None
+    if not isinstance(table, dict):
+        reader.problem(key, f"{key[-1]} must be a table or false", "write { to = … }")
+        return None
+    reader.known(table, key, _SHOW_KEYS)
+    start = _mark(reader, table, (*key, "from"), strand, 0)
+    end = _mark(reader, table, (*key, "to"), strand, len(strand.points) - 1)
+    same = before is not None and (start, end) == (before.start, before.end)
+    still = reader.take(table, (*key, "still"), bool, same)
+    shown = Shown(
+        start,
+        end,
+        read_points(reader, table["lead"], (*key, "lead")) if "lead" in table else (),
+        read_points(reader, table["tail"], (*key, "tail")) if "tail" in table else (),
+        (before.start, before.end) if before else None,
+        not still,
+        _arrows(reader, table, key, not still),
+    )
+    if start >= end:
+        reader.problem(key, "it ends before it starts", "change the marks' order")
+    return shown
+
+
+def _arrows(reader: Reader, table: Mapping[str, Any], key: Key, moving: bool) -> tuple[Any, ...]:
+    ways = {"none": (), "start": ("start",), "end": ("end",), "both": ("start", "end")}
+    way = reader.take(table, (*key, "arrow"), str, "end" if moving else "none")
+    if way not in ways:
+        reader.problem((*key, "arrow"), f"{way!r} is no end", f"one of {', '.join(ways)}")
+    return ways.get(way, ())
+
+
+def _mark(
+    reader: Reader, table: Mapping[str, Any], key: Key, strand: Strand, default: int
+) -> float:
+    name = table.get(str(key[-1]))
+    if name is None:
+        return default
+    marks = {point.mark: k for k, point in enumerate(strand.points) if point.mark}
+    if name not in marks:
+        hint = f"marks of {strand.name}: {', '.join(marks) or 'none yet'}"
+        reader.problem(key, f"{strand.name} has no point marked {name!r}", hint)
+        return default
+    return marks[name]
