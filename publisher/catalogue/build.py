@@ -27,9 +27,10 @@ from publisher.catalogue.values import (
     Target,
     Task,
 )
-from publisher.catalogue.working import Bench
+from publisher.catalogue.working import Bench, for_hand
 from publisher.catalogue.workshop import Workshop, read_own_knots, read_templates
-from publisher.errors import OutputError, Place, Problem, UsageError
+from publisher.errors import OutputError, Place, Problem, TemplateError, UsageError
+from publisher.source.pattern import Pattern
 
 
 def build_catalogue(
@@ -96,7 +97,7 @@ class Run:
     present: Present
     _sources: dict[str, Mapping[str, str]] = field(default_factory=dict)
     _records: dict[tuple[str, Target], Record] = field(default_factory=dict)
-    _plans: dict[str, Path] = field(default_factory=dict)
+    _plans: dict[tuple[str, str], Path] = field(default_factory=dict)
 
     def tasks(self, paths: Sequence[Path]) -> tuple[Task, ...]:
         """What there is to do, and why."""
@@ -132,15 +133,27 @@ class Run:
 
     def _prepare(self, task: Task) -> Errand:
         pattern, sources = read_source(self.bench.stages, self.present, task.path)
-        kept = plan_path(self.workshop.out, pattern)
         self._sources[task.slug] = sources
-        self._plans[task.slug] = kept
-        plan = None
-        with suppress(OSError):
-            plan = kept.read_bytes()
         before = {target: self._layout_before(task, target) for target in task.stale}
         known = {target: layout for target, layout in before.items() if layout}
-        return Errand(pattern, task.stale, date_of(pattern.date), plan, known)
+        plans = self._kept_plans(pattern, task.stale)
+        return Errand(pattern, task.stale, date_of(pattern.date), plans, known)
+
+    def _kept_plans(self, pattern: Pattern, targets: Sequence[Target]) -> dict[str, bytes]:
+        """The plans of earlier runs, for the hands that these targets need."""
+        kept: dict[str, bytes] = {}
+        for hand in {"right", *map(self._hand, targets)}:
+            path = plan_path(self.workshop.out, for_hand(pattern, hand), hand)
+            self._plans[pattern.slug, hand] = path
+            with suppress(OSError):
+                kept[hand] = path.read_bytes()
+        return kept
+
+    def _hand(self, target: Target) -> str:
+        with suppress(TemplateError):  # told by whoever makes the edition
+            if target != COMPANIONS:
+                return self.bench.stages.edition_hand(self.bench.templates(), target.edition)
+        return "right"
 
     def _layout_before(self, task: Task, target: Target) -> str | None:
         """The digest of the last layout, if the same layout would print as what is there."""
@@ -163,8 +176,8 @@ class Run:
             seconds=result.seconds,
             trace=result.trace,
         )
-        if result.plan:
-            keep_plan(work, self._plans[task.slug], result.plan)
+        for hand, plan in result.plans.items():
+            keep_plan(work, self._plans[task.slug, hand], plan)
         for made in result.made:
             try:
                 new = self._put(work, task, result, made)

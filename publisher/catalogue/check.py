@@ -35,7 +35,7 @@ def check_catalogue(run: Run, paths: Sequence[Path], jobs: int) -> Iterator[Chec
     def prepare(task: Task) -> Errand:
         pattern = run.bench.stages.read_pattern(task.path)
         patterns[task.slug] = pattern
-        return Errand(pattern, run.targets, date_of(pattern.date), None, {}, dry=True)
+        return Errand(pattern, run.targets, date_of(pattern.date), {}, {}, dry=True)
 
     def finish(task: Task, result: Result) -> Checked:
         told = (say_advice(advice, patterns[task.slug], words) for advice in result.advice)

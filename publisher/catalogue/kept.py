@@ -23,10 +23,10 @@ _MARK = b"publisher plan 1\n"
 _SIZE = 16
 
 
-def plan_path(out: Path, pattern: Pattern) -> Path:
-    """Where a pattern's plan is kept: named after what it was computed from and by."""
+def plan_path(out: Path, pattern: Pattern, hand: str) -> Path:
+    """Where a pattern's plan for a hand is kept: named after what it is computed from and by."""
     key = digest_of(digest_of_pattern(pattern).encode(), program_digest().encode())
-    return out / ".cache" / "plans" / pattern.slug / key
+    return out / ".cache" / "plans" / pattern.slug / hand / key
 
 
 def keep_plan(work: WorkFolder, path: Path, plan: bytes) -> None:

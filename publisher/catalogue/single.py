@@ -7,7 +7,7 @@ from pathlib import Path
 from publisher.catalogue.dates import date_of
 from publisher.catalogue.stages import Stages
 from publisher.catalogue.values import Target
-from publisher.catalogue.working import Bench, lay_out
+from publisher.catalogue.working import Bench, Planned, for_hand, lay_out
 from publisher.catalogue.workshop import read_own_knots, read_templates
 from publisher.plan.values import Plan
 from publisher.source.pattern import Pattern
@@ -24,13 +24,17 @@ def publish(
 ) -> bytes:
     """The PDF of one edition of a pattern.
 
-    `plan`: from `make_plan(pattern)`, made here if it is not given. `templates`: a folder whose
-    files go before the installed ones. TemplateError or FontError say what is wrong there.
+    `plan`: from `make_plan(pattern)`; made here if it is not given, and for an edition of the left
+    hand, which has a plan of its own. `templates`: a folder whose files go before the installed
+    ones. TemplateError or FontError say what is wrong there.
     """
     if not isinstance(templates, Templates):
         templates = read_templates(Path(templates) if templates else None)
     bench = Bench(templates.files, read_own_knots(Path(pattern.path).parent), Stages())
-    target = Target(edition, paper)
-    made = plan or bench.stages.make_plan(pattern)
-    book = lay_out(bench, pattern, made, target, templates, date_of(pattern.date))
+    hand = bench.stages.edition_hand(templates, edition)
+    if plan is None or hand == "left":
+        pattern = for_hand(pattern, hand)
+        plan = bench.stages.make_plan(pattern)
+    date = date_of(pattern.date)
+    book = lay_out(bench, Planned(pattern, plan), Target(edition, paper), templates, date)
     return bench.stages.print_book(book)

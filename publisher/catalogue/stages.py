@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from publisher.book import Book
     from publisher.knots import KnotLibrary
     from publisher.manuscript.blocks import Manuscript
+    from publisher.manuscript.edition import Hand
     from publisher.plan.values import Plan
     from publisher.source.pattern import Pattern
     from publisher.templates import Templates
@@ -34,6 +35,11 @@ class Stages:
         from publisher.knots import load_knots
 
         return load_knots(own)
+
+    def edition_hand(self, templates: Templates, edition: str) -> Hand:
+        from publisher.manuscript.edition import edition_hand
+
+        return edition_hand(templates, edition)
 
     def make_plan(self, pattern: Pattern) -> Plan:
         from publisher.plan import make_plan
@@ -64,11 +70,6 @@ class Stages:
 
         return write_manuscript(pattern, plan, knots, templates, edition, paper, date=date)
 
-    def edition_hand(self, templates: Templates, edition: str) -> str:
-        from publisher.manuscript.edition import edition_hand
-
-        return edition_hand(templates, edition)
-
     def lay_out(self, manuscript: Manuscript, templates: Templates) -> Book:
         from publisher.layout import lay_out
 
@@ -89,7 +90,9 @@ class Stages:
         from publisher.press import page_pictures, print_book
 
         picture = BytesIO()
-        page_pictures(print_book(book), dpi)[0].save(picture, "PNG", dpi=(dpi, dpi), compress_level=3)
+        page_pictures(print_book(book), dpi)[0].save(
+            picture, "PNG", dpi=(dpi, dpi), compress_level=3
+        )
         return picture.getvalue()
 
     def warm(self) -> None:

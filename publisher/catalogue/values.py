@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from publisher.errors import Problem
@@ -32,14 +32,15 @@ COMPANIONS = Target("", "")
 class Errand:
     """One pattern's work, with all that a worker needs to know of it.
 
-    `plan` is a plan kept from an earlier run, as bytes. `before` has a digest of what was laid
-    out the last time: what comes out the same is not printed again. `dry`: print nothing.
+    `plans` are those kept from an earlier run, as bytes, by the hand they are for. `before` has
+    a digest of what was laid out the last time: what comes out the same is not printed again.
+    `dry`: print nothing.
     """
 
     pattern: Pattern
     targets: tuple[Target, ...]
     date: datetime.datetime
-    plan: bytes | None
+    plans: Mapping[str, bytes]
     before: Mapping[Target, str]
     dry: bool = False
 
@@ -56,14 +57,14 @@ class Made:
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """What a worker brings back. `plan`: as bytes to keep, where it was made anew."""
+    """What a worker brings back. `plans`: as bytes to keep, by hand, where they were made anew."""
 
     slug: str
     made: tuple[Made, ...] = ()
     problems: tuple[Problem, ...] = ()
     advice: tuple[Advice, ...] = ()
     knots: tuple[str, ...] = ()
-    plan: bytes | None = None
+    plans: Mapping[str, bytes] = field(default_factory=dict)
     seconds: float = 0.0
     trace: str = ""
     """Where an unexpected error came from, for those who mend the program."""

@@ -49,10 +49,12 @@ def do(bench: Bench, errand: Errand) -> Result:
     started = time.perf_counter()
     result = Result(errand.pattern.slug)
     try:
-        plan, kept = _plan(bench.stages, errand)
-        result = replace(result, plan=kept, advice=plan.advice, knots=plan.knot_names)
+        plans = _Plans(bench.stages, errand)
+        plan = plans.of("right").plan
+        result = replace(result, advice=plan.advice, knots=plan.knot_names)
         for target in errand.targets:
-            result = _with_target(result, bench, errand, plan, target)
+            result = _with_target(result, bench, errand, plans, target)
+        result = replace(result, plans=plans.fresh)
     except Exception as error:
         result = with_error(result, errand.pattern.path, error)
     return replace(result, seconds=time.perf_counter() - started)
@@ -79,59 +81,87 @@ def unforeseen(file: str, error: BaseException) -> tuple[Problem, str]:
     return problem, "".join(traceback.format_exception(error))
 
 
-def _plan(stages: Stages, errand: Errand) -> tuple[Plan, bytes | None]:
-    """The plan, and its bytes to keep if it had to be made."""
-    kept = plan_from_bytes(errand.plan) if errand.plan else None
-    if kept:
-        return kept, None
-    plan = stages.make_plan(errand.pattern)
-    return plan, None if errand.dry else plan_to_bytes(plan)
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A pattern for one hand, with its plan."""
+
+    pattern: Pattern
+    plan: Plan
+
+
+@dataclass(frozen=True, slots=True)
+class _Plans:
+    """An errand's plans, each taken from what was kept, or made, when it is first asked for."""
+
+    stages: Stages
+    errand: Errand
+    known: dict[str, Planned] = field(default_factory=dict)
+    fresh: dict[str, bytes] = field(default_factory=dict)
+
+    def of(self, hand: str) -> Planned:
+        if hand not in self.known:
+            self.known[hand] = self._get(hand)
+        return self.known[hand]
+
+    def _get(self, hand: str) -> Planned:
+        pattern = for_hand(self.errand.pattern, hand)
+        kept = self.errand.plans.get(hand)
+        plan = plan_from_bytes(kept) if kept else None
+        if plan is None:
+            plan = self.stages.make_plan(pattern)
+            self.fresh[hand] = plan_to_bytes(plan)
+        return Planned(pattern, plan)
+
+
+def for_hand(pattern: Pattern, hand: str) -> Pattern:
+    """The pattern as it is, or for those who work from the other side."""
+    return pattern.for_left_hand() if hand == "left" else pattern
 
 
 def _with_target(
-    result: Result, bench: Bench, errand: Errand, plan: Plan, target: Target
+    result: Result, bench: Bench, errand: Errand, plans: _Plans, target: Target
 ) -> Result:
     try:
-        made = _make(bench, errand, plan, target)
+        made = _make(bench, errand, plans, target)
     except Exception as error:
         return with_error(result, errand.pattern.path, error)
     return replace(result, made=(*result.made, made))
 
 
-def _make(bench: Bench, errand: Errand, plan: Plan, target: Target) -> Made:
+def _make(bench: Bench, errand: Errand, plans: _Plans, target: Target) -> Made:
     templates = bench.templates()
     if target == COMPANIONS:
-        files, digest = _companions(bench.stages, errand, plan, templates)
+        files, digest = _companions(bench.stages, errand, plans.of("right").plan, templates)
     else:
-        files, digest = _edition(bench, errand, plan, target, templates)
+        hand = bench.stages.edition_hand(templates, target.edition)
+        files, digest = _edition(bench, errand, plans.of(hand), target, templates)
     return Made(target, files, digest, tuple(sorted(templates.used)))
 
 
 def _edition(
-    bench: Bench, errand: Errand, plan: Plan, target: Target, templates: Templates
+    bench: Bench, errand: Errand, planned: Planned, target: Target, templates: Templates
 ) -> tuple[dict[str, bytes] | None, str]:
-    book = lay_out(bench, errand.pattern, plan, target, templates, errand.date)
+    book = lay_out(bench, planned, target, templates, errand.date)
     digest = digest_of_book(book)
     if errand.dry or errand.before.get(target) == digest:
         return None, digest
-    name = f"{plan.slug}-{plan.version}-{target.edition}-{target.paper}.pdf"
+    pattern = planned.pattern
+    name = f"{pattern.slug}-{pattern.version}-{target.edition}-{target.paper}.pdf"
     return {name: bench.stages.print_book(book)}, digest
 
 
 def lay_out(
-    bench: Bench,
-    pattern: Pattern,
-    plan: Plan,
-    target: Target,
-    templates: Templates,
-    date: datetime,
+    bench: Bench, planned: Planned, target: Target, templates: Templates, date: datetime
 ) -> Book:
-    """An edition's pages. One for the left hand is of the pattern turned, planned anew."""
-    if bench.stages.edition_hand(templates, target.edition) == "left":
-        pattern = pattern.for_left_hand()
-        plan = bench.stages.make_plan(pattern)
+    """An edition's pages."""
     manuscript = bench.stages.write_manuscript(
-        pattern, plan, bench.knots, templates, target.edition, target.paper, date
+        planned.pattern,
+        planned.plan,
+        bench.knots,
+        templates,
+        target.edition,
+        target.paper,
+        date,
     )
     return bench.stages.lay_out(manuscript, templates)
 

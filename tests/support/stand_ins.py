@@ -34,9 +34,6 @@ class StandIns(Stages):
 
     log: Path
 
-    def edition_hand(self, templates: Templates, edition: str) -> str:
-        return "right"
-
     def read_pattern(self, path: Path) -> Pattern:
         table = tomllib.loads(path.read_text())
         self._note("read", path.stem)
@@ -68,6 +65,9 @@ class StandIns(Stages):
 
     def load_knots(self, own: Mapping[str, str]) -> Any:
         return {Path(path).stem: text for path, text in own.items()}
+
+    def edition_hand(self, templates: Templates, edition: str) -> Any:
+        return templates.table(f"editions/{edition}.toml").get("hand", "right")
 
     def make_plan(self, pattern: Pattern) -> Plan:
         self._note("plan", pattern.slug)
