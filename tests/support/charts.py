@@ -10,12 +10,15 @@ from typing import Any, NamedTuple
 from xml.etree import ElementTree
 
 import numpy as np
-from shop import ROOT, installed
+from shop import ROOT, demo, installed
 from svg_books import book
 
 from publisher.colour import Colour
+from publisher.drawing import draw_chart_tile, plan_tiles
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
+from publisher.drawing.tiles import TilePlan
+from publisher.drawing.view import View
 from publisher.errors import Place
 from publisher.manuscript.edition import read_edition
 from publisher.plan import make_plan
@@ -44,13 +47,16 @@ PALETTE = {
 }
 
 
+Chart = tuple[ChartPlan, tuple[YarnColour, ...]]
+
+
 def colour(letter: str, srgb: str) -> YarnColour:
     return YarnColour(letter, f"colour {letter}", Colour.from_hex(srgb), COTTON)
 
 
 def plan_of(
     *cells: str, palette: Mapping[str, str] = PALETTE, fringe: Fringe | None = None, **changes: Any
-) -> tuple[ChartPlan, tuple[YarnColour, ...]]:
+) -> Chart:
     """The plan of a chart, and its colours. `changes`: fields of its piece."""
     letters = sorted(set("".join(cells)))
     colours = tuple(colour(letter, palette[letter]) for letter in letters)
@@ -94,7 +100,7 @@ def plan_of(
     return chart_of(make_plan(pattern))
 
 
-def chart_of(plan: Plan) -> tuple[ChartPlan, tuple[YarnColour, ...]]:
+def chart_of(plan: Plan) -> Chart:
     piece = plan.pieces[0]
     assert isinstance(piece, ChartPlan)
     return piece, plan.colours
@@ -109,6 +115,26 @@ def look(edition: str = "booklet", **chart: Any) -> Look:
 def words(table: str = "chart") -> dict[str, str]:
     text = (ROOT / "templates" / "words" / "en.toml").read_text(encoding="utf-8")
     return dict(tomllib.loads(text)[table])
+
+
+def tiles_of(
+    plan: ChartPlan, chosen: Look | None = None, room: tuple[float, float] = (174.0, 190.0)
+) -> TilePlan:
+    ratio = plan.cell.width_mm / plan.cell.height_mm
+    return plan_tiles(plan.columns, plan.rows, *room, ratio, chosen or look())
+
+
+def tile_of(chart: Chart, number: int, chosen: Look | None = None) -> tuple[Figure, View]:
+    """A tile as it is drawn, and where its cells are."""
+    plan, colours = chart
+    chosen = chosen or look()
+    tiles = tiles_of(plan, chosen)
+    figure = draw_chart_tile(plan, colours, tiles, number, chosen, words())
+    return figure, View.of(plan, tiles, number, chosen)
+
+
+def kingfisher() -> Chart:
+    return chart_of(make_plan(demo("kingfisher-over-reeds")))
 
 
 class Said(NamedTuple):

@@ -1,0 +1,149 @@
+"""Long runs carry their count, yarns their marks; and a chart stays small on paper and in bytes."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+
+from charts import (
+    Shot,
+    kingfisher,
+    look,
+    near,
+    nodes,
+    plan_of,
+    sign_rows,
+    texts,
+    tile_of,
+    tiles_of,
+    words,
+)
+from shop import ROOT
+
+from publisher.drawing import draw_chart_tile
+from publisher.drawing.symbols import BLANK
+from publisher.drawing.view import View
+
+BOOKLET, MONO, LARGE = look(), look("ink-saver"), look("large-print")
+PLAIN = look(run_length_from=0, yarn_marks=False)
+WORDS = words()
+
+
+def test_a_long_run_shows_the_whole_rows_count_on_every_tile_with_enough_of_it() -> None:
+    plan, colours = plan_of("A" * 60, "B" + "A" * 9 + "B" * 50)
+    tiles = tiles_of(plan)
+    assert tiles.across == 3
+    for tile in tiles.tiles:
+        figure = draw_chart_tile(plan, colours, tiles, tile.number, BOOKLET, WORDS)
+        view = View.of(plan, tiles, tile.number, BOOKLET)
+        counts = {
+            said.text
+            for said in texts(figure)
+            if view.left < said.x < view.right and view.top < said.y < view.bottom
+        }
+        assert "60" in counts and ("50" in counts) and "9" not in counts
+
+
+def test_a_run_that_shows_too_little_of_itself_is_not_counted_there() -> None:
+    plan, colours = plan_of("B" * 17 + "A" * 20 + "B" * 23)
+    tiles = tiles_of(plan)
+    first = tiles.tile(1)
+    seen = first.last_cord - 17
+    assert 0 < seen < 6
+    figure = draw_chart_tile(plan, colours, tiles, 1, BOOKLET, WORDS)
+    view = View.of(plan, tiles, 1, BOOKLET)
+    inside = {
+        said.text
+        for said in texts(figure)
+        if view.top < said.y < view.bottom and said.x > view.left
+    }
+    assert "17" in inside and "20" not in inside
+
+
+def test_a_count_takes_the_place_of_the_second_symbol_in_working_order() -> None:
+    plan, colours = plan_of("A" * 14, "A" * 14)
+    figure, view = tile_of((plan, colours), 1)
+    places = {
+        said.y < view.y(2): said.x
+        for said in texts(figure)
+        if said.text == "14" and view.top < said.y < view.bottom
+    }
+    assert view.x(2) < places[True] < view.x(3)
+    assert view.x(13) < places[False] < view.x(14)
+    rows = sorted(sign_rows(figure), key=lambda row: row.y)
+    assert [row.text.count(BLANK) for row in rows] == [1, 1]
+
+
+def test_the_marks_of_the_yarns_can_be_turned_off() -> None:
+    chart = kingfisher()
+    with_marks, _ = tile_of(chart, 1, look(run_length_from=0))
+    without, _ = tile_of(chart, 1, PLAIN)
+    accent = str(BOOKLET.colours["accent"])
+    rims = [node for node in nodes(with_marks) if node.get("fill-rule") == "evenodd"]
+    assert [node.get("fill") for node in rims] == [accent]
+    assert not [node for node in nodes(without) if node.get("fill-rule") == "evenodd"]
+
+
+def test_a_yarns_start_and_end_are_marked_where_it_comes_and_goes() -> None:
+    plan, colours = plan_of("AABBB")
+    figure, view = tile_of((plan, colours), 1, look(run_length_from=0))
+    shot = Shot(figure, 400)
+    accent = BOOKLET.colours["accent"]
+    upper, lower = view.y(1.27), view.y(1.73)
+    for edge, y in ((1, upper), (3, upper), (3, lower), (6, lower)):
+        assert near(shot.at(view.x(edge), y), accent, 40), (edge, y)
+    assert not near(shot.at(view.x(2), upper), accent, 40)
+
+
+def test_a_tile_has_far_fewer_nodes_than_cells() -> None:
+    cells = tuple("ABCDEF"[(x // 7 + y // 9) % 6] for y in range(90) for x in range(60))
+    rows = ["".join(cells[y * 60 : y * 60 + 60]) for y in range(90)]
+    plan, colours = plan_of(*rows)
+    tiles = tiles_of(plan)
+    drawn = [
+        draw_chart_tile(plan, colours, tiles, tile.number, BOOKLET, WORDS) for tile in tiles.tiles
+    ]
+    shown = sum(tile.columns * tile.rows for tile in tiles.tiles)
+    assert sum(len(nodes(figure)) for figure in drawn) < 0.45 * shown
+    assert all(len(figure.svg) < 60_000 for figure in drawn)
+
+
+def test_a_noisy_chart_of_sixty_colours_has_no_more_than_a_few_lines_a_row() -> None:
+    letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz01234567"
+    palette = {
+        letter: f"#{index * 4:02x}{(index * 53) % 256:02x}{255 - index * 4:02x}"
+        for index, letter in enumerate(letters)
+    }
+    rows = [
+        "".join(letters[(x * x + 7 * y * x + 3 * y) % 60] for x in range(25)) for y in range(40)
+    ]
+    plan, colours = plan_of(*rows, palette=palette)
+    figure, view = tile_of((plan, colours), 1, PLAIN)
+    assert len(list(sign_rows(figure))) <= 16 * view.tile.rows
+
+
+def test_the_same_chart_is_the_same_to_the_byte_in_another_process() -> None:
+    script = (
+        "import hashlib\nfrom charts import kingfisher, tile_of\n"
+        "figure, _ = tile_of(kingfisher(), 3)\n"
+        "print(hashlib.sha256(figure.svg.encode()).hexdigest())"
+    )
+    paths = os.pathsep.join([str(ROOT / "tests" / "support"), str(ROOT)])
+    digests = {
+        subprocess.run(
+            [sys.executable, "-c", script],
+            env={**os.environ, "PYTHONPATH": paths, "PYTHONHASHSEED": seed},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "2")
+    }
+    assert len(digests) == 1
+
+
+def test_the_words_for_the_ear_say_which_part_it_is() -> None:
+    figure, view = tile_of(kingfisher(), 4)
+    for number in (4, view.tile.first_row, view.tile.last_row, view.tile.first_cord):
+        assert str(number) in figure.alt
