@@ -5,20 +5,23 @@ from __future__ import annotations
 import re
 
 from publisher.source.colours import make_colours
-from publisher.source.findings import Findings
 from publisher.source.given import Given
-from publisher.source.pattern import Pattern
+from publisher.source.pattern import ChartPiece, Pattern
 from publisher.source.pieces import make_pieces
 
 _PARAGRAPHS = re.compile(r"\n[ \t]*\n\s*")
 _USUAL_TERMS = "personal-use"
 
 
-def compose(given: Given, slug: str, findings: Findings) -> Pattern:
+def compose(given: Given, slug: str) -> Pattern:
     """The pattern; it holds stand-ins where something was found to be wrong."""
     table, house = given.table, given.house
-    colours = make_colours(given, findings)
-    pieces, pictures = make_pieces(given, colours, findings)
+    colours = make_colours(given)
+    pieces = make_pieces(given, colours)
+    if not table.pieces:
+        from publisher.source.wording import no_pieces
+
+        given.findings.add(given.file, ("pieces",), *no_pieces())
     return Pattern(
         slug=slug,
         title=table.title,
@@ -35,8 +38,14 @@ def compose(given: Given, slug: str, findings: Findings) -> Pattern:
         colours=colours,
         pieces=pieces,
         path=given.file,
-        files=(given.file, *([given.house_file] if given.house_file else []), *pictures),
+        files=_files(given, pieces),
     )
+
+
+def _files(given: Given, pieces: tuple[ChartPiece, ...]) -> tuple[str, ...]:
+    """The pattern, the house, and the pictures."""
+    files = (given.file, given.house_file, *(piece.place.file for piece in pieces))
+    return tuple(dict.fromkeys(file for file in files if file))
 
 
 def _first(own: str | None, shared: str | None, usual: str) -> str:

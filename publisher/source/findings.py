@@ -28,17 +28,27 @@ class Findings:
     """All mistakes so far. Of one value only the first is kept: the rest follows from it."""
 
     found: list[Finding] = field(default_factory=list)
-    _reported: set[tuple[str, KeyPath]] = field(default_factory=set)
+    _passed: set[tuple[str, KeyPath]] = field(default_factory=set)
 
     def add(self, file: str, path: KeyPath, message: str, hint: str) -> None:
-        if not self.knows(file, path):
-            self._reported.add((file, path))
+        """A mistake at a value, if none was found there before."""
+        if not self.passes_over(file, path):
+            self.pass_over(file, path)
             self.found.append(Finding(file, path, message, hint))
 
-    def add_in_text(self, finding: Finding) -> None:
-        """A mistake inside a value: others may stand beside it."""
+    def add_inside(self, finding: Finding) -> None:
+        """A mistake inside a text or a picture: others may stand beside it."""
         self.found.append(finding)
 
-    def knows(self, file: str, path: KeyPath) -> bool:
-        """Whether a mistake was found at this value already."""
-        return (file, path) in self._reported
+    def pass_over(self, file: str, path: KeyPath) -> None:
+        """Look for no more mistakes at a value."""
+        self._passed.add((file, path))
+
+    def passes_over(self, file: str, path: KeyPath) -> bool:
+        """Whether this very value was found to be wrong."""
+        return (file, path) in self._passed
+
+    def knows(self, file: str, *path: str | int) -> bool:
+        """Whether a mistake was found at this value or inside it, so that it can't be judged."""
+        length = len(path)
+        return any(name == file and way[:length] == path for name, way in self._passed)

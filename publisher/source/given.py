@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
+from publisher.source.findings import Findings
 from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.format.parts import CarryTable, CarryWord
 from publisher.source.format.pieces import ChartTable
@@ -17,8 +18,9 @@ Value = TypeVar("Value")
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """What was read: the pattern's file and table, and its house's, if there is one."""
+    """What was read: the pattern's file and table, its house's, and what is wrong so far."""
 
+    findings: Findings
     file: str
     table: PatternTable
     chart_lines: tuple[int, ...]

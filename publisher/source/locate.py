@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from publisher.errors import Place, Problem
 from publisher.source.findings import Finding
-from publisher.source.places import Places
+from publisher.source.syntax_tree import Places
 
 
 def locate(findings: Iterable[Finding], texts: Mapping[str, str]) -> list[Problem]:

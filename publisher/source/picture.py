@@ -5,8 +5,7 @@ from __future__ import annotations
 import struct
 from array import array
 from collections import Counter
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Set
 from io import BytesIO
 from typing import TYPE_CHECKING
 
@@ -25,16 +24,13 @@ _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _EXPORT = "export it again from your drawing program as a PNG"
 
 
-@dataclass(frozen=True, slots=True)
-class Palette:
-    """The colours that a picture may have, and their names in the file."""
+def read_picture(
+    data: bytes, letters: Mapping[Colour, str], names: Mapping[str, str]
+) -> Rows | list[Said]:
+    """The picture's rows of letters, or everything that is wrong with it.
 
-    letters: Mapping[Colour, str]
-    names: Mapping[str, str]
-
-
-def read_picture(data: bytes, palette: Palette) -> Rows | list[Said]:
-    """The picture's rows of letters, or everything that is wrong with it."""
+    `letters`: each colour's letter; `names`: each letter's name, to say which was meant.
+    """
     wrong = _inspect(data)
     if wrong:
         return [wrong]
@@ -43,12 +39,14 @@ def read_picture(data: bytes, palette: Palette) -> Rows | list[Said]:
     except Exception as error:  # Pillow has no one exception for a broken file
         return [(f"this picture is damaged ({str(error).lower()})", _EXPORT)]
     pixels = array("I", image.tobytes())
-    letters = {_as_pixel(colour): letter for colour, letter in palette.letters.items()}
+    known = {_as_pixel(colour): letter for colour, letter in letters.items()}
     width = image.width
     try:
-        cells = "".join([letters[pixel] for pixel in pixels])
+        cells = "".join([known[pixel] for pixel in pixels])
     except KeyError:
-        return list(_strangers(pixels, width, letters, palette))
+        return list(
+            _strangers(pixels, width, {*known}, lambda colour: _nearest(colour, letters, names))
+        )
     return tuple(cells[start : start + width] for start in range(0, len(cells), width))
 
 
@@ -85,11 +83,11 @@ def _as_colour(pixel: int) -> tuple[Colour, int]:
 
 
 def _strangers(
-    pixels: array[int], width: int, letters: Mapping[int, str], palette: Palette
+    pixels: array[int], width: int, known: Set[int], advise: Callable[[Colour], str]
 ) -> Iterator[Said]:
     """Pixels that are see-through, and colours that are not in the palette: each told once."""
     counts = Counter(pixels)
-    odd = [pixel for pixel in counts if pixel not in letters]
+    odd = [pixel for pixel in counts if pixel not in known]
     clear = [pixel for pixel in odd if _as_colour(pixel)[1] < 255]
     if clear:
         at = min(pixels.index(pixel) for pixel in clear)
@@ -99,7 +97,7 @@ def _strangers(
     for pixel in solid[:_MOST_TOLD]:
         colour, _ = _as_colour(pixel)
         where = _where(pixels.index(pixel), width, counts[pixel])
-        yield f"{colour} at {where} is none of the [colours]", _nearest(colour, palette)
+        yield f"{colour} at {where} is none of the [colours]", advise(colour)
     if len(solid) > _MOST_TOLD:
         rest = solid[_MOST_TOLD:]
         count = knots(sum(counts[pixel] for pixel in rest))
@@ -112,16 +110,17 @@ def _where(at: int, width: int, count: int) -> str:
     return f"row {at // width + 1}, cord {at % width + 1}{more}"
 
 
-def _nearest(colour: Colour, palette: Palette) -> str:
-    def distance(other: Colour) -> int:
-        return (
-            2 * (colour.red - other.red) ** 2
-            + 4 * (colour.green - other.green) ** 2
-            + 3 * (colour.blue - other.blue) ** 2
-        )
+def _nearest(colour: Colour, letters: Mapping[Colour, str], names: Mapping[str, str]) -> str:
+    """What to do about a colour that is not in the palette."""
 
-    near = min(palette.letters, key=distance, default=None)
-    if near is None:
-        return "add a colour with this srgb"
-    letter = palette.letters[near]
-    return f"paint it {near} (the nearest: {letter}, {palette.names[letter]}), or add a colour"
+    def distance(other: Colour) -> int:
+        red, green, blue = (
+            colour.red - other.red,
+            colour.green - other.green,
+            colour.blue - other.blue,
+        )
+        return 2 * red * red + 4 * green * green + 3 * blue * blue
+
+    near = min(letters, key=distance)
+    letter = letters[near]
+    return f"paint it {near}, {names[letter]} ({letter}), or add it to the [colours]"

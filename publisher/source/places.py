@@ -1,28 +1,11 @@
-"""Find the lines of keys and values in TOML text, by its concrete syntax tree."""
+"""Find where the charts begin in a pattern's text, by a plain search."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
-
-from publisher.source.findings import KeyPath
-
-if TYPE_CHECKING:
-    from tree_sitter import Node
+from collections.abc import Sequence
 
 _CHART = re.compile(r"^[ \t]*chart[ \t]*=[ \t]*(\"\"\"|''')(\n?)", re.MULTILINE)
-
-
-@dataclass(frozen=True, slots=True)
-class Start:
-    """Where the text of a value begins: its line from 1, and the signs before it on that line."""
-
-    line: int
-    before: int
-    in_lines: bool
-    """Whether each line of the value is a line of the file."""
 
 
 def find_charts(text: str, charts: Sequence[str]) -> list[int] | None:
@@ -38,108 +21,3 @@ def find_charts(text: str, charts: Sequence[str]) -> list[int] | None:
         line, at = line + text.count("\n", at, match.end()), match.end()
         lines.append(line)
     return lines
-
-
-class Places:
-    """Where every key and value of a TOML text stands."""
-
-    def __init__(self, text: str) -> None:
-        self._lines: dict[KeyPath, int] = {(): 1}
-        self._values: dict[KeyPath, Node] = {}
-        self._tables: dict[KeyPath, int] = {}
-        for node in _tree(text).children:
-            self._read_top(node)
-
-    def line(self, path: KeyPath) -> int:
-        """The line of a key; of one that is missing, the line of the table that lacks it."""
-        while path not in self._lines:
-            path = path[:-1]
-        return self._lines[path]
-
-    def start(self, path: KeyPath) -> Start | None:
-        """Where a text value begins; None if there is none there."""
-        node = self._values.get(path)
-        if node is None or node.type != "string" or node.text is None:
-            return None
-        line, column = node.start_point.row + 1, node.start_point.column
-        raw = node.text.decode()
-        if raw[:3] not in ('"""', "'''"):
-            return Start(line, column + 1, False)
-        if raw[3:4] == "\n":
-            return Start(line + 1, 0, True)
-        return Start(line, column + 3, True)
-
-    def _read_top(self, node: Node) -> None:
-        if node.type == "pair":
-            self._read_pair((), node)
-        elif node.type in ("table", "table_array_element"):
-            name = next(child for child in node.children if child.type in _KEYS)
-            path = self._header(_key(name), node)
-            for child in node.children:
-                if child.type == "pair":
-                    self._read_pair(path, child)
-
-    def _header(self, keys: tuple[str, ...], node: Node) -> KeyPath:
-        """The way to a table: a list's name leads to its last item so far."""
-        path: KeyPath = ()
-        for index, key in enumerate(keys):
-            path = (*path, key)
-            opens = node.type == "table_array_element" and index == len(keys) - 1
-            count = self._tables.get(path, 0)
-            if opens:
-                self._lines.setdefault(path, node.start_point.row + 1)
-                self._tables[path] = count + 1
-                path = (*path, count)
-            elif count:
-                path = (*path, count - 1)
-            self._lines.setdefault(path, node.start_point.row + 1)
-        return path
-
-    def _read_pair(self, path: KeyPath, node: Node) -> None:
-        name, _, value = node.children[:3]
-        for key in _key(name):
-            path = (*path, key)
-            self._lines.setdefault(path, node.start_point.row + 1)
-        self._read_value(path, value)
-
-    def _read_value(self, path: KeyPath, node: Node) -> None:
-        self._values[path] = node
-        if node.type == "inline_table":
-            for child in node.children:
-                if child.type == "pair":
-                    self._read_pair(path, child)
-        elif node.type == "array":
-            items = [child for child in node.named_children if child.type != "comment"]
-            for index, item in enumerate(items):
-                self._lines[*path, index] = item.start_point.row + 1
-                self._read_value((*path, index), item)
-
-
-_KEYS = ("bare_key", "quoted_key", "dotted_key")
-
-
-def _key(node: Node) -> tuple[str, ...]:
-    """The parts of a key as TOML means them."""
-    return tuple(_parts(node))
-
-
-def _parts(node: Node) -> Iterator[str]:
-    if node.type == "dotted_key":
-        for child in node.children:
-            if child.type in _KEYS:
-                yield from _parts(child)
-        return
-    raw = (node.text or b"").decode()
-    if node.type == "quoted_key":
-        import tomllib
-
-        (raw,) = tomllib.loads(f"{raw} = 0")
-    yield raw
-
-
-def _tree(text: str) -> Node:
-    import tree_sitter_toml
-    from tree_sitter import Language, Parser
-
-    parser = Parser(Language(tree_sitter_toml.language()))
-    return parser.parse(text.encode()).root_node

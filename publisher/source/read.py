@@ -1,10 +1,12 @@
-"""Read a pattern file: file, TOML, schema, meaning, `Pattern`; every problem in one go."""
+"""Read a pattern file in passes: text, TOML, tables, meaning; every problem in one go."""
 
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass, field
 from pathlib import Path
 from types import EllipsisType
+from typing import TypeVar
 
 from publisher.errors import Place, Problem, SourceError
 from publisher.source.compose import compose
@@ -12,13 +14,14 @@ from publisher.source.files import read_text
 from publisher.source.findings import Findings
 from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.given import Given
-from publisher.source.locate import locate
 from publisher.source.pattern import Pattern
-from publisher.source.places import Places, find_charts
+from publisher.source.places import find_charts
 from publisher.source.syntax import parse
 from publisher.source.validate import validate
 
-_SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+Table = TypeVar("Table")
+SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_LONGEST_SLUG = 100
 
 
 def read_pattern(path: str | Path, house: str | Path | EllipsisType | None = ...) -> Pattern:
@@ -28,64 +31,83 @@ def read_pattern(path: str | Path, house: str | Path | EllipsisType | None = ...
     pattern, if there is one; None: there is none. SourceError holds every problem, by place.
     """
     path = Path(path)
-    problems = _check_name(path)
-    findings = Findings()
-    texts: dict[str, str] = {}
-    table, house_table = None, HouseTable()
-    house_path = _house(path, house)
-    house_known = True
-    try:
-        texts[str(path)] = read_text(path)
-        table = validate(PatternTable, parse(texts[str(path)], str(path)), str(path), findings)
-    except SourceError as error:
-        problems += error.problems
-    if house_path:
-        file = str(house_path)
-        try:
-            texts[file] = read_text(house_path)
-            found = validate(HouseTable, parse(texts[file], file), file, findings)
-            house_table, house_known = found or HouseTable(), found is not None
-        except SourceError as error:
-            problems += error.problems
-            house_known = False
+    reading = _Reading()
+    reading.problems += _check_name(path)
+    table = reading.table(PatternTable, path)
+    house_path = _find_house(path) if isinstance(house, EllipsisType) else house
+    house_table = None if house_path is None else reading.table(HouseTable, Path(house_path))
     pattern = None
     if table:
         given = Given(
+            findings=reading.findings,
             file=str(path),
             table=table,
-            chart_lines=_chart_lines(texts[str(path)], table),
-            house_file=str(house_path or ""),
-            house=house_table,
-            house_known=house_known,
+            chart_lines=_chart_lines(reading.texts[str(path)], table),
+            house_file="" if house_path is None else str(Path(house_path)),
+            house=house_table or HouseTable(),
+            house_known=house_path is None or house_table is not None,
         )
-        pattern = compose(given, path.stem, findings)
-    problems += locate(findings.found, texts)
+        pattern = compose(given, path.stem)
+    problems = reading.all_problems()
     if pattern is None or problems:
-        raise SourceError(*sorted(problems, key=_by_place))
+        raise SourceError(*problems)
     return pattern
 
 
-def _house(path: Path, house: str | Path | EllipsisType | None) -> Path | None:
-    if isinstance(house, EllipsisType):
-        beside = path.parent / "house.toml"
+@dataclass(slots=True)
+class _Reading:
+    """The texts read so far, and what is wrong in them."""
+
+    texts: dict[str, str] = field(default_factory=dict)
+    findings: Findings = field(default_factory=Findings)
+    problems: list[Problem] = field(default_factory=list)
+
+    def table(self, kind: type[Table], path: Path) -> Table | None:
+        """A file's table; None if it can't be read at all."""
+        file = str(path)
+        try:
+            self.texts[file] = read_text(path)
+            return validate(kind, parse(self.texts[file], file), file, self.findings)
+        except SourceError as error:
+            self.problems += error.problems
+            return None
+
+    def all_problems(self) -> list[Problem]:
+        """What was found, each thing at its line, by place."""
+        if self.findings.found:
+            from publisher.source.locate import locate
+
+            self.problems += locate(self.findings.found, self.texts)
+        return sorted(self.problems, key=_by_place)
+
+
+def _find_house(path: Path) -> Path | None:
+    beside = path.parent / "house.toml"
+    try:
         return beside if beside.exists() else None
-    return None if house is None else Path(house)
+    except OSError:  # there, but it may not be looked at
+        return beside
 
 
 def _check_name(path: Path) -> list[Problem]:
-    if _SLUG.fullmatch(path.stem) and len(path.stem) <= 100:
+    if path.name == "house.toml":
+        hint = "name a pattern's file, or start one with `publisher new SLUG`"
+        return [Problem(Place(str(path)), "house.toml is what patterns share, not a pattern", hint)]
+    if SLUG.fullmatch(path.stem) and len(path.stem) <= _LONGEST_SLUG:
         return []
-    hint = "use small letters, figures and single hyphens, like reed-warbler.toml"
+    hint = "rename it with small letters, figures and single hyphens, like reed-warbler.toml"
     return [Problem(Place(str(path)), "this file's name can't be a pattern's name", hint)]
 
 
 def _chart_lines(text: str, table: PatternTable) -> tuple[int, ...]:
-    charts = [piece.chart for piece in table.pieces if piece.chart is not None]
-    lines = find_charts(text, charts)
+    """The line that each chart's text begins on."""
+    charts = {index: p.chart for index, p in enumerate(table.pieces) if p.chart is not None}
+    lines = find_charts(text, list(charts.values()))
     if lines is None:
+        from publisher.source.syntax_tree import Places
+
         places = Places(text)
-        paths = [("pieces", i, "chart") for i, p in enumerate(table.pieces) if p.chart is not None]
-        starts = [places.start(path) for path in paths]
+        starts = [places.start(("pieces", index, "chart")) for index in charts]
         lines = [start.line if start else 1 for start in starts]
     return tuple(lines)
 

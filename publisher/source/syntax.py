@@ -1,4 +1,4 @@
-"""Turn TOML text into a plain table, or say in plain words why it can't be read."""
+"""Turn TOML text into a plain table, or say where and why it can't be read."""
 
 from __future__ import annotations
 
@@ -16,12 +16,16 @@ def parse(text: str, file: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
+        from publisher.source.syntax_words import explain
+
         reason = str(error)
+        found = _AT.search(reason)
+        line = int(found[1]) if found and found[1] else None
+        said = explain(_AT.sub("", reason), text, line)
+        problem = Problem(Place(file, said.line), said.message, said.hint)
     except RecursionError:
-        place = Place(file)
-        raise SourceError(
-            Problem(place, "brackets in brackets go too deep", "close them")
-        ) from None
-    found = _AT.search(reason)
-    line = int(found[1]) if found and found[1] else text.count("\n") + 1
-    raise SourceError(Problem(Place(file, line), _AT.sub("", reason), "look at this line"))
+        message = "there are far too many brackets inside brackets"
+        problem = Problem(Place(file), message, "take them out: no value here needs more than two")
+    except ValueError:  # a number with more digits than Python reads
+        problem = Problem(Place(file), "a number in this file is far too long", "shorten it")
+    raise SourceError(problem)

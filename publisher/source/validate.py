@@ -5,17 +5,15 @@ from __future__ import annotations
 import copy
 from typing import Any, TypeVar
 
-from pydantic_core import SchemaValidator, ValidationError
+from pydantic_core import ErrorDetails, SchemaValidator, ValidationError
 
-from publisher.source.findings import Findings, KeyPath
+from publisher.source.findings import Finding, Findings, KeyPath
 from publisher.source.format.lookup import table_at
 from publisher.source.format.schema import TAG, required_keys, rules, stand_ins, table_schema
-from publisher.source.wording import say_wrong
 
 Table = TypeVar("Table")
+MOST_TOLD = 100
 _MOST_ROUNDS = 20
-
-
 _validators: dict[type, SchemaValidator] = {}
 
 
@@ -29,7 +27,7 @@ def validator(table: type) -> SchemaValidator:
 def validate(
     table: type[Table], data: dict[str, Any], file: str, findings: Findings
 ) -> Table | None:
-    """The file's table; what is wrong is found, and stood in for where that can be done.
+    """The file's table; what is wrong is found, and stood in for so that the reading can go on.
 
     None if no table can be made of it. `data` is changed.
     """
@@ -37,21 +35,37 @@ def validate(
         try:
             result: Table = validator(table).validate_python(data)
         except ValidationError as error:
-            for detail in error.errors(include_url=False):
-                path = key_path(detail["loc"], data)
-                message, hint = say_wrong(table, path, detail, data)
-                findings.add(file, path, message, hint)
-                if not _mend(table, data, path):
-                    return None
+            _find(table, error.errors(include_url=False), data, file, findings)
         else:
             return result
     return None
 
 
+def _find(
+    table: type, errors: list[ErrorDetails], data: dict[str, Any], file: str, findings: Findings
+) -> None:
+    from publisher.source.wording import say_wrong
+
+    paths = [key_path(detail["loc"], data) for detail in errors]
+    for path, detail in list(zip(paths, errors, strict=True))[:MOST_TOLD]:
+        message, hint = say_wrong(table, path, detail, data)
+        if detail["type"] == "union_tag_invalid":
+            findings.add(file, (*path, "kind"), message, hint)
+            findings.pass_over(file, path)
+        else:
+            findings.add(file, path, message, hint)
+    if len(errors) > MOST_TOLD:
+        message = f"{len(errors) - MOST_TOLD:,} more values of this file are wrong"
+        hint = "mend the ones above first"
+        findings.add_inside(Finding(file, paths[MOST_TOLD], message, hint))
+    for path in paths:
+        _mend(table, data, path)
+
+
 def key_path(location: tuple[str | int, ...], data: Any) -> KeyPath:
     """The way to a wrong value in a file's own keys: without the validator's names of branches."""
     path: list[str | int] = []
-    here: Any = data
+    here = data
     for part in location:
         inside = isinstance(here, dict) and part in here
         if not inside and isinstance(part, str) and (part.startswith(TAG) or part == "[key]"):
@@ -62,21 +76,23 @@ def key_path(location: tuple[str | int, ...], data: Any) -> KeyPath:
     return tuple(path)
 
 
-def _mend(root: type, data: dict[str, Any], path: KeyPath) -> bool:
-    """Put a stand-in for a wrong or missing value, or take it out. False: that can't be done."""
-    if not path:
-        return False
+def _mend(root: type, data: dict[str, Any], path: KeyPath) -> None:
+    """Put a stand-in for a wrong or missing value, or take it out."""
     *way, last = path
     parent: Any = data
     for part in way:
-        parent = parent[part]
-    if not isinstance(parent, dict):
-        return False
+        try:
+            parent = parent[part]
+        except (KeyError, IndexError, TypeError):
+            return  # what it stood in was mended before
     owner, inner = table_at(root, tuple(way)), table_at(root, path)
-    if owner and last in required_keys(owner):
+    if isinstance(parent, list) and inner:
+        parent[int(last)] = stand_ins(inner)
+    elif not isinstance(parent, dict):
+        return
+    elif owner and last in required_keys(owner):
         parent[last] = copy.deepcopy(rules(owner)[str(last)].stand_in)
-    elif inner and not owner and last in parent and not isinstance(parent[last], dict):
+    elif inner and not owner and not isinstance(parent.get(last, {}), dict):
         parent[last] = stand_ins(inner)
     else:
         parent.pop(last, None)
-    return True

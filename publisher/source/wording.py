@@ -3,16 +3,23 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterable, Sequence
-from difflib import get_close_matches
+import math
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from pydantic_core import ErrorDetails
 
 from publisher.source.findings import KeyPath
-from publisher.source.format.files import PatternTable
+from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.format.lookup import table_at
-from publisher.source.format.pieces import PIECE_KINDS
+from publisher.source.format.parts import (
+    CarryTable,
+    CordsTable,
+    FringeTable,
+    GaugeTable,
+    MountTable,
+)
+from publisher.source.format.pieces import PIECE_KINDS, ChartTable
 from publisher.source.format.schema import Rule, rules
 from publisher.source.format.yarns import ColourTable, YarnTable
 
@@ -26,21 +33,20 @@ def say_wrong(root: type, path: KeyPath, detail: ErrorDetails, data: object) -> 
     if kind == "missing":
         return _missing(root, path, data)
     if kind == "unexpected_keyword_argument":
-        return _unknown(root, path, data)
+        return _unknown(root, path)
     if detail["loc"][-1:] == ("[key]",):
         return _bad_name(path)
-    name = str(path[-1]) if path else ""
-    special = _SPECIAL.get((kind, name)) or _SPECIAL.get((kind, ""))
-    if special:
-        return special(name, _rule(root, path), detail)
-    return f"`{name}` can't be {_shown(detail['input'])}", "look at it again"
+    owner = table_at(root, path[:-1]) if path else None
+    rule = rules(owner).get(str(path[-1])) if owner else None
+    say = _SAYINGS.get(kind, _not_right)
+    return say(str(path[-1]) if path else "", rule, detail)
 
 
 def thing(path: KeyPath, data: object = None) -> str:
     """What stands at a way of keys: `colour N`, `piece 2 (panel)`."""
     match path:
         case ():
-            return "the file"
+            return "this file"
         case ("colours", str(letter)):
             return f"colour {letter}"
         case ("yarns", str(name)):
@@ -55,84 +61,82 @@ def thing(path: KeyPath, data: object = None) -> str:
             return f"`{path[-1]}`"
 
 
-def one_of(words: Iterable[object]) -> str:
-    """`"left" or "right"`."""
-    return " or ".join(_shown(word) for word in words)
-
-
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """The known word that was most likely meant."""
-    found = get_close_matches(word.lower(), list(known), n=1, cutoff=0.6)
+    from difflib import get_close_matches
+
+    known = list(known)
+    meant = _OTHER_WORDS.get(word.lower())
+    if meant in known:
+        return meant
+    found = get_close_matches(word.lower(), known, n=1, cutoff=0.6)
     return found[0] if found else None
 
 
-def _rule(root: type, path: KeyPath) -> Rule | None:
-    owner = table_at(root, path[:-1])
-    return rules(owner).get(str(path[-1])) if owner and path else None
-
-
-def _shown(value: object) -> str:
+def shown(value: object) -> str:
+    """A value as it is quoted in a message, cut short."""
     match value:
         case bool():
             return "true" if value else "false"
         case str():
-            short = value if len(value) <= 40 else value[:39] + "…"
-            return f'"{short}"'
+            return f'"{value if len(value) <= 40 else value[:39] + "…"}"'
         case dict():
             return "a table"
         case list():
             return "a list"
+        case int() if abs(value) >= 10**15:
+            return "a number so large"
         case _:
-            return str(value)[:40]
+            return str(value)
+
+
+def listed(words: Iterable[str], most: int = 12) -> str:
+    """`N, W, S`, cut short."""
+    words = list(words)
+    return ", ".join(words[:most]) + (", …" if len(words) > most else "")
 
 
 def _missing(root: type, path: KeyPath, data: object) -> Said:
     name = str(path[-1])
-    rule = _rule(root, path)
-    if name == "colours":
-        return "the file has no colours", "add one for each letter of the chart: [colours.N] …"
-    if name == "pieces":
-        return "the file has no pieces", "add one: a line [[pieces]], and below it id and chart"
-    example = rule.example if rule else ""
+    if name in _NOTHING:
+        return _NOTHING[name]
+    example = rules(table_at(root, path[:-1]) or root)[name].example
     return f"{thing(path[:-1], data)} has no `{name}`", f"add a line such as {example}"
 
 
-def _unknown(root: type, path: KeyPath, data: object) -> Said:
-    name, where = str(path[-1]), thing(path[:-1], data)
-    known = list(rules(table_at(root, path[:-1]) or root))
-    if path == ("assembly",):
-        return (
-            "[[assembly]] can't be read yet by this version",
-            "take it out for now, or begin each of its lines with #",
-        )
+def no_colours() -> Said:
+    return _NOTHING["colours"]
+
+
+def no_pieces() -> Said:
+    return _NOTHING["pieces"]
+
+
+def _unknown(root: type, path: KeyPath) -> Said:
+    name = str(path[-1])
+    table = table_at(root, path[:-1]) or root
+    known = rules(table)
+    if path == ("assembly",) and root is PatternTable:
+        return _NOT_YET.format("[[assembly]]"), "begin each of its lines with # for now"
     near = nearest(name, known)
-    message = f"`{name}` is not known in {where}"
     if near:
-        return message, f"did you mean `{near}`?"
-    home = _home(name, root)
-    if home:
-        return message, home
-    return message, f"take it out; {where} can have {', '.join(known)}"
-
-
-def _home(name: str, root: type) -> str | None:
-    if name in rules(root):
-        return "it belongs at the top of the file, above the first line in [brackets]"
-    homes = {"a colour, under [colours.N]": ColourTable, "a yarn, under [yarns.NAME]": YarnTable}
-    homes |= {"a piece, under [[pieces]]": PIECE_KINDS["chart"]}
-    for place, table in homes.items():
-        if name in rules(table):
-            return f"it belongs in {place}"
-    return None
+        return f"nothing here is called `{name}`", f"did you mean `{near}`?"
+    message = f"nothing in {_KINDS[table]} is called `{name}`"
+    for place, home in _HOMES:
+        if home is not table and name in rules(home) and (home, root) != (PatternTable, HouseTable):
+            return message, f"it belongs {place}"
+    return message, f"take it out; {_KINDS[table]} can have {listed(known, 20)}"
 
 
 def _bad_name(path: KeyPath) -> Said:
     if path[0] == "colours":
-        return (
-            f"{_shown(path[-1])} can't be a colour's letter",
-            "use one character that can be seen, as in [colours.N]",
-        )
-    return f"{_shown(path[-1])} can't be a name", "use a short name, as in [yarns.cotton-3]"
+        hint = "begin each colour with its one letter, as in [colours.N]"
+        return f"{shown(path[-1])} can't be a colour's letter", hint
+    return f"{shown(path[-1])} can't be a yarn's name", "use a short one, as in [yarns.cotton-3]"
+
+
+def _not_right(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+    return f"`{name}` can't be {shown(detail['input'])}", _as_written(rule)
 
 
 def _as_written(rule: Rule | None) -> str:
@@ -141,49 +145,177 @@ def _as_written(rule: Rule | None) -> str:
 
 def _not_text(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
     value = detail["input"]
-    if isinstance(value, (int, float, datetime.date, datetime.time)) and not isinstance(
-        value, bool
-    ):
-        return f"`{name}` must stand in quotes", f'write {name} = "{value}"'
-    return f"`{name}` must be a text in quotes, not {_shown(value)}", _as_written(rule)
+    if isinstance(value, (int, float, datetime.date, datetime.time)):
+        return f"`{name}` must stand in quotes", f'write {name} = "{shown(value)}"'
+    return f"`{name}` must be a text in quotes, not {shown(value)}", _as_written(rule)
 
 
 def _not_number(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
     value = detail["input"]
+    if isinstance(value, str) and _is_number(value):
+        return f"`{name}` has quotes round its number", f"write {name} = {value.strip()}"
     what = "a whole number" if detail["type"] == "int_type" else "a number"
-    return f"`{name}` must be {what}, not {_shown(value)}", _as_written(rule)
+    return f"`{name}` must be {what}, not {shown(value)}", _as_written(rule)
+
+
+def _is_number(value: str) -> bool:
+    try:
+        return math.isfinite(float(value))
+    except ValueError:
+        return False
 
 
 def _out_of_range(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
-    bounds: dict[str, Any] = detail.get("ctx", {})
     words = {"gt": "it must be more than", "ge": "the least is", "le": "the most is"}
-    ((bound, limit),) = bounds.items()
-    message = f"`{name}` is {_shown(detail['input'])}; {words[bound]} {limit:,g}"
-    return message, _as_written(rule)
+    ((bound, limit),) = detail["ctx"].items()
+    return f"`{name}` is {shown(detail['input'])}; {words[bound]} {limit:,g}", _as_written(rule)
+
+
+def _empty(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+    return f"`{name}` is empty", _as_written(rule)
+
+
+def _too_long(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+    count, most = len(detail["input"]), detail["ctx"]["max_length"]
+    return f"`{name}` has {count:,} characters; the most are {most:,}", "shorten it"
+
+
+def _misshapen(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+    example = f", such as {rule.example}" if rule else ""
+    return f"`{name}` can't be {shown(detail['input'])}", f"write {_SHAPES[name]}{example}"
+
+
+def _not_a_letter(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+    return f"{shown(detail['input'])} can't be a colour's letter", _as_written(rule)
+
+
+def _control(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+    sign = ord(detail["ctx"]["sign"])
+    what = {9: "a tab", 10: "a line end"}.get(sign, f"the invisible sign U+{sign:04X}")
+    return f"`{name}` has {what} in it", "take it out, or put a blank in its place"
+
+
+def _not_a_day(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+    value = detail["input"]
+    try:
+        day = datetime.date.fromisoformat(str(value)[:10])
+    except ValueError:
+        return f"`{name}` must be a date, not {shown(value)}", _as_written(rule)
+    what = "quotes round it" if isinstance(value, str) else "a time of day"
+    return f"`{name}` has {what}", f"write {name} = {day}"
 
 
 def _not_a_choice(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
     value = detail["input"]
-    choices: Sequence[object] = _choices(rule)
+    if name == "format":
+        return f"this file is of format {shown(value)}, not 1", "write format = 1"
+    choices = _choices(rule)
     near = nearest(value, map(str, choices)) if isinstance(value, str) else None
-    hint = f"did you mean {_shown(near)}? " if near else ""
-    return f"`{name}` can't be {_shown(value)}", f"{hint}it can be {one_of(choices)}"
+    if near:
+        return f"`{name}` can't be {shown(value)}", f'did you mean "{near}"?'
+    hint = f"it can be {' or '.join(map(shown, choices))}"
+    if rule and "{" in rule.example:
+        hint += f", or a table such as {rule.example}"
+    return f"`{name}` can't be {shown(value)}", hint
 
 
 def _choices(rule: Rule | None) -> list[object]:
     schema: Any = rule.schema if rule else {}
-    while "choices" in schema and isinstance(schema["choices"], dict):
+    while isinstance(schema.get("choices"), dict):
         schema = next(iter(schema["choices"].values()))
     return list(schema.get("expected", ()))
 
 
-_SPECIAL: dict[tuple[str, str], Callable[[str, Rule | None, ErrorDetails], Said]] = {
-    ("string_type", ""): _not_text,
-    ("int_type", ""): _not_number,
-    ("float_type", ""): _not_number,
-    ("greater_than", ""): _out_of_range,
-    ("greater_than_equal", ""): _out_of_range,
-    ("less_than_equal", ""): _out_of_range,
-    ("literal_error", ""): _not_a_choice,
+def _not_a_kind(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+    value = detail["input"]["kind"]
+    if value == "steps":
+        return _NOT_YET.format("a piece of steps"), "begin each of its lines with # for now"
+    near = nearest(value, PIECE_KINDS) if isinstance(value, str) else None
+    hint = (
+        f'did you mean "{near}"?' if near else f"it can be {' or '.join(map(shown, PIECE_KINDS))}"
+    )
+    return f"`kind` can't be {shown(value)}", hint
+
+
+def _not_a_table(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+    loc = detail["loc"]
+    match loc[0]:
+        case "colours" | "yarns" as group if len(loc) > 1:
+            return f"{thing((group, name))} must be a table", f"begin it with [{group}.{name}]"
+        case "pieces" if len(loc) == 2:
+            return "a piece must be a table", "begin each piece with a line [[pieces]]"
+    if name in ("colours", "yarns"):
+        letter = "N" if name == "colours" else "NAME"
+        return f"`{name}` must be a table", f"begin each with a line such as [{name}.{letter}]"
+    return f"`{name}` must be a table, not {shown(detail['input'])}", _as_written(rule)
+
+
+def _not_a_list(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+    return f"[{name}] needs two brackets on each side", f"write [[{name}]]; there can be several"
+
+
+_SAYINGS: dict[str, Callable[[str, Rule | None, ErrorDetails], Said]] = {
+    "string_type": _not_text,
+    "string_too_short": _empty,
+    "string_too_long": _too_long,
+    "string_pattern_mismatch": _misshapen,
+    "letter": _not_a_letter,
+    "control_character": _control,
+    "int_type": _not_number,
+    "float_type": _not_number,
+    "greater_than": _out_of_range,
+    "greater_than_equal": _out_of_range,
+    "less_than_equal": _out_of_range,
+    "literal_error": _not_a_choice,
+    "union_tag_invalid": _not_a_kind,
+    "date_type": _not_a_day,
+    "dataclass_type": _not_a_table,
+    "dict_type": _not_a_table,
+    "list_type": _not_a_list,
 }
-_ = PatternTable
+
+_NOTHING: dict[str, Said] = {
+    "colours": ("this file has no colours", "add each one under a line such as [colours.N]"),
+    "pieces": ("this file has no pieces", "add one: a line [[pieces]], and under it id and chart"),
+}
+_NOT_YET = "{} can't be read yet by this version"
+_SHAPES = {
+    "srgb": "# and six signs of 0 to 9 and a to f",
+    "version": "two or three numbers with points between them",
+    "currency": "the currency's three capital letters",
+    "id": "small letters, figures and single hyphens",
+    "terms": "small letters, figures and single hyphens",
+}
+_KINDS: dict[type, str] = {
+    PatternTable: "the top part of a pattern",
+    HouseTable: "the top part of house.toml",
+    ColourTable: "a colour",
+    YarnTable: "a yarn",
+    ChartTable: "a piece",
+    MountTable: "a mount",
+    CordsTable: "cords",
+    FringeTable: "a fringe",
+    GaugeTable: "a gauge",
+    CarryTable: "a carry",
+}
+_HOMES: tuple[tuple[str, type], ...] = (
+    ("at the top of the file, above the first line in [brackets]", PatternTable),
+    ("in a piece, under its line [[pieces]]", ChartTable),
+    ("in a colour, under its line [colours.N]", ColourTable),
+    ("in a yarn, under its line [yarns.NAME]", YarnTable),
+)
+_OTHER_WORDS = {
+    "author": "designer",
+    "color": "colour",
+    "colors": "colours",
+    "count": "make",
+    "description": "about",
+    "difficulty": "level",
+    "hex": "srgb",
+    "image": "chart_file",
+    "picture": "chart_file",
+    "quantity": "make",
+    "rgb": "srgb",
+    "thickness_mm": "diameter_mm",
+    "weight": "grams_per_metre",
+}

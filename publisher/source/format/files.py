@@ -51,7 +51,7 @@ class HouseTable:
     currency: str | None = field(
         default=None,
         metadata=key(
-            shaped("[A-Z]{3}", 3),
+            shaped("[A-Z]{3}"),
             "The prices' currency: three capitals, as ISO 4217 has them.",
             'currency = "GBP"',
         ),
@@ -75,7 +75,7 @@ class HouseTable:
     terms: str | None = field(
         default=None,
         metadata=key(
-            shaped(SLUG),
+            shaped(SLUG, 100),
             "What a buyer may do: a text in templates/terms/, without its ending.",
             'terms = "personal-use"',
         ),

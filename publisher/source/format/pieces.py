@@ -36,7 +36,7 @@ class ChartTable:
 
     id: str = field(
         metadata=key(
-            shaped(SLUG),
+            shaped(SLUG, 100),
             "The piece's short name; no other piece has it.",
             'id = "panel"',
             stand_in="",

@@ -92,7 +92,7 @@ def text(most: int) -> CoreSchema:
     return core_schema.no_info_after_validator_function(_refuse_controls_in_lines, schema)
 
 
-def shaped(pattern: str, most: int = 100) -> CoreSchema:
+def shaped(pattern: str, most: int | None = None) -> CoreSchema:
     """A text of a fixed shape (a regular expression for the whole of it)."""
     return core_schema.str_schema(strict=True, pattern=f"^(?:{pattern})$", max_length=most)
 
@@ -165,7 +165,7 @@ def by_kind(kinds: Mapping[str, CoreSchema], usual: str) -> CoreSchema:
 
     def which(value: object) -> str:
         kind = value.get("kind", usual) if isinstance(value, dict) else usual
-        return f"{TAG}{kind if kind in kinds else usual}"
+        return f"{TAG}{kind}"
 
     return core_schema.tagged_union_schema({f"{TAG}{k}": t for k, t in kinds.items()}, which)
 

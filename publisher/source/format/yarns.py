@@ -79,7 +79,7 @@ class ColourTable:
     )
     srgb: str = field(
         metadata=key(
-            shaped("#[0-9a-fA-F]{6}", 7),
+            shaped("#[0-9a-fA-F]{6}"),
             "The colour on screen and paper: # and six signs, 0 to 9 and a to f.",
             'srgb = "#1f2a44"',
             stand_in="",
