@@ -172,6 +172,7 @@ def _paint_row_numbers(canvas: Canvas, view: _View) -> None:
     part, cap = view.part, _cap_mm(view.look)
     for row in _fives(part.first_row, part.last_row, view.cell[1], cap + 1.2):
         right, base = view.left - _NUMBER_GAP_MM, view.y(row + 0.5) + cap / 2
+        base = max(min(base, view.bottom), view.top + cap)
         canvas.text(right, base, str(row), face_of(row, "sans"), style.size_pt, ink, "right")
 
 
@@ -269,15 +270,25 @@ def _paint_leaders(
     """A hairline to the numbers that had to stand farther off."""
     lines = []
     for task, label in zip(tasks, labels, strict=True):
-        ends = [places[end.id] for end in task.ends]
-        middle = (ends[0][0] + ends[-1][0]) / 2, (ends[0][1] + ends[-1][1]) / 2
-        nearest = (
-            min(max(middle[0], label[0]), label[2]),
-            min(max(middle[1], label[1]), label[3]),
+        start, end = (places[task.ends[at].id] for at in (0, -1))
+        middle = (label[0] + label[2]) / 2, (label[1] + label[3]) / 2
+        target = _nearest(start, end, middle)
+        edge = (
+            min(max(target[0], label[0]), label[2]),
+            min(max(target[1], label[1]), label[3]),
         )
-        if math.dist(middle, nearest) > _LEADER_FROM_MM:
-            lines.append(f"M{point(*nearest)}L{point(*middle)}")
+        if math.dist(target, edge) > _LEADER_FROM_MM:
+            lines.append(f"M{point(*edge)}L{point(*target)}")
     canvas.stroke("".join(lines), view.look.colours["soft"], _LEADER_MM)
+
+
+def _nearest(start: Point, end: Point, place: Point) -> Point:
+    """The point of a line that is nearest to a place."""
+    across, down = end[0] - start[0], end[1] - start[1]
+    square = across * across + down * down
+    share = ((place[0] - start[0]) * across + (place[1] - start[1]) * down) / (square or 1.0)
+    share = min(1.0, max(0.0, share))
+    return start[0] + share * across, start[1] + share * down
 
 
 def _boldness(look: Look) -> float:
