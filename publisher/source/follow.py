@@ -1,0 +1,257 @@
+"""Follow a part's steps by counting its cords: what can't be done, and how many hang when.
+
+A place in the steps is a way of keys: `(3,)`, or inside a repeat `(3, "steps", 0)`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from publisher.source.parts import (
+    Add,
+    Cross,
+    Drop,
+    Gap,
+    Gather,
+    PartCord,
+    Repeat,
+    Step,
+    Tie,
+    Trim,
+    Wrap,
+)
+
+MOST_STEPS = 3_000
+"""Steps of one part, every repeat counted."""
+MOST_ENDS = 24
+StepPath = tuple[str | int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class KnotRule:
+    """How many cords of `on` a knot is tied on, and whether one more leads or works."""
+
+    title: str
+    least: int
+    most: int
+    extra: str = ""
+    """`leader`, `worker` or nothing."""
+    faces: bool = False
+    """Whether it has a left-facing and a right-facing form."""
+
+
+RULES = {
+    "overhand": KnotRule("an overhand knot", 1, 8),
+    "overhand-extra-turn": KnotRule("an overhand knot with an extra turn", 1, 8),
+    "pair-tied-double-knot": KnotRule("a pair-tied double knot", 2, 2),
+    "half-knot": KnotRule("a half knot", 4, 6, faces=True),
+    "square-knot": KnotRule("a square knot", 4, 6, faces=True),
+    "berry-knot": KnotRule("a berry knot", 4, 4, faces=True),
+    "vertical-double-half-hitch": KnotRule("a vertical double half hitch", 1, 12, "worker"),
+    "horizontal-double-half-hitch": KnotRule("a horizontal double half hitch", 1, 12, "leader"),
+    "diagonal-double-half-hitch": KnotRule("a diagonal double half hitch", 1, 12, "leader"),
+    "gathering-double-half-hitch": KnotRule("a gathering double half hitch", 1, 6, "leader"),
+}
+"""The knots that a step can tie. Lark's heads mount cords, and wrapping has a step of its own."""
+
+ROUND_ONE = ("half-knot", "square-knot")
+"""Knots that go round a single filler too, where the step says `fillers = 1`."""
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """What can't be done in a step, and what to do about it."""
+
+    path: StepPath
+    message: str
+    hint: str
+
+
+def ends_at_first(cords: Iterable[PartCord]) -> int:
+    """How many ends hang before the first step."""
+    return sum(ends_of(cord.lay) for cord in cords)
+
+
+def ends_of(lay: str) -> int:
+    return 1 if lay == "single" else 2
+
+
+def ends_after(step: Step, count: int) -> int:
+    """How many ends hang after a step that began with `count`."""
+    match step:
+        case Drop():
+            return count - len(step.on)
+        case Add():
+            return count + ends_of(step.lay)
+        case Repeat():
+            for _ in range(step.times):
+                for inner in step.steps:
+                    count = ends_after(inner, count)
+            return count
+        case _:
+            return count
+
+
+def steps_in_all(steps: Iterable[Step]) -> int:
+    """How many steps are worked, every repeat counted."""
+    return sum(
+        step.times * steps_in_all(step.steps)
+        if isinstance(step, Repeat)
+        else max(1, step.times if isinstance(step, Tie) else 1)
+        for step in steps
+    )
+
+
+def find_faults(steps: Sequence[Step], ends: int, skip: Iterable[StepPath] = ()) -> list[Fault]:
+    """The faults of a part's steps: the first of each step. `skip`: steps known to be wrong."""
+    follower = _Follower(ends, {*skip})
+    follower.walk(steps, ())
+    return follower.faults
+
+
+class _Follower:
+    """Walks steps in order, with how many ends hang and whether any was dropped."""
+
+    def __init__(self, ends: int, skip: set[StepPath]) -> None:
+        self.count = ends
+        self.dropped = False
+        self.seen = skip
+        self.faults: list[Fault] = []
+
+    def walk(self, steps: Sequence[Step], above: StepPath) -> None:
+        for index, step in enumerate(steps):
+            path = (*above, index)
+            if isinstance(step, Repeat):
+                for _ in range(step.times):
+                    self.walk(step.steps, (*path, "steps"))
+                continue
+            self._note(path, _faults(step, self.count, self.dropped))
+            if path not in self.seen:
+                self.count = ends_after(step, self.count)
+                self.dropped = self.dropped or isinstance(step, Drop)
+
+    def _note(self, path: StepPath, found: Iterator[tuple[str, str]]) -> None:
+        if path in self.seen:
+            return
+        for message, hint in found:
+            self.seen.add(path)
+            self.faults.append(Fault(path, message, hint))
+            return
+
+
+def _faults(step: Step, count: int, dropped: bool) -> Iterator[tuple[str, str]]:
+    yield from _strangers(_positions(step), count, dropped)
+    match step:
+        case Tie():
+            yield from _tie_faults(step)
+        case Cross() if abs(step.front - step.back) != 1:
+            hint = "cross them one after another, each with the cord beside it"
+            yield f"cords {step.front} and {step.back} don't lie side by side", hint
+        case Gather() | Wrap():
+            yield from _parted(step.on)
+        case Drop() if len(step.on) == count:
+            yield "no cord is left after this", "leave one to go on with, or take the step out"
+        case Add() if not 1 <= step.at <= count + 1:
+            yield f"a new cord can't hang at {step.at}", f"choose a place from 1 to {count + 1}"
+        case Add() if count + ends_of(step.lay) > MOST_ENDS:
+            yield f"that makes more than {MOST_ENDS} cords", "part the work into two pieces"
+        case _:
+            pass
+
+
+def _positions(step: Step) -> tuple[int, ...]:
+    """Every position that a step names, in its order."""
+    match step:
+        case Tie():
+            others = [p for p in (step.leader, step.worker) if p is not None]
+            return (*others, *step.on)
+        case Cross():
+            return step.front, step.back
+        case Gap() | Gather() | Drop() | Wrap() | Trim():
+            return step.on
+        case _:
+            return ()
+
+
+def _strangers(on: Sequence[int], count: int, dropped: bool) -> Iterator[tuple[str, str]]:
+    """Cords that are not there, or are named twice."""
+    missing = [p for p in on if not 1 <= p <= count]
+    numbers = f"from 1 to {count}" if count > 1 else "1"
+    if missing and dropped:
+        message = f"cord {missing[0]} is not there any more: after the drop, {_hang(count)}"
+        yield message, f"count again from the left, {numbers}, or drop the cord later"
+    elif missing:
+        yield (
+            f"there is no cord {missing[0]}: {_hang(count)}",
+            f"number them from the left: {numbers}",
+        )
+    elif len({*on}) < len(on):
+        twice = next(p for p in on if on.count(p) > 1)
+        yield f"cord {twice} is named twice", "name every cord once"
+
+
+def _hang(count: int) -> str:
+    return "one cord hangs" if count == 1 else f"{count} cords hang"
+
+
+def _tie_faults(step: Tie) -> Iterator[tuple[str, str]]:
+    rule = RULES[step.knot]
+    given = {"leader": step.leader, "worker": step.worker}
+    for word, position in given.items():
+        if position is not None and rule.extra != word:
+            yield f"{rule.title} has no {word}", _example(rule)
+    if rule.extra and given[rule.extra] is None:
+        yield f"{rule.title} needs a {rule.extra}", _example(rule)
+    least = 3 if step.knot in ROUND_ONE else rule.least
+    if not least <= len(step.on) <= rule.most:
+        yield too_few_or_many(rule, len(step.on))
+    travels = given[rule.extra] if rule.extra else None
+    if travels is not None:
+        yield from _out_of_reach(step.on, travels)
+    else:
+        yield from _parted(step.on)
+
+
+def too_few_or_many(rule: KnotRule, count: int) -> tuple[str, str]:
+    """A knot on the wrong number of cords."""
+    limit = rule.least if count < rule.least else rule.most
+    verb = "needs" if rule.least == rule.most or count < rule.least else "takes at most"
+    message = f"{rule.title} {verb} {_word(limit)} cord{'s' * (limit > 1)}, not {_word(count)}"
+    return message, _example(rule)
+
+
+def _word(count: int) -> str:
+    return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
+
+
+def _example(rule: KnotRule) -> str:
+    if rule.extra:
+        return f"write it like {rule.extra} = 1, on = [2, 3]"
+    on = ", ".join(str(p) for p in range(1, rule.least + 1))
+    return f"write it like on = [{on}]"
+
+
+def _parted(on: Sequence[int]) -> Iterator[tuple[str, str]]:
+    """Cords that are not side by side, or not named from the left."""
+    if list(on) == list(range(on[0], on[0] + len(on))):
+        return
+    if sorted(on) == list(range(min(on), min(on) + len(on))):
+        yield "these cords are not named from the left", f"write on = {sorted(on)}"
+        return
+    one, other = next((a, b) for a, b in zip(sorted(on), sorted(on)[1:], strict=False) if b > a + 1)
+    hint = "name the cords between them too, or cross cords until they do"
+    yield f"cords {one} and {other} don't lie side by side", hint
+
+
+def _out_of_reach(on: Sequence[int], start: int) -> Iterator[tuple[str, str]]:
+    """A leader or a worker goes from cord to cord, and can't pass one over."""
+    way = 1 if on[0] > start else -1
+    wanted = [start + way * step for step in range(1, len(on) + 1)]
+    if list(on) != wanted:
+        message = f"from cord {start}, this is not the order in which the cords are met"
+        if sorted(on) == sorted(wanted):
+            yield message, f"write on = {wanted}"
+        else:
+            yield message, "name every cord on its way, the nearest first"
