@@ -25,13 +25,17 @@ main()
 """
 
 
+# Python may keep what it compiled, as on a person's machine.
+_ENVIRONMENT = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
+
+
 def start(script: str, folder: Path, *args: str) -> subprocess.Popen[str]:
     """Start a Python script that can import the stand-ins, in a folder."""
     paths = [str(SUPPORT), str(ROOT), os.environ.get("PYTHONPATH", "")]
     return subprocess.Popen(
         [sys.executable, "-c", script, *args],
         cwd=folder,
-        env={**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, paths))},
+        env={**_ENVIRONMENT, "PYTHONPATH": os.pathsep.join(filter(None, paths))},
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
@@ -43,7 +47,7 @@ def publisher(folder: Path, *words: str, **environment: str) -> subprocess.Compl
     return subprocess.run(
         [sys.executable, "-m", "publisher", *words],
         cwd=folder,
-        env={**os.environ, "PYTHONPATH": str(ROOT), **environment},
+        env={**_ENVIRONMENT, "PYTHONPATH": str(ROOT), **environment},
         capture_output=True,
         text=True,
         timeout=120,
