@@ -95,15 +95,17 @@ def too_large(columns: int, rows: int) -> str | None:
 
 
 def _ragged(rows: Sequence[Row]) -> Iterator[Fault]:
-    """Rows that are not as long as most rows are."""
+    """Rows that are not as long as most rows are, or as the first one is."""
     sizes = Counter(len(row.knots) for row in rows)
     if len(sizes) == 1:
         return
-    usual, _ = sizes.most_common(1)[0]
-    odd = [row for row in rows if len(row.knots) != usual]
+    usual, often = sizes.most_common(1)[0]
+    like = next(row.number for row in rows if len(row.knots) == usual)
+    others = "most rows have" if often * 2 > len(rows) else f"row {like} has"
+    odd = [r for r in rows if len(r.knots) != usual and _first_blank(r.knots) is None]
     for row in odd[:MOST_TOLD]:
         count = len(row.knots)
-        message = f"row {row.number} has {knots(count)}, but the chart's rows have {usual:,}"
+        message = f"row {row.number} has {knots(count)}, but {others} {usual:,}"
         gap = abs(usual - count)
         letters = "1 letter" if gap == 1 else f"{gap:,} letters"
         hint = f"add {letters} to it" if count < usual else f"take {letters} out of it"
@@ -138,7 +140,7 @@ def _strangers(rows: Sequence[Row], letters: Collection[str]) -> Iterator[Fault]
     first: dict[str, tuple[Row, int]] = {}
     count: Counter[str] = Counter()
     for row in rows:
-        for letter in {*row.knots} - known:
+        for letter in sorted({*row.knots} - known, key=row.knots.index):
             if not letter.isspace():
                 first.setdefault(letter, (row, row.knots.index(letter)))
                 count[letter] += row.knots.count(letter)
@@ -149,8 +151,9 @@ def _strangers(rows: Sequence[Row], letters: Collection[str]) -> Iterator[Fault]
         message = f"the letter {letter} stands for no colour ({where})"
         yield Fault(row.line, at, message, _letter_hint(letter, letters))
     if len(first) > MOST_TOLD:
+        row, at = list(first.values())[MOST_TOLD]
         message = f"{len(first) - MOST_TOLD:,} more letters of this chart stand for no colour"
-        yield Fault(None, None, message, "give each letter of the chart a colour of its own")
+        yield Fault(row.line, at, message, "give each letter of the chart a colour of its own")
 
 
 def _letter_hint(letter: str, letters: Collection[str]) -> str:

@@ -31,16 +31,17 @@ def make_cells(
         return _from_text(given, table.chart, path, line, colours)
     if table.chart_file is not None:
         return _from_picture(given, table.chart_file, path, colours)
-    if not any(given.findings.knows(given.file, *path, key) for key in ("chart", "chart_file")):
+    if not given.findings.knows(given.file, *path, "chart_file"):
         hint = 'add chart = """ and its rows, or a line such as chart_file = "heron.png"'
-        given.findings.add(given.file, path, f"piece {number} has no chart", hint)
+        given.findings.add(given.file, (*path, "chart"), f"piece {number} has no chart", hint)
     return (), Place(given.file)
 
 
 def _from_text(
     given: Given, chart: str, path: KeyPath, line: int, colours: Sequence[YarnColour]
 ) -> Cells:
-    text = read_chart(chart, [colour.letter for colour in colours])
+    doubtful = given.findings.doubts_names(given.file, "colours")
+    text = read_chart(chart, [] if doubtful else [colour.letter for colour in colours])
     for fault in text.faults:
         given.findings.add_inside(
             Finding(
@@ -63,7 +64,7 @@ def _from_picture(given: Given, name: str, path: KeyPath, colours: Sequence[Yarn
         data = read_bytes(file)
     except SourceError as error:
         (problem,) = error.problems
-        given.findings.add(given.file, where, f"{name}: {problem.message}", problem.hint)
+        given.findings.add(given.file, where, f"chart_file {name}: {problem.message}", problem.hint)
         return (), Place(given.file)
     letters = _letters(given, colours)
     if letters is None:

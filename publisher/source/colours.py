@@ -27,7 +27,7 @@ def make_colours(given: Given) -> tuple[YarnColour, ...]:
         YarnColour(
             letter,
             table.name,
-            Colour.from_hex(table.srgb or "#000000"),
+            Colour.from_hex(table.srgb),
             yarns.get(table.yarn, _NO_YARN),
             None if table.carry is None else carry_limit(base, table.carry),
         )
@@ -64,13 +64,10 @@ def _make_yarn(name: str, table: YarnTable, file: str, given: Given) -> Yarn:
         message = f"yarn {name} has two weights: {weight:g} grams_per_metre and {tex:g} tex"
         hint = f"keep the right one ({weight:g} grams a metre would be {weight * 1000:g} tex)"
         given.findings.add(file, ("yarns", name, "tex"), message, hint)
-    wrong = any(
-        given.findings.knows(file, "yarns", name, key) for key in ("grams_per_metre", "tex")
-    )
-    if weight is None and not wrong:
+    if weight is None and not given.findings.knows(file, "yarns", name, "tex"):
         message = f"yarn {name} does not say what it weighs"
         hint = "weigh ten metres, and add a line such as grams_per_metre = 4.6"
-        given.findings.add(file, ("yarns", name), message, hint)
+        given.findings.add(file, ("yarns", name, "grams_per_metre"), message, hint)
     return Yarn(
         key=name,
         name=table.name,

@@ -28,10 +28,12 @@ class Findings:
     """All mistakes so far. Of one value only the first is kept: the rest follows from it."""
 
     found: list[Finding] = field(default_factory=list)
+    moved: dict[tuple[str, KeyPath], KeyPath] = field(default_factory=dict)
+    """Where a value stands that was read as another's: a misspelt key's, say."""
     _passed: set[tuple[str, KeyPath]] = field(default_factory=set)
 
     def add(self, file: str, path: KeyPath, message: str, hint: str) -> None:
-        """A mistake at a value, if none was found there before."""
+        """A mistake at a value, if none was found there, or at what it stands in."""
         if not self.passes_over(file, path):
             self.pass_over(file, path)
             self.found.append(Finding(file, path, message, hint))
@@ -45,10 +47,15 @@ class Findings:
         self._passed.add((file, path))
 
     def passes_over(self, file: str, path: KeyPath) -> bool:
-        """Whether this very value was found to be wrong."""
-        return (file, path) in self._passed
+        """Whether a value, or what it stands in, was found to be wrong."""
+        ways = (path[:length] for length in range(1, len(path) + 1))
+        return bool(self._passed) and any((file, way) in self._passed for way in ways)
 
     def knows(self, file: str, *path: str | int) -> bool:
-        """Whether a mistake was found at this value or inside it, so that it can't be judged."""
+        """Whether a mistake was found at a value or inside it."""
         length = len(path)
         return any(name == file and way[:length] == path for name, way in self._passed)
+
+    def doubts_names(self, file: str, group: str) -> bool:
+        """Whether the names in a group of tables are in doubt: not all of them could be read."""
+        return any(n == file and way[0] == group and len(way) < 3 for n, way in self._passed)

@@ -2,32 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
 from publisher.errors import Place, Problem
-from publisher.source.findings import Finding
+from publisher.source.findings import Finding, Findings, KeyPath
 from publisher.source.syntax_tree import Places
 
 
-def locate(findings: Iterable[Finding], texts: Mapping[str, str]) -> list[Problem]:
+def locate(findings: Findings, texts: Mapping[str, str]) -> list[Problem]:
     """Problems with their places. `texts`: each TOML file's text by its name."""
     places: dict[str, Places] = {}
     problems = []
-    for finding in findings:
+    for finding in findings.found:
         if finding.file in texts and finding.file not in places:
             places[finding.file] = Places(texts[finding.file])
-        problems.append(
-            Problem(_place(finding, places.get(finding.file)), finding.message, finding.hint)
-        )
+        place = _place(finding, _way(finding, findings), places.get(finding.file))
+        problems.append(Problem(place, finding.message, finding.hint))
     return problems
 
 
-def _place(finding: Finding, places: Places | None) -> Place:
+def _way(finding: Finding, findings: Findings) -> KeyPath:
+    """The way to the value as the file has it: through misspelt keys, if need be."""
+    for length in range(len(finding.path), 0, -1):
+        moved = findings.moved.get((finding.file, finding.path[:length]))
+        if moved:
+            return moved + finding.path[length:]
+    return finding.path
+
+
+def _place(finding: Finding, path: KeyPath, places: Places | None) -> Place:
     if places is None:
         return Place(finding.file)
-    start = places.start(finding.path) if finding.row is not None else None
+    start = places.start(path) if finding.row is not None else None
     if start is None or finding.row is None:
-        return Place(finding.file, places.line(finding.path))
+        return Place(finding.file, places.line(path))
     if not start.in_lines:
         return Place(finding.file, start.line)
     before = 0 if finding.row else start.before

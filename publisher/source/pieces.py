@@ -69,8 +69,8 @@ def _allowance(given: Given, table: ChartTable) -> float:
 
 def _check_tails(given: Given, table: ChartTable, path: KeyPath, allowance: float) -> None:
     reach = table.working_length_mm / (1 + allowance / 100)
-    if 2 * table.tail_mm >= reach / 2:
-        message = f"two tails of {table.tail_mm:g} mm leave little of a working length"
+    if 2 * table.tail_mm >= reach:
+        message = f"two tails of {table.tail_mm:g} mm leave nothing of a working length"
         hint = f"shorten tail_mm, or make working_length_mm ({table.working_length_mm:g}) longer"
         given.findings.add(given.file, (*path, "tail_mm"), message, hint)
 
@@ -79,7 +79,7 @@ def _refuse_twins(given: Given) -> None:
     seen: dict[str, int] = {}
     for index, piece in enumerate(given.table.pieces):
         first = seen.setdefault(piece.id, index)
-        if first != index and piece.id:
+        if first != index and not given.findings.knows(given.file, "pieces", first, "id"):
             message = f"piece {index + 1} has the same id as piece {first + 1}: {piece.id}"
             hint = "give every piece an id of its own"
             given.findings.add(given.file, ("pieces", index, "id"), message, hint)
@@ -87,7 +87,8 @@ def _refuse_twins(given: Given) -> None:
 
 def _cords(given: Given, table: CordsTable | None, path: KeyPath, letters: list[str]) -> Cords:
     letter = table.colour if table and table.colour else next(iter(letters), "")
-    if letters and letter not in letters:
+    doubtful = given.findings.doubts_names(given.file, "colours")
+    if letters and letter not in letters and not doubtful:
         from publisher.source.wording import listed
 
         message = f"the cords' colour, {letter}, is none of the [colours]"

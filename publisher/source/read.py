@@ -67,7 +67,11 @@ class _Reading:
         file = str(path)
         try:
             self.texts[file] = read_text(path)
-            return validate(kind, parse(self.texts[file], file), file, self.findings)
+            data = parse(self.texts[file], file)
+            if not data and kind is PatternTable:
+                hint = "`publisher new SLUG` writes a pattern to start from"
+                raise SourceError(Problem(Place(file, 1), "this file is empty", hint))
+            return validate(kind, data, file, self.findings)
         except SourceError as error:
             self.problems += error.problems
             return None
@@ -77,7 +81,7 @@ class _Reading:
         if self.findings.found:
             from publisher.source.locate import locate
 
-            self.problems += locate(self.findings.found, self.texts)
+            self.problems += locate(self.findings, self.texts)
         return sorted(self.problems, key=_by_place)
 
 

@@ -44,22 +44,45 @@ def validate(
 def _find(
     table: type, errors: list[ErrorDetails], data: dict[str, Any], file: str, findings: Findings
 ) -> None:
-    from publisher.source.wording import say_wrong
+    """Say what is wrong, and mend it."""
+    from publisher.source.wording import meant, say_wrong
 
-    paths = [key_path(detail["loc"], data) for detail in errors]
-    for path, detail in list(zip(paths, errors, strict=True))[:MOST_TOLD]:
+    found = [(key_path(detail["loc"], data), detail) for detail in errors]
+    unknown = [path for path, detail in found if detail["type"] == "unexpected_keyword_argument"]
+    renamed = {(*path[:-1], near): path for path in unknown if (near := meant(table, path))}
+    told = [(p, d) for p, d in found if d["type"] != "missing" or p not in renamed]
+    for path, detail in told[:MOST_TOLD]:
         message, hint = say_wrong(table, path, detail, data)
         if detail["type"] == "union_tag_invalid":
             findings.add(file, (*path, "kind"), message, hint)
             findings.pass_over(file, path)
         else:
             findings.add(file, path, message, hint)
-    if len(errors) > MOST_TOLD:
-        message = f"{len(errors) - MOST_TOLD:,} more values of this file are wrong"
-        hint = "mend the ones above first"
-        findings.add_inside(Finding(file, paths[MOST_TOLD], message, hint))
-    for path in paths:
-        _mend(table, data, path)
+    if len(told) > MOST_TOLD:
+        message = f"{len(told) - MOST_TOLD:,} more values of this file are wrong"
+        findings.add_inside(Finding(file, told[MOST_TOLD][0], message, "mend the others first"))
+    for right, path in renamed.items():
+        _rename(data, path, right, file, findings)
+    for path, _ in found:
+        if path not in renamed:
+            _mend(table, data, path)
+
+
+def _rename(
+    data: dict[str, Any], path: KeyPath, right: KeyPath, file: str, findings: Findings
+) -> None:
+    """Read what stands under a misspelt key as what was meant, where that is missing."""
+    parent = _parent(data, path)
+    if not isinstance(parent, dict) or path[-1] not in parent:
+        return
+    value, there = parent.pop(path[-1]), parent.get(right[-1])
+    if there is None:
+        parent[right[-1]] = value
+        findings.moved[file, right] = path
+    elif isinstance(value, dict) and isinstance(there, dict):
+        for key in value.keys() - there.keys():
+            there[key] = value[key]
+            findings.moved[file, (*right, key)] = (*path, key)
 
 
 def key_path(location: tuple[str | int, ...], data: Any) -> KeyPath:
@@ -76,16 +99,21 @@ def key_path(location: tuple[str | int, ...], data: Any) -> KeyPath:
     return tuple(path)
 
 
-def _mend(root: type, data: dict[str, Any], path: KeyPath) -> None:
-    """Put a stand-in for a wrong or missing value, or take it out."""
-    *way, last = path
+def _parent(data: dict[str, Any], path: KeyPath) -> Any:
+    """The table or list that a value stands in; None if it is there no more."""
     parent: Any = data
-    for part in way:
+    for part in path[:-1]:
         try:
             parent = parent[part]
         except (KeyError, IndexError, TypeError):
-            return  # what it stood in was mended before
-    owner, inner = table_at(root, tuple(way)), table_at(root, path)
+            return None
+    return parent
+
+
+def _mend(root: type, data: dict[str, Any], path: KeyPath) -> None:
+    """Put a stand-in for a wrong or missing value, or take it out."""
+    parent, last = _parent(data, path), path[-1]
+    owner, inner = table_at(root, path[:-1]), table_at(root, path)
     if isinstance(parent, list) and inner:
         parent[int(last)] = stand_ins(inner)
     elif not isinstance(parent, dict):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import math
+import re
 from collections.abc import Callable, Iterable
 from typing import Any
 
@@ -20,7 +21,7 @@ from publisher.source.format.parts import (
     MountTable,
 )
 from publisher.source.format.pieces import PIECE_KINDS, ChartTable
-from publisher.source.format.schema import Rule, rules
+from publisher.source.format.schema import Rule, required_keys, rules
 from publisher.source.format.yarns import ColourTable, YarnTable
 
 Said = tuple[str, str]
@@ -38,8 +39,7 @@ def say_wrong(root: type, path: KeyPath, detail: ErrorDetails, data: object) -> 
         return _bad_name(path)
     owner = table_at(root, path[:-1]) if path else None
     rule = rules(owner).get(str(path[-1])) if owner else None
-    say = _SAYINGS.get(kind, _not_right)
-    return say(str(path[-1]) if path else "", rule, detail)
+    return _SAYINGS.get(kind, _not_right)(path, rule, detail)
 
 
 def thing(path: KeyPath, data: object = None) -> str:
@@ -69,7 +69,7 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     meant = _OTHER_WORDS.get(word.lower())
     if meant in known:
         return meant
-    found = get_close_matches(word.lower(), known, n=1, cutoff=0.6)
+    found = get_close_matches(word.lower(), known, n=1, cutoff=0.65)
     return found[0] if found else None
 
 
@@ -85,7 +85,7 @@ def shown(value: object) -> str:
         case list():
             return "a list"
         case int() if abs(value) >= 10**15:
-            return "a number so large"
+            return "a huge number"
         case _:
             return str(value)
 
@@ -112,20 +112,26 @@ def no_pieces() -> Said:
     return _NOTHING["pieces"]
 
 
+def meant(root: type, path: KeyPath) -> str | None:
+    """The key that was most likely meant by one that nobody knows."""
+    return nearest(str(path[-1]), rules(table_at(root, path[:-1]) or root))
+
+
 def _unknown(root: type, path: KeyPath) -> Said:
     name = str(path[-1])
     table = table_at(root, path[:-1]) or root
-    known = rules(table)
     if path == ("assembly",) and root is PatternTable:
-        return _NOT_YET.format("[[assembly]]"), "begin each of its lines with # for now"
-    near = nearest(name, known)
+        return _NOT_YET.format("[[assembly]]"), _COMMENT_OUT
+    near = meant(root, path)
     if near:
         return f"nothing here is called `{name}`", f"did you mean `{near}`?"
     message = f"nothing in {_KINDS[table]} is called `{name}`"
     for place, home in _HOMES:
         if home is not table and name in rules(home) and (home, root) != (PatternTable, HouseTable):
             return message, f"it belongs {place}"
-    return message, f"take it out; {_KINDS[table]} can have {listed(known, 20)}"
+    needed = required_keys(table)
+    known = sorted(rules(table), key=lambda key: key not in needed)
+    return message, f"take it out, or use one of {listed(known, 20)}"
 
 
 def _bad_name(path: KeyPath) -> Said:
@@ -135,27 +141,29 @@ def _bad_name(path: KeyPath) -> Said:
     return f"{shown(path[-1])} can't be a yarn's name", "use a short one, as in [yarns.cotton-3]"
 
 
-def _not_right(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
-    return f"`{name}` can't be {shown(detail['input'])}", _as_written(rule)
+def _not_right(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
+    return f"`{path[-1]}` can't be {shown(detail['input'])}", _as_written(rule)
 
 
 def _as_written(rule: Rule | None) -> str:
     return f"write it like this: {rule.example}" if rule else "look at it again"
 
 
-def _not_text(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
-    value = detail["input"]
-    if isinstance(value, (int, float, datetime.date, datetime.time)):
-        return f"`{name}` must stand in quotes", f'write {name} = "{shown(value)}"'
-    return f"`{name}` must be a text in quotes, not {shown(value)}", _as_written(rule)
+def _not_text(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
+    value, message = detail["input"], f"`{path[-1]}` must be a text in quotes"
+    if isinstance(value, bool) or not isinstance(value, (int, float, datetime.date, datetime.time)):
+        return f"{message}, not {shown(value)}", _as_written(rule)
+    schema: Any = rule.schema if rule else {}
+    fits = re.search(schema.get("pattern", ""), shown(value))
+    return message, f'write {path[-1]} = "{shown(value)}"' if fits else _as_written(rule)
 
 
-def _not_number(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+def _not_number(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
     value = detail["input"]
     if isinstance(value, str) and _is_number(value):
-        return f"`{name}` has quotes round its number", f"write {name} = {value.strip()}"
+        return f"`{path[-1]}` has quotes round its number", f"write {path[-1]} = {value.strip()}"
     what = "a whole number" if detail["type"] == "int_type" else "a number"
-    return f"`{name}` must be {what}, not {shown(value)}", _as_written(rule)
+    return f"`{path[-1]}` must be {what}, not {shown(value)}", _as_written(rule)
 
 
 def _is_number(value: str) -> bool:
@@ -165,58 +173,63 @@ def _is_number(value: str) -> bool:
         return False
 
 
-def _out_of_range(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+def _out_of_range(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
+    value = detail["input"]
+    if path[-1] == "format":
+        return f"this file is of format {shown(value)}, not 1", "write format = 1"
     words = {"gt": "it must be more than", "ge": "the least is", "le": "the most is"}
     ((bound, limit),) = detail["ctx"].items()
-    return f"`{name}` is {shown(detail['input'])}; {words[bound]} {limit:,g}", _as_written(rule)
+    message = f"`{path[-1]}` is {shown(value)}, but {words[bound]} {limit:.10g}"
+    return message, _as_written(rule)
 
 
-def _empty(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
-    return f"`{name}` is empty", _as_written(rule)
+def _empty(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
+    return f"`{path[-1]}` is empty", _as_written(rule)
 
 
-def _too_long(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+def _too_long(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
     count, most = len(detail["input"]), detail["ctx"]["max_length"]
-    return f"`{name}` has {count:,} characters; the most are {most:,}", "shorten it"
+    return f"`{path[-1]}` has {count} characters, but {most} is the most", "shorten it"
 
 
-def _misshapen(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+def _misshapen(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
     example = f", such as {rule.example}" if rule else ""
-    return f"`{name}` can't be {shown(detail['input'])}", f"write {_SHAPES[name]}{example}"
+    return (
+        f"`{path[-1]}` can't be {shown(detail['input'])}",
+        f"write {_SHAPES[str(path[-1])]}{example}",
+    )
 
 
-def _not_a_letter(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+def _not_a_letter(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
     return f"{shown(detail['input'])} can't be a colour's letter", _as_written(rule)
 
 
-def _control(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+def _control(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
     sign = ord(detail["ctx"]["sign"])
     what = {9: "a tab", 10: "a line end"}.get(sign, f"the invisible sign U+{sign:04X}")
-    return f"`{name}` has {what} in it", "take it out, or put a blank in its place"
+    return f"`{path[-1]}` has {what} in it", "take it out, or put a blank in its place"
 
 
-def _not_a_day(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+def _not_a_day(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
     value = detail["input"]
     try:
         day = datetime.date.fromisoformat(str(value)[:10])
     except ValueError:
-        return f"`{name}` must be a date, not {shown(value)}", _as_written(rule)
+        return f"`{path[-1]}` must be a date, not {shown(value)}", _as_written(rule)
     what = "quotes round it" if isinstance(value, str) else "a time of day"
-    return f"`{name}` has {what}", f"write {name} = {day}"
+    return f"`{path[-1]}` has {what}", f"write {path[-1]} = {day}"
 
 
-def _not_a_choice(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+def _not_a_choice(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
     value = detail["input"]
-    if name == "format":
-        return f"this file is of format {shown(value)}, not 1", "write format = 1"
     choices = _choices(rule)
     near = nearest(value, map(str, choices)) if isinstance(value, str) else None
     if near:
-        return f"`{name}` can't be {shown(value)}", f'did you mean "{near}"?'
+        return f"`{path[-1]}` can't be {shown(value)}", f'did you mean "{near}"?'
     hint = f"it can be {' or '.join(map(shown, choices))}"
     if rule and "{" in rule.example:
         hint += f", or a table such as {rule.example}"
-    return f"`{name}` can't be {shown(value)}", hint
+    return f"`{path[-1]}` can't be {shown(value)}", hint
 
 
 def _choices(rule: Rule | None) -> list[object]:
@@ -226,10 +239,10 @@ def _choices(rule: Rule | None) -> list[object]:
     return list(schema.get("expected", ()))
 
 
-def _not_a_kind(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
+def _not_a_kind(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
     value = detail["input"]["kind"]
     if value == "steps":
-        return _NOT_YET.format("a piece of steps"), "begin each of its lines with # for now"
+        return _NOT_YET.format("a piece of steps"), _COMMENT_OUT
     near = nearest(value, PIECE_KINDS) if isinstance(value, str) else None
     hint = (
         f'did you mean "{near}"?' if near else f"it can be {' or '.join(map(shown, PIECE_KINDS))}"
@@ -237,24 +250,27 @@ def _not_a_kind(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
     return f"`kind` can't be {shown(value)}", hint
 
 
-def _not_a_table(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
-    loc = detail["loc"]
-    match loc[0]:
-        case "colours" | "yarns" as group if len(loc) > 1:
-            return f"{thing((group, name))} must be a table", f"begin it with [{group}.{name}]"
-        case "pieces" if len(loc) == 2:
+def _not_a_table(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
+    match path:
+        case ("colours" | "yarns" as group, name):
+            return f"{thing(path)} must be a table", f"begin it with [{group}.{name}]"
+        case ("pieces", int()):
             return "a piece must be a table", "begin each piece with a line [[pieces]]"
-    if name in ("colours", "yarns"):
-        letter = "N" if name == "colours" else "NAME"
-        return f"`{name}` must be a table", f"begin each with a line such as [{name}.{letter}]"
-    return f"`{name}` must be a table, not {shown(detail['input'])}", _as_written(rule)
+        case ("colours",):
+            return "`colours` must be tables", "begin each with a line such as [colours.N]"
+        case ("yarns",):
+            return "`yarns` must be tables", "begin each with a line such as [yarns.cotton-3]"
+    return f"`{path[-1]}` must be a table, not {shown(detail['input'])}", _as_written(rule)
 
 
-def _not_a_list(name: str, rule: Rule | None, detail: ErrorDetails) -> Said:
-    return f"[{name}] needs two brackets on each side", f"write [[{name}]]; there can be several"
+def _not_a_list(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
+    return (
+        f"[{path[-1]}] needs two brackets on each side",
+        f"write [[{path[-1]}]]; there can be several",
+    )
 
 
-_SAYINGS: dict[str, Callable[[str, Rule | None, ErrorDetails], Said]] = {
+_SAYINGS: dict[str, Callable[[KeyPath, Rule | None, ErrorDetails], Said]] = {
     "string_type": _not_text,
     "string_too_short": _empty,
     "string_too_long": _too_long,
@@ -278,6 +294,7 @@ _NOTHING: dict[str, Said] = {
     "colours": ("this file has no colours", "add each one under a line such as [colours.N]"),
     "pieces": ("this file has no pieces", "add one: a line [[pieces]], and under it id and chart"),
 }
+_COMMENT_OUT = "take it out for now: a # at the start of each of its lines does that"
 _NOT_YET = "{} can't be read yet by this version"
 _SHAPES = {
     "srgb": "# and six signs of 0 to 9 and a to f",

@@ -22,6 +22,7 @@ from publisher.source.format.schema import (
     shaped,
     table_schema,
     text,
+    whole,
 )
 from publisher.source.format.yarns import ColourTable, YarnTable
 from publisher.source.pattern import UnitOrder
@@ -109,7 +110,7 @@ class PatternTable(HouseTable):
     """A pattern file."""
 
     format: Literal[1] = field(
-        metadata=key(choice(1), "The number of this format.", "format = 1", stand_in=1)
+        metadata=key(whole(1, 1), "The number of this format.", "format = 1", stand_in=1)
     )
     title: str = field(
         metadata=key(

@@ -39,7 +39,7 @@ class ChartTable:
             shaped(SLUG, 100),
             "The piece's short name; no other piece has it.",
             'id = "panel"',
-            stand_in="",
+            stand_in="piece",
         )
     )
     kind: Literal["chart"] = field(

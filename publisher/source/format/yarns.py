@@ -82,7 +82,7 @@ class ColourTable:
             shaped("#[0-9a-fA-F]{6}"),
             "The colour on screen and paper: # and six signs, 0 to 9 and a to f.",
             'srgb = "#1f2a44"',
-            stand_in="",
+            stand_in="#000000",
         )
     )
     yarn: str = field(
@@ -90,7 +90,7 @@ class ColourTable:
             any_name(),
             "Which yarn it is: a name from [yarns], in this file or in house.toml.",
             'yarn = "cotton-3"',
-            stand_in="",
+            stand_in="cotton-3",
         )
     )
     carry: CarryTable | CarryWord | None = field(
