@@ -61,17 +61,20 @@ class Shaper:
             found = self._words[word] = self._shape(word)
         return found
 
+    def words(self, text: str | list[str]) -> list[Word]:
+        """The words of a line between its blanks; or the ones of a list."""
+        known = self._words
+        parts = text.split(" ") if isinstance(text, str) else text
+        return [known.get(part) or self.word(part) for part in parts]
+
     def width_em(self, text: str) -> float:
         """The advance of a line of text."""
-        words, known = text.split(" "), self._words
-        width = self.space.advance_em * (len(words) - 1)
-        for word in words:
-            width += (known.get(word) or self.word(word)).advance_em
-        return width
+        words = self.words(text)
+        return sum([word.advance_em for word in words], self.space.advance_em * (len(words) - 1))
 
     def missing(self, text: str) -> str:
         """The characters without a glyph, each once, in order."""
-        found = "".join(self.word(word).missing for word in text.split(" "))
+        found = "".join(word.missing for word in self.words(text))
         return "".join(dict.fromkeys(found))
 
     def proportions(self) -> Proportions:

@@ -69,7 +69,8 @@ def _finish_element(element: Any, rest: Iterator[TagRecord], links: list[str]) -
                 dropped = True
                 continue
             _finish_tag(kid, record, links)
-            _finish_element(kid, rest, links)
+            if record.parts:
+                _finish_element(kid, rest, links)
         kept.append(kid)
     if dropped:
         element.K = Array(kept)

@@ -7,6 +7,7 @@ from functools import cache
 from typing import Any
 
 from publisher.press.paths import numbers
+from publisher.press.pen import set_ink
 from publisher.press.tree import Node, PageError
 
 Rgba = tuple[float, float, float, float]
@@ -14,6 +15,9 @@ Rgba = tuple[float, float, float, float]
 _CAPS = {"butt": 0, "round": 1, "square": 2}
 _JOINS = {"miter": 0, "round": 1, "bevel": 2}
 _EVEN_ODD, _WINDING = 1, 0
+_LINE_DETAILS = frozenset(
+    {"stroke-linecap", "stroke-linejoin", "stroke-miterlimit", "stroke-dasharray"}
+)
 
 
 def length(value: str, what: str) -> float:
@@ -102,29 +106,39 @@ def fill_and_stroke(context: Any, node: Node) -> None:
         even_odd = style.get("fill-rule") == "evenodd"
         if even_odd:
             context.set_fill_rule(_EVEN_ODD)
-        context.set_source_rgba(*fill[:3], fill[3] * share)
+        set_ink(context, fill, share)
         (context.fill if stroke is None else context.fill_preserve)()
         if even_odd:
             context.set_fill_rule(_WINDING)
     if stroke is not None:
-        context.set_source_rgba(*stroke[:3], stroke[3] * share)
-        _set_line(context, style)
-        context.stroke()
+        set_ink(context, stroke, share)
+        _stroke(context, style)
     elif fill is None:
         context.new_path()
 
 
-def _set_line(context: Any, style: Mapping[str, str]) -> None:
+def _stroke(context: Any, style: Mapping[str, str]) -> None:
     context.set_line_width(length(style.get("stroke-width", "1"), "stroke-width"))
+    if _LINE_DETAILS.isdisjoint(style):
+        context.stroke()
+        return
+    context.save()
     context.set_line_cap(_choice(style, "stroke-linecap", _CAPS))
     context.set_line_join(_choice(style, "stroke-linejoin", _JOINS))
     context.set_miter_limit(length(style.get("stroke-miterlimit", "4"), "stroke-miterlimit"))
     dashes = style.get("stroke-dasharray", "none")
-    lengths = [] if dashes == "none" else numbers(dashes)
+    if dashes != "none":
+        _set_dashes(context, dashes, style.get("stroke-dashoffset", "0"))
+    context.stroke()
+    context.restore()
+
+
+def _set_dashes(context: Any, dashes: str, offset: str) -> None:
+    lengths = numbers(dashes)
     if any(value < 0 for value in lengths):
         raise PageError(f"stroke-dasharray=“{dashes}” has a negative length", "write lengths > 0")
-    offset = length(style.get("stroke-dashoffset", "0"), "stroke-dashoffset")
-    context.set_dash(lengths if sum(lengths) else [], offset)
+    if sum(lengths):
+        context.set_dash(lengths, length(offset, "stroke-dashoffset"))
 
 
 def _choice(style: Mapping[str, str], name: str, choices: Mapping[str, int]) -> int:

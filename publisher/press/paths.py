@@ -11,7 +11,7 @@ from publisher.press.tree import PageError
 _SEGMENT = re.compile(r"([MmLlHhVvCcSsQqTtZz])([^MmLlHhVvCcSsQqTtZz]*)")
 _NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?")
 _SPACED = frozenset("0123456789. -")
-_ABSOLUTE = frozenset("MLHVCZ0123456789.,- ")
+_COMMON = frozenset("MLHVCZmlhvcz0123456789.,- ")
 _KNOWN = frozenset("MmLlHhVvCcSsQqTtZz0123456789.,-+eE \t\r\n")
 _NO_HANDLE: tuple[str, float, float] = ("", 0.0, 0.0)
 _NUMBERS_OF = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2}
@@ -49,21 +49,19 @@ def trace_points(pen: Pen, text: str, close: bool) -> None:
 
 def trace_path(pen: Pen, data: str) -> None:
     """Plain path data → the context's path. PageError if it is not path data."""
-    if _ABSOLUTE.issuperset(data) and data[:1] == "M":
+    if _COMMON.issuperset(data) and data[:1] == "M":
         try:
-            _trace_absolute(pen, data)
+            _trace_common(pen, data.replace(",", " ") if "," in data else data)
             return
-        except (ValueError, TypeError):  # numbers written close together, or not numbers at all
+        except ValueError:  # numbers written close together, or not numbers at all
             pen.new_path()
     _Tracer(pen).trace(data)
 
 
-def _trace_absolute(pen: Pen, data: str) -> None:
-    """The common case: absolute commands, numbers parted by blanks or commas, one step each."""
+def _trace_common(pen: Pen, data: str) -> None:
+    """The common case, in one loop: a letter for every step, numbers parted by blanks."""
     move_to, line_to, curve_to = pen.move_to, pen.line_to, pen.curve_to
     x = y = start_x = start_y = 0.0
-    if "," in data:
-        data = data.replace(",", " ")
     for command, text in _SEGMENT.findall(data):
         if command == "H":
             x = float(text)
@@ -71,15 +69,26 @@ def _trace_absolute(pen: Pen, data: str) -> None:
         elif command == "V":
             y = float(text)
             line_to(x, y)
-        elif command == "Z":
-            pen.close_path()
-            x, y = start_x, start_y
+        elif command == "h":
+            x += float(text)
+            line_to(x, y)
+        elif command == "v":
+            y += float(text)
+            line_to(x, y)
+        elif command == "c":
+            x1, y1, x2, y2, dx, dy = map(float, text.split())
+            curve_to(x + x1, y + y1, x + x2, y + y2, x + dx, y + dy)
+            x, y = x + dx, y + dy
         elif command == "C":
             x1, y1, x2, y2, x, y = map(float, text.split())
             curve_to(x1, y1, x2, y2, x, y)
+        elif command in "Zz":
+            pen.close_path()
+            x, y = start_x, start_y
         else:
-            x, y = map(float, text.split())
-            if command == "L":
+            to_x, to_y = map(float, text.split())
+            x, y = (to_x, to_y) if command in "LM" else (x + to_x, y + to_y)
+            if command in "Ll":
                 line_to(x, y)
             else:
                 move_to(x, y)

@@ -31,6 +31,18 @@ class Pen:
         self.new_path: Callable[[], None] = partial(_raw.cairo_new_path, pointer)
 
 
+def set_ink(context: Any, rgba: tuple[float, float, float, float], share: float = 1.0) -> None:
+    """Paint in a colour from here on, `share` of its opacity."""
+    red, green, blue, alpha = rgba
+    _raw.cairo_set_source_rgba(context._pointer, red, green, blue, alpha * share)
+
+
+def set_font(context: Any, face: Any, size: float) -> None:
+    """Write in a font face from here on, `size` in user units."""
+    _raw.cairo_set_font_face(context._pointer, face._pointer)
+    _raw.cairo_set_font_size(context._pointer, size)
+
+
 def show_glyphs(
     context: Any, text: str, flat: Sequence[float], clusters: Sequence[tuple[int, int]] | None
 ) -> None:

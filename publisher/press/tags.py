@@ -20,9 +20,11 @@ STAND_IN = "NonStruct"
 
 
 class TagRecord(NamedTuple):
-    """A tag as it was drawn: `role` its type, `words` the text of a link."""
+    """A tag as it was drawn: `role` its type, `parts` whether it holds other tags, `words` the
+    text of a link."""
 
     role: str
+    parts: bool = False
     alt: str | None = None
     scope: str | None = None
     words: str | None = None
@@ -101,7 +103,7 @@ class Tagger:
         own = node.own
         scope = own.get("data-scope", "Column") if role == "TH" else None
         words = _words(node) if role == "Link" else None
-        self._record(TagRecord(role, own.get("data-alt"), scope, words))
+        self._record(TagRecord(role, node.parts, own.get("data-alt"), scope, words))
         if role == "Link":
             self._context.tag_begin("Link", _link_target(own["data-href"], node.line))
         else:

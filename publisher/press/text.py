@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from publisher.fonts import Shaper, Word, face_named, shaper
 from publisher.press.cairo_faces import cairo_face
 from publisher.press.paint import attribute, length, paint_of
-from publisher.press.pen import show_glyphs
+from publisher.press.pen import set_font, set_ink, show_glyphs
 from publisher.press.tags import Tagger
 from publisher.press.transforms import apply_transform
 from publisher.press.tree import Node, PageError
@@ -23,7 +24,7 @@ _ANCHORS = {"start": 0.0, "middle": 0.5, "end": 1.0}
 @dataclass(slots=True)
 class Run:
     """A stretch of text in one style. `size` and `width` are in user units; `advance`, if not
-    None, is the same step for every character."""
+    None, is the same step for every character. `words` are its words, or then its letters."""
 
     node: Node
     text: str
@@ -31,6 +32,7 @@ class Run:
     shaper: Shaper
     size: float
     advance: float | None
+    words: list[Word]
 
     @property
     def width(self) -> float:
@@ -38,15 +40,19 @@ class Run:
             return self.advance * len(self.text)
         return self.shaper.width_em(self.text) * self.size
 
+    @property
+    def missing(self) -> str:
+        """The characters that the face has no glyph for."""
+        return "".join(word.missing for word in self.words)
+
 
 def set_runs(text: Node) -> list[Run]:
     """The runs of a <text> and the tspans in it, in order, one for each node, blanks collapsed."""
     runs = list(_runs(text, _advance(text, None)))
-    if len(runs) == 1 and not _BLANKS.search(runs[0].text):
-        return runs
-    keep = text.own.get(_PRESERVE) == "preserve" or runs[0].advance is not None
-    if not keep:
+    if (len(runs) > 1 or _BLANKS.search(runs[0].text)) and not _keeps_blanks(text, runs[0]):
         _collapse(runs)
+    for run in runs:
+        run.words = run.shaper.words(run.text if run.advance is None else list(run.text))
     return runs
 
 
@@ -69,19 +75,32 @@ def _runs(node: Node, advance: float | None) -> Iterator[Run]:
 
 def _run(node: Node, advance: float | None) -> Run:
     style = node.style
-    family = style.get("font-family", "")
-    weight, slant = style.get("font-weight", "normal"), style.get("font-style", "normal")
-    face = face_named(family, weight, slant)
-    if face is None:
-        what = f"there is no font “{family}”, weight {weight}, style {slant}"
-        raise PageError(what, "use one of the house's faces", node.line)
-    size = length(style.get("font-size", "0"), "font-size")
-    if size <= 0:
-        raise PageError("a text has no font-size", "write it, in mm", node.line)
+    face, size = _font(
+        style.get("font-family", ""),
+        style.get("font-weight", "normal"),
+        style.get("font-style", "normal"),
+        style.get("font-size", "0"),
+    )
     if style.get("stroke", "none") != "none" or style.get("fill", "").startswith("url"):
         what = "a text has a stroke or a gradient"
         raise PageError(what, 'give it stroke="none" and a plain fill', node.line)
-    return Run(node, node.text, face, shaper(face), size, advance)
+    return Run(node, node.text, face, shaper(face), size, advance, [])
+
+
+@lru_cache(maxsize=512)
+def _font(family: str, weight: str, slant: str, size: str) -> tuple[str, float]:
+    face = face_named(family, weight, slant)
+    if face is None:
+        what = f"there is no font “{family}”, weight {weight}, style {slant}"
+        raise PageError(what, "use one of the house's faces")
+    size_mm = length(size, "font-size")
+    if size_mm <= 0:
+        raise PageError("a text has no font-size", "write it, in mm")
+    return face, size_mm
+
+
+def _keeps_blanks(text: Node, run: Run) -> bool:
+    return run.advance is not None or text.own.get(_PRESERVE) == "preserve"
 
 
 def _advance(node: Node, around: float | None) -> float | None:
@@ -157,9 +176,8 @@ class _Setter:
         share = 1.0 if opacity is None else length(opacity, "opacity")
         context = self.context
         self.tagger.paint(words=True)
-        context.set_source_rgba(*fill[:3], fill[3] * share)
-        context.set_font_face(cairo_face(run.face))
-        context.set_font_size(run.size)
+        set_ink(context, fill, share)
+        set_font(context, cairo_face(run.face), run.size)
         if run.advance is None:
             self.words(run)
         else:
@@ -167,12 +185,10 @@ class _Setter:
 
     def words(self, run: Run) -> None:
         """Draw a run kerned, word after word; the pen stands at its end."""
-        x, y, size, shape = self.x, self.y, run.size, run.shaper.word
-        space = run.shaper.space
+        x, y, size, space = self.x, self.y, run.size, run.shaper.space
         blank, step = space.glyphs[0][0], space.advance_em * size
         glyphs: list[float] = []
-        shaped = [shape(word) for word in run.text.split(" ")]
-        for index, word in enumerate(shaped):
+        for index, word in enumerate(run.words):
             if index:
                 glyphs += (blank, x, y)
                 x += step
@@ -180,19 +196,18 @@ class _Setter:
                 glyphs += (glyph, x + dx * size, y + dy * size)
             x += word.advance_em * size
         self.x = x
-        show_glyphs(self.context, run.text, glyphs, _clusters(shaped, space.clusters))
+        show_glyphs(self.context, run.text, glyphs, _clusters(run.words, space.clusters))
 
     def evenly(self, run: Run, advance: float) -> None:
         """Draw a run with each character one step after the last."""
-        x, y, size, shape = self.x, self.y, run.size, run.shaper.word
+        x, y, size = self.x, self.y, run.size
         glyphs: list[float] = []
-        shaped = [shape(letter) for letter in run.text]
-        for letter in shaped:
+        for letter in run.words:
             for glyph, dx, dy in letter.glyphs:
                 glyphs += (glyph, x + dx * size, y + dy * size)
             x += advance
         self.x = x
-        show_glyphs(self.context, run.text, glyphs, _clusters(shaped, ()))
+        show_glyphs(self.context, run.text, glyphs, _clusters(run.words, ()))
 
 
 def _clusters(

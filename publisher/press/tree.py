@@ -91,45 +91,46 @@ class _Reader:
         if self.skipped:
             self.skipped += 1
             return
-        line = self.parser.CurrentLineNumber
-        namespace, _, name = written.rpartition(" ")
-        if namespace not in ("", SVG_NAMESPACE) or name in SILENT:
-            self.skipped = 1
+        name = _NAMES.get(written)
+        if name is None:
+            self._pass_over(written)
             return
-        if name not in DRAWN and name not in DEFINITIONS:
-            raise PageError(f"<{name}> is not drawn", "draw it with shapes and text", line)
-        if len(self.open) >= MAX_DEPTH:
-            what = f"elements stand more than {MAX_DEPTH} deep inside one another"
-            raise PageError(what, "take out groups", line)
-        if "style" in attributes:
-            _spread_style(attributes)
-        if not _REFUSED_NAMES.isdisjoint(attributes):
-            _refuse(attributes, line)
+        line = self.parser.CurrentLineNumber
+        if not _SPECIAL.isdisjoint(attributes):
+            _settle(attributes, line)
         parent = self.open[-1] if self.open else None
         node = Node(name, attributes, _style(parent, attributes), line, "", [])
-        self._place(parent, node)
+        if parent is None:
+            self._begin(node)
+        else:
+            if (name == "tspan") != (parent.name in TEXTS) or name == "svg":
+                raise _misplaced(parent, node)
+            parent.children.append(node)
         tag = attributes.get("data-tag")
         if tag is not None:
             self._check_tag(node, tag)
             self.tags.append(tag)
             self._tell_parents()
         self.open.append(node)
+        if len(self.open) > MAX_DEPTH:
+            what = f"elements stand more than {MAX_DEPTH} deep inside one another"
+            raise PageError(what, "take out groups", line)
 
-    def _place(self, parent: Node | None, node: Node) -> None:
-        if parent is None:
-            if node.name != "svg":
-                what = f"the page begins with <{node.name}>"
-                raise PageError(what, "begin it with <svg>", node.line)
-            self.root = node
-            return
-        if node.name == "svg":
-            raise PageError("an <svg> stands inside another", "use <g> with transform", node.line)
-        if node.name == "tspan" and parent.name not in TEXTS:
-            raise PageError("a <tspan> stands outside a <text>", "put it into one", node.line)
-        if parent.name in TEXTS and node.name != "tspan":
-            what = f"<{node.name}> stands inside a text"
-            raise PageError(what, "put it before or after the text", node.line)
-        parent.children.append(node)
+    def _begin(self, node: Node) -> None:
+        if node.name != "svg":
+            what = f"the page begins with <{node.name}>"
+            raise PageError(what, "begin it with <svg>", node.line)
+        self.root = node
+
+    def _pass_over(self, written: str) -> None:
+        """An element that is not drawn: silent or foreign, or else an error."""
+        namespace, _, name = written.rpartition(" ")
+        if namespace in ("", SVG_NAMESPACE) and name not in SILENT:
+            line = self.parser.CurrentLineNumber
+            raise PageError(f"<{name}> is not drawn", "draw it with shapes and text", line)
+        if not self.open:
+            raise PageError(f"the page begins with <{name}>", "begin it with <svg>", 1)
+        self.skipped = 1
 
     def _check_tag(self, node: Node, tag: str) -> None:
         own, line = node.own, node.line
@@ -188,7 +189,19 @@ class _Reader:
 
 
 _NOTHING: Mapping[str, str] = {}
-_REFUSED_NAMES = frozenset(REFUSED)
+_SPECIAL = frozenset(REFUSED) | {"style"}
+_NAMES = {
+    prefix + name: name for name in DRAWN | DEFINITIONS for prefix in ("", f"{SVG_NAMESPACE} ")
+}
+
+
+def _misplaced(parent: Node, node: Node) -> PageError:
+    if node.name == "svg":
+        return PageError("an <svg> stands inside another", "use <g> with transform", node.line)
+    if node.name == "tspan":
+        return PageError("a <tspan> stands outside a <text>", "put it into one", node.line)
+    what = f"<{node.name}> stands inside a text"
+    return PageError(what, "put it before or after the text", node.line)
 
 
 def _style(parent: Node | None, attributes: dict[str, str]) -> dict[str, str]:
@@ -211,7 +224,10 @@ def _spread_style(attributes: dict[str, str]) -> None:
             attributes[name.strip()] = value.strip()
 
 
-def _refuse(attributes: dict[str, str], line: int) -> None:
+def _settle(attributes: dict[str, str], line: int) -> None:
+    """Read `style="…"` as attributes, and refuse what is not drawn."""
+    if "style" in attributes:
+        _spread_style(attributes)
     for name in attributes:
         if name in REFUSED and attributes[name].strip() not in HARMLESS_VALUES:
             raise PageError(f"{name} is not drawn", REFUSED[name], line)
