@@ -21,7 +21,8 @@ Said = tuple[str, str]
 
 _MOST_TOLD = 6
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
-_EXPORT = "export it again from your drawing program as a PNG"
+_EXPORT = "save it again from your drawing program, as a PNG"
+_DAMAGED = "this picture is damaged and can't be opened", _EXPORT
 
 
 def read_picture(
@@ -36,8 +37,8 @@ def read_picture(
         return [wrong]
     try:
         image = _decode(data)
-    except Exception as error:  # Pillow has no one exception for a broken file
-        return [(f"this picture is damaged ({str(error).lower()})", _EXPORT)]
+    except Exception:  # Pillow has no one exception for a broken file
+        return [_DAMAGED]
     pixels = array("I", image.tobytes())
     known = {_as_pixel(colour): letter for colour, letter in letters.items()}
     width = image.width
@@ -55,6 +56,8 @@ def _inspect(data: bytes) -> Said | None:
     if not data.startswith(_SIGNATURE) or data[12:16] != b"IHDR" or len(data) < 33:
         return "this is not a PNG picture", _EXPORT
     columns, rows, depth = struct.unpack(">IIB", data[16:25])
+    if not columns or not rows:
+        return _DAMAGED
     size = too_large(columns, rows)
     if size:
         return size.replace("chart", "picture"), f"make it one pixel a knot, or {OVERSIZE_HINT}"
@@ -90,24 +93,29 @@ def _strangers(
     odd = [pixel for pixel in counts if pixel not in known]
     clear = [pixel for pixel in odd if _as_colour(pixel)[1] < 255]
     if clear:
-        at = min(pixels.index(pixel) for pixel in clear)
-        where = _where(at, width, sum(counts[pixel] for pixel in clear))
-        yield f"the picture is see-through at {where}", "fill it: every knot has one full colour"
+        first = min(pixels.index(pixel) for pixel in clear)
+        more = _more(sum(counts[pixel] for pixel in clear))
+        hint = "fill it: every knot has one full colour"
+        yield f"{_where(first, width)} is see-through{more}", hint
     solid = sorted({*odd} - {*clear}, key=lambda pixel: (-counts[pixel], pixel))
     for pixel in solid[:_MOST_TOLD]:
         colour, _ = _as_colour(pixel)
-        where = _where(pixels.index(pixel), width, counts[pixel])
-        yield f"{colour} at {where} is none of the [colours]", advise(colour)
+        more = _more(counts[pixel])
+        where = _where(pixels.index(pixel), width)
+        yield f"{where} is {colour}, which is none of the [colours]{more}", advise(colour)
     if len(solid) > _MOST_TOLD:
         rest = solid[_MOST_TOLD:]
         count = knots(sum(counts[pixel] for pixel in rest))
         message = f"{len(rest):,} more colours, on {count}, are none of the [colours]"
-        yield message, "save it without smoothed edges (anti-aliasing), in exact srgb colours"
+        yield message, _TOO_MANY
 
 
-def _where(at: int, width: int, count: int) -> str:
-    more = f" and {count - 1:,} more" if count > 1 else ""
-    return f"row {at // width + 1}, cord {at % width + 1}{more}"
+def _where(at: int, width: int) -> str:
+    return f"row {at // width + 1}, cord {at % width + 1}"
+
+
+def _more(count: int) -> str:
+    return f", as on {knots(count - 1)} more" if count > 1 else ""
 
 
 def _nearest(colour: Colour, letters: Mapping[Colour, str], names: Mapping[str, str]) -> str:
@@ -124,3 +132,8 @@ def _nearest(colour: Colour, letters: Mapping[Colour, str], names: Mapping[str, 
     near = min(letters, key=distance)
     letter = letters[near]
     return f"paint it {near}, {names[letter]} ({letter}), or add it to the [colours]"
+
+
+_TOO_MANY = (
+    "save it without smoothed edges (anti-aliasing), or let `publisher chart` make a chart of it"
+)

@@ -116,6 +116,6 @@ def _chart_lines(text: str, table: PatternTable) -> tuple[int, ...]:
     return tuple(lines)
 
 
-def _by_place(problem: Problem) -> tuple[str, int, int, str]:
+def _by_place(problem: Problem) -> tuple[str, int, int]:
     place = problem.place
-    return place.file, place.line or 0, place.column or 0, problem.message
+    return place.file, place.line or 0, place.column or 0
