@@ -67,7 +67,7 @@ def _key_schema(field: dataclasses.Field[Any]) -> core_schema.DataclassField:
         schema = core_schema.with_default_schema(schema, default_factory=field.default_factory)
     elif field.default is not dataclasses.MISSING:
         schema = core_schema.with_default_schema(schema, default=field.default)
-    shown = {"description": rule.says, "examples": [rule.example]}
+    shown = {"description": f"{rule.says}\n\n{rule.example}"}
     return core_schema.dataclass_field(
         field.name, schema, kw_only=True, metadata={"pydantic_js_updates": shown}
     )
