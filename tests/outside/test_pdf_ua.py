@@ -16,8 +16,10 @@ from typing import Any
 import pikepdf
 import pytest
 from pikepdf import Array, Dictionary
+from shop import demo
 from svg_books import RICH
 
+from publisher import make_plan, publish
 from publisher.press import print_book
 
 _STANDARD = """Document Part Art Sect Div BlockQuote Caption TOC TOCI Index P H1 H2 H3 H4 H5 H6
@@ -28,9 +30,22 @@ _PAINTING = "Tj TJ ' \" f F f* B B* b b* S s sh Do EI"
 PAINTING = set(_PAINTING.split())
 
 
+def demo_booklet() -> bytes:
+    pattern = demo("heron-step")
+    return publish(pattern, make_plan(pattern))
+
+
 @pytest.fixture(scope="module")
-def pdf() -> Any:
+def rich() -> Any:
     return pikepdf.open(io.BytesIO(print_book(RICH)))
+
+
+@pytest.fixture(
+    scope="module", params=[lambda: print_book(RICH), demo_booklet], ids=["rich", "demo"]
+)
+def pdf(request: pytest.FixtureRequest) -> Any:
+    """A page with every sort of structure, written by hand; and a whole booklet."""
+    return pikepdf.open(io.BytesIO(request.param()))
 
 
 def kids(element: Any) -> list[Any]:
@@ -114,12 +129,10 @@ def test_02_001_all_structure_types_are_standard(pdf: Any) -> None:
 def test_06_001_to_003_xmp_metadata_has_the_identifier_and_a_title(pdf: Any) -> None:
     assert str(pdf.Root.Metadata.Subtype) == "/XML"
     assert re.search(r"<pdfuaid:part>1</pdfuaid:part>", xmp(pdf))
-    assert "<dc:title><rdf:Alt>" in xmp(pdf) and "Kingfisher &amp; Reeds" in xmp(pdf)
+    assert "<dc:title><rdf:Alt>" in xmp(pdf)
     with pdf.open_metadata() as metadata:
-        assert metadata["dc:title"] == "Kingfisher & Reeds"
-        assert metadata["dc:creator"] == ["Reedbank Knot Room"]
-        assert metadata.pdfx_status == ""
-    assert str(pdf.docinfo["/Title"]) == "Kingfisher & Reeds"
+        assert metadata["dc:title"] == str(pdf.docinfo["/Title"]) != ""
+        assert metadata["dc:creator"] == [str(pdf.docinfo["/Author"])]
 
 
 def test_07_001_and_002_the_title_is_shown(pdf: Any) -> None:
@@ -147,37 +160,56 @@ def test_09_004_table_parts_stand_where_they_may(pdf: Any) -> None:
 def test_09_005_list_parts_stand_where_they_may(pdf: Any) -> None:
     allowed = {"/LI": {"/L"}, "/Lbl": {"/LI"}, "/LBody": {"/LI"}}
     found = [(str(e.S), str(p.S)) for e, p in elements(pdf) if str(e.S) in allowed]
-    assert len(found) == 6
+    assert found
     assert all(parent in allowed[role] for role, parent in found)
 
 
 def test_10_001_every_character_has_its_unicode(pdf: Any) -> None:
-    for font in fonts(pdf):
-        mapped = re.findall(rb"<([0-9a-fA-F]+)>", font.ToUnicode.read_bytes())
-        assert mapped, font.BaseFont
-    text = "".join(page_text(pdf))
-    for character in "½″→⅛":
-        assert character in text
+    seen = 0
+    for page in pdf.pages:
+        known: dict[str, set[int]] = {}
+        for name, codes in shown_codes(page):
+            if name not in known:
+                known[name] = mapped_codes(page.Resources.Font[name])
+            assert set(codes) <= known[name], page.Resources.Font[name].BaseFont
+            seen += len(codes)
+    assert seen > 100
 
 
-def page_text(pdf: Any) -> Iterator[str]:
-    import pypdfium2
+def mapped_codes(font: Any) -> set[int]:
+    """The codes that a font's ToUnicode gives a character for."""
+    found: set[int] = set()
+    table = font.ToUnicode.read_bytes()
+    for block in re.findall(rb"beginbfchar(.*?)endbfchar", table, re.S):
+        found |= {int(code, 16) for code in re.findall(rb"<(\w+)>\s*<\w+>", block)}
+    for block in re.findall(rb"beginbfrange(.*?)endbfrange", table, re.S):
+        for first, last in re.findall(rb"<(\w+)>\s*<(\w+)>\s*[<\[]", block):
+            found |= set(range(int(first, 16), int(last, 16) + 1))
+    return found
 
-    output = io.BytesIO()
-    pdf.save(output)
-    document = pypdfium2.PdfDocument(output.getvalue())
-    for page in document:
-        yield page.get_textpage().get_text_range()
+
+def shown_codes(page: Any) -> Iterator[tuple[str, list[int]]]:
+    """(font's name, character codes) of every text that a page shows."""
+    name, size = "", 1
+    for operands, operator in pikepdf.parse_content_stream(page):
+        if str(operator) == "Tf":
+            name = str(operands[0])
+            size = 2 if "/DescendantFonts" in page.Resources.Font[name] else 1
+        elif str(operator) in ("Tj", "TJ"):
+            parts = operands[0] if str(operator) == "TJ" else operands
+            codes = b"".join(bytes(part) for part in parts if isinstance(part, pikepdf.String))
+            yield name, [int.from_bytes(codes[at : at + size]) for at in range(0, len(codes), size)]
 
 
 def test_11_001_and_006_the_language_is_declared(pdf: Any) -> None:
-    assert str(pdf.Root.Lang) == "en-GB"
-    assert "<dc:language><rdf:Bag><rdf:li>en-GB" in xmp(pdf)
+    assert re.fullmatch(r"[a-z]{2,3}(-[A-Za-z0-9]+)*", str(pdf.Root.Lang))
+    assert f"<dc:language><rdf:Bag><rdf:li>{pdf.Root.Lang}<" in xmp(pdf)
 
 
 def test_13_004_every_figure_has_its_alternative_text(pdf: Any) -> None:
     figures = [element for element, _ in elements(pdf) if str(element.S) == "/Figure"]
-    assert [str(figure.Alt) for figure in figures] == ["Colour chart, 4 cords by 2 rows."]
+    assert figures
+    assert all(str(figure.Alt).strip() for figure in figures)
 
 
 def test_14_002_and_003_headings_begin_with_h1_and_skip_none(pdf: Any) -> None:
@@ -192,7 +224,8 @@ def test_14_002_and_003_headings_begin_with_h1_and_skip_none(pdf: Any) -> None:
 
 def test_15_003_every_table_head_says_what_it_is_the_head_of(pdf: Any) -> None:
     heads = [element for element, _ in elements(pdf) if str(element.S) == "/TH"]
-    assert [str(head.A.Scope) for head in heads] == ["/Column", "/Column", "/Row"]
+    assert heads
+    assert {str(head.A.Scope) for head in heads} <= {"/Column", "/Row", "/Both"}
     assert all(str(head.A.O) == "/Table" for head in heads)
 
 
@@ -216,7 +249,7 @@ def test_28_011_and_012_links_stand_in_link_elements_and_say_what_they_are(pdf: 
     ]
     annotations = [note for page in pdf.pages for note in page.get("/Annots", ())]
     assert [note.objgen for note in annotations] == in_tree
-    assert [str(note.Contents) for note in annotations] == ["the chart", "web", "the top"]
+    assert all(str(note.Contents).strip() for note in annotations)
     numbers = pdf.Root.StructTreeRoot.ParentTree.Nums
     parents = {int(numbers[at]): numbers[at + 1] for at in range(0, len(numbers), 2)}
     for note in annotations:
@@ -261,10 +294,16 @@ def test_31_020_simple_fonts_have_a_plain_encoding(pdf: Any) -> None:
 
 def test_31_030_no_text_shows_a_missing_glyph(pdf: Any) -> None:
     for page in pdf.pages:
-        composite = False
-        for operands, operator in pikepdf.parse_content_stream(page):
-            if str(operator) == "Tf":
-                composite = "/DescendantFonts" in page.Resources.Font[str(operands[0])]
-            if str(operator) == "Tj" and composite:
-                codes = bytes(operands[0])
-                assert all(int.from_bytes(codes[at : at + 2]) for at in range(0, len(codes), 2))
+        for name, codes in shown_codes(page):
+            if "/DescendantFonts" in page.Resources.Font[name]:
+                assert 0 not in codes
+
+
+def test_the_tree_says_what_the_page_was_told_to_say(rich: Any) -> None:
+    roles = {role: [e for e, _ in elements(rich) if str(e.S) == role] for role in STANDARD}
+    assert [str(e.Alt) for e in roles["/Figure"]] == ["Colour chart, 4 cords by 2 rows."]
+    assert [str(e.A.Scope) for e in roles["/TH"]] == ["/Column", "/Column", "/Row"]
+    notes = [note for page in rich.pages for note in page.get("/Annots", ())]
+    assert [str(note.Contents) for note in notes] == ["the chart", "web", "the top"]
+    assert str(rich.Root.Lang) == "en-GB"
+    assert str(rich.docinfo["/Title"]) == "Kingfisher & Reeds"
