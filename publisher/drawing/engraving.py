@@ -7,10 +7,11 @@ from collections.abc import Iterable, Mapping
 
 from publisher.colour import Colour
 from publisher.drawing.canvas import Canvas
-from publisher.drawing.knotwork import BUMPS, COARSE_MM, Cloth
+from publisher.drawing.knotwork import COARSE_MM, Cloth
 from publisher.drawing.numbers import number, point
 from publisher.drawing.picture import greys, paint_picture
 from publisher.drawing.runs import letter_runs
+from publisher.drawing.yarnsigns import BUMPS
 
 _THINNEST, _THICKEST = 0.03, 0.26
 _LIGHT = 0.22
@@ -53,7 +54,7 @@ def _lines(cells: Iterable[str]) -> dict[str, str]:
     for row, letters in enumerate(cells):
         for letter, first, end in letter_runs(letters):
             for bump in BUMPS:
-                lines.setdefault(letter, []).append(f"M{first} {number(row + bump)}H{end}")
+                lines.setdefault(letter, []).append(f"M{first} {number(row + 0.5 + bump)}H{end}")
     return {letter: "".join(lines[letter]) for letter in sorted(lines)}
 
 

@@ -18,7 +18,7 @@ from publisher.source.pattern import YarnColour
 
 _TEXT_GAP_MM = 2.0
 _COLUMN_GAP_MM = 4.0
-_ROW_GAP_MM = 2.2
+_ROW_GAP = 0.65
 _MOST_LINES = 3
 _BLANK = " "
 
@@ -33,14 +33,15 @@ def draw_key(
     """The colours of a piece: cell in true proportion, symbol, letter, name and knots."""
     entries = _entries(plan, colours, look, width_mm, words)
     columns = look.chart.key_columns
+    gap = _ROW_GAP * look.type["key"].size_pt * MM_PER_PT
     canvas, y = Canvas(), 0.0
     for start in range(0, len(entries), columns):
         line = entries[start : start + columns]
         for index, entry in enumerate(line):
             entry.paint(canvas, index * _column_mm(look, width_mm), y, look)
-        y += max(entry.height_mm for entry in line) + _ROW_GAP_MM
+        y += max(entry.height_mm for entry in line) + gap
     alt = words["key_alt"].format(entries="; ".join(entry.spoken for entry in entries))
-    return canvas.figure(width_mm, max(0.0, y - _ROW_GAP_MM), alt)
+    return canvas.figure(width_mm, max(0.0, y - gap), alt)
 
 
 @dataclass(frozen=True, slots=True)

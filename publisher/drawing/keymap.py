@@ -17,7 +17,7 @@ from publisher.plan.values import ChartPlan
 from publisher.source.pattern import YarnColour
 
 _TALLEST = 1.35
-_PIXELS_PER_MM = 6.0
+_PIXELS_PER_MM, _MOST_RUNS = 6.0, 200
 _SMALLEST_BOX_MM = 2.0
 _THIN_MM, _THICK_MM = 0.2, 0.9
 _DISC_SIZES, _LEAST_DISC = 0.8, 0.65
@@ -37,13 +37,14 @@ def draw_key_map(
     paints = {colour.letter: colour.srgb for colour in colours}
     canvas = Canvas()
     shown = greys(paints) if look.mono else paints
-    paint_picture(canvas, plan.cells, shown, (0.0, 0.0, width, height), _PIXELS_PER_MM)
+    box = (0.0, 0.0, width, height)
+    paint_picture(canvas, plan.cells, shown, box, _PIXELS_PER_MM, _MOST_RUNS)
     ink, accent = look.colours["ink"], look.colours["ink" if look.mono else "accent"]
     boxes = {tile.number: _box(tile, plan, width, height) for tile in tiles.tiles}
     if _narrowest(boxes.values()) >= _SMALLEST_BOX_MM:
         others = (_path(box) for there, box in boxes.items() if there != number_here)
         canvas.stroke("".join(others), ink, _THIN_MM)
-    canvas.stroke(_path((0.0, 0.0, width, height)), ink, look.lines["frame"])
+    canvas.stroke(_path(box), ink, look.lines["frame"])
     if number_here:
         canvas.stroke(_path(boxes[number_here]), accent, _THICK_MM)
     _paint_numbers(canvas, tiles, boxes, number_here, look)

@@ -1,6 +1,6 @@
 """Paint knotted cloth as it looks: two slanted bumps a knot, leaning the way the row went.
 
-Each colour's bumps are one path, on a darker ground; where there are too many knots, or they are
+Bumps are glyphs of the sign font, on a darker ground; where there are too many knots, or they are
 too small, colours are plain strokes, one for every run. Light and shade are the same for all
 colours, laid over as dashes along the columns. A column's dashes are slanted by a skewed grid, one
 for the rows that went right and one for those that went left, so that they take a few paths,
@@ -16,16 +16,16 @@ from publisher.colour import BLACK, WHITE, Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.numbers import number, point
 from publisher.drawing.picture import paint_picture
-from publisher.drawing.runs import letter_runs
+from publisher.drawing.symbols import BLANK
+from publisher.drawing.yarnsigns import YARN_CHARACTERS
+from publisher.fonts import svg_font
 from publisher.plan.values import ChartPlan
 
 SHADE = Colour.from_hex("#2a1d10")
 """What lies in shadow: dark and warm, so that pale yarn does not look grey."""
 
 _SLANT = 0.13
-BUMPS = (0.26, 0.75)
-_LONG, _FALL, _THICK = 0.58, 0.09, 0.40
-_MOST_BUMPED = 4000
+_MOST_BUMPED = 12000
 _DARK = 0.1
 _FINE_MM = 1.0
 COARSE_MM = 0.45
@@ -148,19 +148,16 @@ def _first_row(plan: ChartPlan, from_left: bool) -> int | None:
 
 
 def _paint_bumps(canvas: Canvas, cloth: Cloth, paints: Mapping[str, Colour]) -> None:
-    """Two strokes a knot, every colour's in one path."""
-    paths: dict[str, list[str]] = {}
-    for row, letters in zip(cloth.plan.row_list, cloth.plan.cells, strict=True):
-        fall = _FALL if row.start == "left" else -_FALL
-        bump = f"l{number(_LONG)} {number(fall)}"
-        step = f"m{number(1 - _LONG)} {number(-fall)}{bump}"
-        for letter, first, end in letter_runs(letters):
-            for height in BUMPS:
-                start = point(first + (1 - _LONG) / 2, row.row - 1 + height - fall / 2)
-                paths.setdefault(letter, []).append(f"M{start}{bump}{step * (end - first - 1)}")
-    grid = canvas.group(transform=cloth.grid(), stroke_linecap="round")
-    for letter in sorted(paths):
-        grid.stroke("".join(paths[letter]), paints[letter], _THICK)
+    """The knots of each colour and row as a line of text, a knot a character."""
+    grid = canvas.group(transform=cloth.grid(), font_size="1", **svg_font("signs"))
+    for letter in sorted(cloth.plan.knots):
+        group = grid.group(fill=str(paints[letter]))
+        for row, letters in zip(cloth.plan.row_list, cloth.plan.cells, strict=True):
+            if letter in letters:
+                first, last = letters.index(letter), letters.rindex(letter)
+                knot = YARN_CHARACTERS["knot right" if row.start == "left" else "knot left"]
+                text = (knot if one == letter else BLANK for one in letters[first : last + 1])
+                group.label(first, row.row, "".join(text), "1")
 
 
 def _shadow(paint: Colour) -> Colour:

@@ -10,7 +10,7 @@ from publisher.drawing.edges import arrow_path, tick_path
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
-from publisher.drawing.yarnmarks import Mark, draw_marks, mark_size
+from publisher.drawing.yarnmarks import MarkLine, draw_marks, mark_size
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.plan.values import ChartPlan, NoteKind
@@ -118,8 +118,8 @@ def _mark(kind: NoteKind, look: Look) -> _Paint:
     def paint(canvas: Canvas, x: float, y: float) -> float:
         size = mark_size(look)
         accent = look.colours["ink" if look.mono else "accent"]
-        mark = Mark(kind, x + size / 2, y, rightward=True)
-        draw_marks(canvas, [mark], size, accent, look.colours["paper"])
+        line = MarkLine(y, {0: kind}, rightward=True)
+        draw_marks(canvas, [line], x + size / 2, size, size, accent, look.colours["paper"])
         return size
 
     return paint

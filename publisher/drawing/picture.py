@@ -14,7 +14,6 @@ from publisher.drawing.canvas import Canvas
 from publisher.drawing.numbers import number
 from publisher.drawing.runs import run_paths
 
-_MOST_RUNS = 3000
 _OVERLAP = 1.06
 
 
@@ -24,14 +23,15 @@ def paint_picture(
     paints: Mapping[str, Colour],
     box_mm: tuple[float, float, float, float],
     pixels_per_mm: float = 12.0,
+    most_runs: int = 3000,
     mirrored: bool = False,
 ) -> None:
     """Fill a box (left, top, width, height) with the chart; mirrored: as seen from the back.
 
-    A chart too large for strokes becomes a picture of no more than so many pixels.
+    A chart with too many runs for strokes becomes a picture of no more than so many pixels.
     """
     left, top, width, height = box_mm
-    if _run_count(cells) > _MOST_RUNS:
+    if _run_count(cells) > most_runs:
         most = max(1, int(width * pixels_per_mm)), max(1, int(height * pixels_per_mm))
         canvas.image(left, top, width, height, _png(cells, tuple(paints.items()), most, mirrored))
         return

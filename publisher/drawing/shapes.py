@@ -9,16 +9,14 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Sequence
-from functools import cache
 
-from publisher.drawing.numbers import number, point
+from publisher.drawing.numbers import point
 
 Point = tuple[float, float]
 Node = tuple[float, float, bool]
 Outline = tuple[Node, ...]
 
 _ARC_STEP = math.pi / 4
-_BEND = 0.5523
 
 
 def polygon(*points: Point) -> Outline:
@@ -80,16 +78,6 @@ def svg_path(
 ) -> str:
     """SVG path data (M L C Z), curves raised to cubics, scaled and then moved."""
     return "".join(_svg_outline(outline, scale, dx, dy) for outline in outlines)
-
-
-@cache
-def disc_path(radius: float) -> str:
-    """A full circle in relative commands, from its rightmost point: short where there are many."""
-    r, b, c = (number(part) for part in (radius, radius * _BEND, radius * (1 - _BEND)))
-    return (
-        f"c0 {b} -{c} {r} -{r} {r}c-{b} 0 -{r} -{c} -{r} -{r}"
-        f"c0 -{b} {c} -{r} {r} -{r}c{b} 0 {r} {c} {r} {r}Z"
-    )
 
 
 def _svg_outline(outline: Outline, scale: float, dx: float, dy: float) -> str:

@@ -15,6 +15,7 @@ from typing import Any
 from publisher.drawing.shapes import Outline
 from publisher.drawing.signs import SIGNS
 from publisher.drawing.symbols import BLANK
+from publisher.drawing.yarnsigns import YARN_SIGNS
 
 _EM = 1000
 _FAMILY = "Knot Signs"
@@ -26,7 +27,7 @@ def build_sign_font() -> bytes:
     from fontTools.fontBuilder import FontBuilder
     from fontTools.pens.ttGlyphPen import TTGlyphPen
 
-    names = {f"sign{index:02}": sign for index, sign in enumerate(SIGNS, 1)}
+    names = {f"sign{index:02}": sign for index, sign in enumerate((*SIGNS, *YARN_SIGNS), 1)}
     empty = TTGlyphPen(None).glyph()
     glyphs = {".notdef": empty, "blank": empty}
     glyphs |= {name: _glyph(sign.outlines, TTGlyphPen(None)) for name, sign in names.items()}

@@ -7,42 +7,46 @@ cell, the lower half where it goes out. Each has its own shape, so that colour i
     pick up    the same, open
     join       a square
     leave      a disc
+
+A row's marks are lines of text in the sign font, on lines of rims in the colour of the paper, which
+part them from any colour.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
 
 from publisher.colour import Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.look import Look
-from publisher.drawing.numbers import number, point
-from publisher.drawing.shapes import disc_path
+from publisher.drawing.numbers import number
+from publisher.drawing.symbols import BLANK
 from publisher.drawing.view import View
-from publisher.plan.values import Note, NoteKind
+from publisher.drawing.yarnsigns import YARN_CHARACTERS
+from publisher.fonts import svg_font
+from publisher.plan.values import Note, NoteKind, Row
 
 _SIZE = 0.3
 _SMALLEST_MM, _LARGEST_MM = 1.1, 2.6
-_RIM_MM = 0.28
 _IN, _OUT = 0.27, 0.73
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
-    """A mark about a point; `rightward`: which way the row goes."""
+class MarkLine:
+    """Marks at one height, by the cell edge that they stand on: 0 is the tile's left edge."""
 
-    kind: NoteKind
-    x: float
     y: float
+    marks: Mapping[int, NoteKind]
     rightward: bool
 
 
 def paint_marks(canvas: Canvas, view: View) -> None:
     """The marks of all yarns on a tile, in its accent."""
-    size = mark_size(view.look)
-    draw_marks(canvas, _tile_marks(view), size, view.accent, view.look.colours["paper"])
+    lines = [line for row in view.rows for line in _row_lines(row, view)]
+    size, advance = mark_size(view.look), view.cell_width
+    paper = view.look.colours["paper"]
+    draw_marks(canvas, lines, view.left, advance, size, view.accent, paper)
 
 
 def mark_size(look: Look) -> float:
@@ -51,27 +55,41 @@ def mark_size(look: Look) -> float:
 
 
 def draw_marks(
-    canvas: Canvas, marks: Iterable[Mark], size: float, paint: Colour, paper: Colour
+    canvas: Canvas,
+    lines: Iterable[MarkLine],
+    left: float,
+    advance: float,
+    size: float,
+    paint: Colour,
+    paper: Colour,
 ) -> None:
-    """Draw marks of a size, each with a rim of paper that parts it from any colour."""
-    path = "".join(_outline(mark, size + _RIM_MM) for mark in marks)
-    rim = {"stroke": str(paper), "stroke_width": number(_RIM_MM), "stroke_linejoin": "round"}
-    canvas.fill(path, paint, fill_rule="evenodd", **rim)
+    """Draw lines of marks, `advance` apart from `left` on: all rims first, then all marks."""
+    found = list(lines)
+    for rims, ink in ((True, paper), (False, paint)):
+        type_ = {**svg_font("signs"), "font-size": number(size, 3)}
+        group = canvas.group(**type_, fill=str(ink))
+        for line in found:
+            first, last = min(line.marks), max(line.marks)
+            text = "".join(_character(line, edge, rims) for edge in range(first, last + 1))
+            x, y = left + first * advance - size / 2, line.y + size / 2
+            group.label(x, y, text, number(advance, 4))
 
 
-def _tile_marks(view: View) -> Iterator[Mark]:
-    for row in view.rows:
-        rightward = row.start == "left"
-        joins = {note.cord for note in row.notes if note.kind == "join"}
-        for note in row.notes:
-            if note.cord in view.cords and _worth_marking(note, joins):
-                comes_in = note.kind != "leave"
-                edge = note.cord + (0 if comes_in == rightward else 1)
-                height = _IN if comes_in else _OUT
-                yield Mark(note.kind, view.x(edge), view.y(row.row + height), rightward)
+def _row_lines(row: Row, view: View) -> Iterator[MarkLine]:
+    rightward = row.start == "left"
+    joins = {note.cord for note in row.notes if note.kind == "join"}
+    notes = [note for note in row.notes if note.cord in view.cords and _worth(note, joins)]
+    for comes_in, height in ((True, _IN), (False, _OUT)):
+        marks = {
+            note.cord - view.tile.first_cord + (0 if comes_in == rightward else 1): note.kind
+            for note in notes
+            if (note.kind != "leave") == comes_in
+        }
+        if marks:
+            yield MarkLine(view.y(row.row + height), marks, rightward)
 
 
-def _worth_marking(note: Note, joins: set[int]) -> bool:
+def _worth(note: Note, joins: set[int]) -> bool:
     """A yarn from the very next cell needs no mark; where it also joins, the square says all."""
     if note.kind != "pick-up":
         return True
@@ -79,27 +97,11 @@ def _worth_marking(note: Note, joins: set[int]) -> bool:
     return carried and note.cord not in joins
 
 
-def _outline(mark: Mark, size: float) -> str:
-    dx, dy, rest = _shape(mark.kind, size, mark.rightward)
-    return f"M{point(mark.x + dx, mark.y + dy)}{rest}"
-
-
-@cache
-def _shape(kind: NoteKind, size: float, rightward: bool) -> tuple[float, float, str]:
-    """Where an outline begins, from the mark's middle, and how it goes on from there."""
-    half = size / 2
-    if kind == "join":
-        side = number(1.6 * half)
-        return -0.8 * half, -0.8 * half, f"h{side}v{side}h-{side}Z"
-    if kind == "leave":
-        return 0.9 * half, 0.0, disc_path(0.9 * half)
-    way = 1 if rightward else -1
-    head = _head(2 * half * way, half)
-    if kind == "pick-up":
-        head += f"m{point(0.56 * half * way, 0.86 * half)}{_head(-way * -0.22 * half, 0.14 * half)}"
-    return -half * way, -half, head
-
-
-def _head(length: float, half_width: float) -> str:
-    """An arrow head from its upper back corner, by way of its tip."""
-    return f"l{point(length, half_width)}l{point(-length, half_width)}Z"
+def _character(line: MarkLine, edge: int, rim: bool) -> str:
+    kind = line.marks.get(edge)
+    if kind is None:
+        return BLANK
+    if kind in ("start", "pick-up"):
+        way = "right" if line.rightward else "left"
+        return YARN_CHARACTERS[f"head rim {way}" if rim else f"{kind} {way}"]
+    return YARN_CHARACTERS[f"{kind} rim" if rim else kind]

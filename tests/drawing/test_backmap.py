@@ -131,9 +131,8 @@ def test_it_is_seen_from_the_back_the_first_cord_on_the_right() -> None:
 def test_dots_are_drawn_where_the_ends_hang() -> None:
     plan, colours = plan_of("AAAAABBBBB")
     figure = maps((plan, colours))[0]
-    ink = str(BOOKLET.colours["ink"])
     squares = next(node.get("d", "") for node in nodes(figure) if node.get("stroke-width") == "0.4")
-    dots = "".join(node.get("d", "") for node in nodes(figure) if node.get("fill") == ink)
+    dots = "".join(node.get("d", "") for node in nodes(figure) if node.get("stroke-linecap"))
     drawn = len(re.findall("M", squares)) + len(re.findall("M", dots))
     assert drawn == len(plan.ends) == 4
     cell = (figure.width_mm - 0.3 - _left(figure)) / 10

@@ -6,10 +6,12 @@ import os
 import subprocess
 import sys
 
+import pytest
 from charts import (
     Shot,
     kingfisher,
     look,
+    mark_rows,
     near,
     nodes,
     plan_of,
@@ -24,6 +26,8 @@ from shop import ROOT
 from publisher.drawing import draw_chart_tile
 from publisher.drawing.symbols import BLANK
 from publisher.drawing.view import View
+from publisher.drawing.yarnmarks import mark_size
+from publisher.drawing.yarnsigns import YARN_CHARACTERS
 
 BOOKLET, MONO, LARGE = look(), look("ink-saver"), look("large-print")
 PLAIN = look(run_length_from=0, yarn_marks=False)
@@ -77,12 +81,50 @@ def test_a_count_takes_the_place_of_the_second_symbol_in_working_order() -> None
 
 def test_the_marks_of_the_yarns_can_be_turned_off() -> None:
     chart = kingfisher()
-    with_marks, _ = tile_of(chart, 1, look(run_length_from=0))
-    without, _ = tile_of(chart, 1, PLAIN)
+    assert list(mark_rows(tile_of(chart, 1, BOOKLET)[0]))
+    assert not list(mark_rows(tile_of(chart, 1, PLAIN)[0]))
+
+
+@pytest.mark.parametrize("number", [1, 4])
+def test_every_yarn_note_has_its_mark_on_the_edge_that_the_yarn_crosses(number: int) -> None:
+    figure, view = tile_of(kingfisher(), number)
     accent = str(BOOKLET.colours["accent"])
-    rims = [node for node in nodes(with_marks) if node.get("fill-rule") == "evenodd"]
-    assert [node.get("fill") for node in rims] == [accent]
-    assert not [node for node in nodes(without) if node.get("fill-rule") == "evenodd"]
+    size = mark_size(BOOKLET)
+    shown = {}
+    for row in mark_rows(figure):
+        if row.fill == accent:
+            line = view.tile.first_row + int((row.y - size / 2 - view.top) / view.cell_height)
+            first = round((row.x + size / 2 - view.left) / view.cell_width)
+            half = (row.y - size / 2 - view.y(line)) > view.cell_height / 2
+            shown |= {
+                (line, half, first + at): character
+                for at, character in enumerate(row.text)
+                if character != BLANK
+            }
+    expected = {}
+    for row in view.rows:
+        joined = {note.cord for note in row.notes if note.kind == "join"}
+        way = "right" if row.start == "left" else "left"
+        for note in row.notes:
+            near = note.kind == "pick-up" and note.behind is None and note.rows_down <= 1
+            if note.cord not in view.cords or near:
+                continue
+            if note.kind == "pick-up" and note.cord in joined:
+                continue
+            leaves = note.kind == "leave"
+            edge = note.cord - view.tile.first_cord + (leaves == (way == "right"))
+            named = f"{note.kind} {way}" if note.kind in ("start", "pick-up") else note.kind
+            expected[row.row, leaves, edge] = YARN_CHARACTERS[named]
+    assert shown == expected and len(expected) > 20
+
+
+def test_every_mark_has_its_rim() -> None:
+    figure, _ = tile_of(kingfisher(), 1)
+    paper = str(BOOKLET.colours["paper"])
+    rows = list(mark_rows(figure))
+    rims = {(row.x, row.y): len(row.text.replace(BLANK, "")) for row in rows if row.fill == paper}
+    marks = {(row.x, row.y): len(row.text.replace(BLANK, "")) for row in rows if row.fill != paper}
+    assert rims == marks and marks
 
 
 def test_a_yarns_start_and_end_are_marked_where_it_comes_and_goes() -> None:

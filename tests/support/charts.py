@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
@@ -17,8 +16,10 @@ from publisher.colour import Colour
 from publisher.drawing import draw_chart_tile, plan_tiles
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
+from publisher.drawing.symbols import BLANK
 from publisher.drawing.tiles import TilePlan
 from publisher.drawing.view import View
+from publisher.drawing.yarnsigns import YARN_CHARACTERS
 from publisher.errors import Place
 from publisher.manuscript.edition import read_edition
 from publisher.plan import make_plan
@@ -167,7 +168,16 @@ class SignRow(NamedTuple):
 
 
 def sign_rows(figure: Figure) -> Iterator[SignRow]:
-    """Lines of signs with the ink of the group that they stand in."""
+    """Lines of the chart's symbols, with the ink of the group that they stand in."""
+    return (row for row in _set_rows(figure) if not _of_yarns(row))
+
+
+def mark_rows(figure: Figure) -> Iterator[SignRow]:
+    """Lines of the yarns' marks, and of the rims under them."""
+    return (row for row in _set_rows(figure) if _of_yarns(row))
+
+
+def _set_rows(figure: Figure) -> Iterator[SignRow]:
     for group in ElementTree.fromstring(figure.svg).iter("g"):
         for node in group.findall("text"):
             advance = node.get("data-advance")
@@ -177,9 +187,8 @@ def sign_rows(figure: Figure) -> Iterator[SignRow]:
                 yield SignRow(node.text or "", x, y, float(advance), fill)
 
 
-def starts(path: str) -> list[tuple[float, float]]:
-    """Where the subpaths of a path begin."""
-    return [(float(x), float(y)) for x, y in re.findall(r"M(-?[\d.]+) (-?[\d.]+)", path)]
+def _of_yarns(row: SignRow) -> bool:
+    return not set(row.text) - set(YARN_CHARACTERS.values()) - {BLANK}
 
 
 class Shot:
