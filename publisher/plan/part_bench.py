@@ -1,0 +1,121 @@
+"""Put a part's cords on the bench: mounted, their legs in order, nothing tied yet."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from publisher.plan.cord import TAKE_UP, mount_cord
+from publisher.plan.part_values import Leg, PartStep, RepeatPlan
+from publisher.source.parts import Bar, Lay, PartCord
+
+HEAD_WIDTH = 4.0
+"""Of a lark's head, in the diameters of its cord."""
+PITCH = 1.1
+"""From one hanging cord to the next, in diameters."""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """What a knot takes up: from the top down, the positions it is on, its width and depth."""
+
+    top_mm: float
+    bottom_mm: float
+    first: int
+    last: int
+    width_mm: float
+    depth_mm: float
+
+
+@dataclass(slots=True)
+class NewCord:
+    """A cord as it is worked. `fixed_mm`: what it takes apart from its legs' own ways."""
+
+    colour: str
+    lay: Lay
+    on: int | None
+    knot: str
+    step: int
+    wraps: bool = False
+    fixed_mm: float = 0.0
+
+
+@dataclass(slots=True)
+class Bench:
+    """A part in work. `diameters` by colour letter."""
+
+    diameters: Mapping[str, float]
+    tail_mm: float
+    cords: list[NewCord] = field(default_factory=list)
+    order: list[Leg] = field(default_factory=list)
+    used: dict[Leg, float] = field(default_factory=dict)
+    low: dict[Leg, float] = field(default_factory=dict)
+    """How far below the bar each leg's last knot ends."""
+    tails: dict[Leg, float] = field(default_factory=dict)
+    """What trimmed legs keep below it."""
+    steps: list[PartStep] = field(default_factory=list)
+    repeats: list[RepeatPlan] = field(default_factory=list)
+    spans: list[Span] = field(default_factory=list)
+    knots: Counter[str] = field(default_factory=Counter)
+    mounted_mm: float = 0.0
+    """The width of what is mounted."""
+    top_mm: float = 0.0
+    """What stands above the bar's middle."""
+
+    def thick(self, leg: Leg) -> float:
+        return self.diameters[self.cords[leg.cord - 1].colour]
+
+    def at(self, positions: Iterable[int]) -> tuple[Leg, ...]:
+        """The legs that lie at some positions now."""
+        return tuple(self.order[position - 1] for position in positions)
+
+    def bring_down(self, leg: Leg, top_mm: float) -> None:
+        """Lead a leg straight down to where it is wanted."""
+        self.used[leg] += max(0.0, top_mm - self.low[leg])
+        self.low[leg] = max(top_mm, self.low[leg])
+
+
+def mount(bench: Bench, cords: Sequence[PartCord], bar: Bar | None) -> None:
+    """Mount the cords from the left, each one laid across with those that hang on it."""
+    for cord in cords:
+        bench.cords.append(NewCord(cord.colour, cord.lay, cord.on, cord.knot, 0))
+    for number, cord in enumerate(cords, 1):
+        if cord.on is None:
+            bench.order += _block(bench, number, cords, bar)
+    for leg in bench.order:
+        bench.used.setdefault(leg, 0.0)
+        bench.low.setdefault(leg, 0.0)
+
+
+def _block(bench: Bench, number: int, cords: Sequence[PartCord], bar: Bar | None) -> list[Leg]:
+    """A cord with all that is mounted on it, from the left."""
+    cord, thick = cords[number - 1], bench.diameters[cords[number - 1].colour]
+    if cord.lay == "single":
+        bench.cords[number - 1].fixed_mm = bench.tail_mm
+        bench.mounted_mm += thick
+        return [Leg(number, "only")]
+    if cord.lay == "folded":
+        return _head(bench, number, bar.diameter_mm if bar else thick)
+    on_it = [index for index, other in enumerate(cords, 1) if other.on == number]
+    inner = [leg for index in on_it for leg in _head(bench, index, thick)]
+    heads = sum(HEAD_WIDTH * bench.diameters[cords[index - 1].colour] for index in on_it)
+    left, right = Leg(number, "left"), Leg(number, "right")
+    for leg in (left, right):
+        bench.used[leg], bench.low[leg] = heads / 2 * TAKE_UP, 0.0
+    bench.mounted_mm += 2 * thick
+    return [left, *inner, right]
+
+
+def _head(bench: Bench, number: int, bar_mm: float) -> list[Leg]:
+    """A lark's head and its two legs."""
+    cord = bench.cords[number - 1]
+    thick = bench.diameters[cord.colour]
+    legs = [Leg(number, "left"), Leg(number, "right")]
+    for leg in legs:
+        bench.used[leg] = mount_cord(bar_mm, thick) / 2
+        bench.low[leg] = bar_mm / 2 + 2 * thick
+    bench.mounted_mm += HEAD_WIDTH * thick
+    bench.top_mm = max(bench.top_mm, bar_mm / 2 + thick)
+    bench.knots[cord.knot] += 1
+    return legs

@@ -1,0 +1,114 @@
+"""Turn a small knotted part into its plan: the way, the length and the legs of every cord."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from publisher.plan.cord import SIZE_FACTOR
+from publisher.plan.part_bench import PITCH, Bench, NewCord, Span, mount
+from publisher.plan.part_steps import work_steps
+from publisher.plan.part_values import Leg, LegPlan, PartCordPlan, StepsPlan
+from publisher.plan.yarns import round_up
+from publisher.source.parts import StepsPiece
+from publisher.source.pattern import Pattern
+
+CUT_STEP_MM = 10.0
+"""Part cords are cut in whole steps of this, rounded up."""
+EVEN_SHARE = 0.15
+"""Legs that differ by less than this share of the longer are folded in the middle."""
+
+
+def plan_part(piece: StepsPiece, pattern: Pattern) -> StepsPlan:
+    """The plan of one part."""
+    diameters = {colour.letter: colour.yarn.diameter_mm for colour in pattern.colours}
+    bench = Bench(diameters, piece.tail_mm)
+    mount(bench, piece.cords, piece.bar)
+    order = tuple(bench.order)
+    work_steps(bench, piece.steps)
+    cords = tuple(_cord(bench, number, piece) for number in range(1, len(bench.cords) + 1))
+    width, height, depth = _size(bench)
+    seconds = piece.seconds_per_knot
+    return StepsPlan(
+        id=piece.id,
+        make=piece.make,
+        bar=piece.bar,
+        cords=cords,
+        order=order,
+        steps=tuple(bench.steps),
+        repeats=tuple(bench.repeats),
+        width_mm=width,
+        height_mm=height,
+        depth_mm=depth,
+        knots=dict(bench.knots),
+        tail_mm=piece.tail_mm,
+        allowance_percent=piece.allowance_percent,
+        seconds=None if seconds is None else seconds * bench.knots.total() * piece.make,
+    )
+
+
+def _cord(bench: Bench, number: int, piece: StepsPiece) -> PartCordPlan:
+    """A cord's lengths: its legs' ways with a tail that can be held, and what its fold takes."""
+    cord = bench.cords[number - 1]
+    legs = [leg for leg in bench.used if leg.cord == number]
+    kept = [bench.tails.get(leg, piece.tail_mm) for leg in legs]
+    need = [
+        bench.used[leg] + max(tail, piece.tail_mm) for leg, tail in zip(legs, kept, strict=True)
+    ]
+    if len(need) == 2 and abs(need[0] - need[1]) < EVEN_SHARE * max(need):
+        need = [max(need)] * 2
+    total = sum(need) + cord.fixed_mm
+    cut = round_up(total * (1 + piece.allowance_percent / 100), CUT_STEP_MM)
+    return PartCordPlan(
+        number=number,
+        colour=cord.colour,
+        lay=cord.lay,
+        on=cord.on,
+        knot=cord.knot,
+        step=cord.step,
+        wraps=cord.wraps,
+        legs=_legs(bench, legs, kept, [cut * length / sum(need) for length in need]),
+        used_mm=_used(bench, cord, legs, piece.tail_mm),
+        cut_mm=cut,
+    )
+
+
+def _legs(
+    bench: Bench, legs: Sequence[Leg], kept: Sequence[float], cut: Sequence[float]
+) -> tuple[LegPlan, ...]:
+    return tuple(
+        LegPlan(leg, bench.used[leg], tail, share)
+        for leg, tail, share in zip(legs, kept, cut, strict=True)
+    )
+
+
+def _used(bench: Bench, cord: NewCord, legs: Sequence[Leg], tail_mm: float) -> float:
+    """What is in the part from its first knot to its last, without tails."""
+    tails = (2 if cord.wraps else 1) * tail_mm if cord.fixed_mm else 0.0
+    return sum(bench.used[leg] for leg in legs) + cord.fixed_mm - tails
+
+
+def _size(bench: Bench) -> tuple[float, float, float]:
+    """Width, height and depth of what is knotted, as soft cord is squeezed."""
+    spans = bench.spans
+    hanging = PITCH * sum(bench.thick(leg) for leg in bench.order)
+    width = max([bench.mounted_mm, hanging, *(_width_at(bench, span) for span in spans)])
+    bottom = max([*bench.low.values(), *(span.bottom_mm for span in spans)], default=0.0)
+    thickest = max(bench.diameters[cord.colour] for cord in bench.cords)
+    depth = max([2 * thickest, *(span.depth_mm for span in spans)])
+    sizes = (width, bottom + bench.top_mm, depth)
+    return tuple(SIZE_FACTOR * size for size in sizes)  # type: ignore[return-value]
+
+
+def _width_at(bench: Bench, span: Span) -> float:
+    """The width of the part at a knot: it, the knots beside it, and the cords that pass them."""
+    beside = [span]
+    for other in bench.spans:
+        level = other.top_mm < span.bottom_mm and span.top_mm < other.bottom_mm
+        apart = all(other.last < one.first or one.last < other.first for one in beside)
+        if level and apart:
+            beside.append(other)
+    held = sum(one.last - one.first + 1 for one in beside)
+    thick = max(bench.diameters[cord.colour] for cord in bench.cords)
+    loose = max(0, len(bench.order) - held)
+    return math.fsum(one.width_mm for one in beside) + loose * PITCH * thick
