@@ -17,12 +17,12 @@ from publisher.press.papers import PT_PER_MM
 
 FACE = "sans"
 _NOT_LETTERS = frozenset("\x7f\x81\x8d\x8f\x90\x9d\xa0\xad")
-WIN_ANSI = "".join(
+WIN_ANSI = "! " + "".join(  # a blank at the start would collapse
     character
-    for character in bytes(range(0x20, 0x100)).decode("cp1252", "ignore")
+    for character in bytes(range(0x22, 0x100)).decode("cp1252", "ignore")
     if character not in _NOT_LETTERS
 )
-_WIDTH_MM, _BASELINE_MM, _HEIGHT_MM = 600.0, 7.0, 14.0
+_WIDTH_MM, _HEIGHT_MM, _START_MM, _BASELINE_MM = 1000.0, 14.0, 5.0, 7.0
 
 
 def stamp_font(document: Any) -> Any:
@@ -34,12 +34,12 @@ def stamp_font(document: Any) -> Any:
 
 
 def line_form(document: Any, line: str, size_pt: float, grey: float) -> tuple[bytes, Any]:
-    """Content and resources of a form that shows a line, its baseline's middle at the origin."""
+    """Content and resources of a form that shows a line, its baseline beginning at the origin."""
     with _printed(line, size_pt / PT_PER_MM, grey) as drawn:
         form = document.copy_foreign(drawn.pages[0].as_form_xobject())
     # the page that shows the form already says that it is an artifact
     form.write(form.read_bytes().replace(b"/Artifact BMC\n", b"").replace(b"EMC\n", b""))
-    x, y = -_WIDTH_MM / 2 * PT_PER_MM, -(_HEIGHT_MM - _BASELINE_MM) * PT_PER_MM
+    x, y = -_START_MM * PT_PER_MM, -(_HEIGHT_MM - _BASELINE_MM) * PT_PER_MM
     content = f"q 1 0 0 1 {x:.3f} {y:.3f} cm /Line Do Q".encode()
     return content, Dictionary(XObject=Dictionary(Line=form))
 
@@ -49,7 +49,7 @@ def _printed(line: str, size_mm: float, grey: float) -> Any:
     svg = (
         f'<svg viewBox="0 0 {_WIDTH_MM:g} {_HEIGHT_MM:g}"><text data-tag="Artifact" '
         f'{font_attributes(FACE)} font-size="{size_mm:.4f}" fill="#{level}" '
-        f'text-anchor="middle" x="{_WIDTH_MM / 2:g}" y="{_BASELINE_MM:g}">{escape(line)}</text>'
+        f'x="{_START_MM:g}" y="{_BASELINE_MM:g}">{escape(line)}</text>'
         "</svg>"
     )
     page = Page(svg, _WIDTH_MM, _HEIGHT_MM, "1")

@@ -20,9 +20,11 @@ from publisher.press.papers import PT_PER_MM
 from publisher.press.stamp_line import FACE, line_form, stamp_font
 
 FOOT_MM = 10.0
-"""From the trimmed page's lower edge to the line's baseline: under the footer."""
+"""From the trimmed page's lower edge to the line's baseline: a second line of the footer."""
 
-_SIDE_MM = 18.0
+_MEASURE_MM, _LEAST_SIDE_MM = 174.0, 10.0
+"""The line is flush with the text, whose width is the same on all papers of the house."""
+
 _SIZE_PT, _SMALLEST_PT = 7.5, 5.0
 _GREY = 0.3
 _FORM = "/BuyerLine"
@@ -68,8 +70,6 @@ class Stamper:
     def _read_places(self, document: Any) -> None:
         form = document.pages[0].Resources.XObject[_FORM]
         self._form, self._font = form.objgen[0], form.Resources.Font["/F"].objgen[0]
-        self._first_code = int(form.Resources.Font["/F"].FirstChar)
-        self._widths = [float(width) for width in form.Resources.Font["/F"].Widths]
         trailer = document.trailer
         self._root, self._info = trailer.Root.objgen[0], trailer.Info.objgen[0]
         self._size, self._identity = int(trailer.Size), bytes(trailer.ID[0])
@@ -77,11 +77,10 @@ class Stamper:
 
     def _updated(self, codes: bytes, size_pt: float) -> bytes:
         """The prepared bytes, and after them the form with a line in WinAnsi codes."""
-        width = sum(self._widths[code - self._first_code] for code in codes) * size_pt / 1000
         escaped = codes.replace(b"\\", b"\\\\").replace(b"(", b"\\(").replace(b")", b"\\)")
-        content = b"BT /F %g Tf %g g %.3f 0 Td (%s) Tj ET" % (size_pt, _GREY, -width / 2, escaped)
+        content = b"BT /F %g Tf %g g (%s) Tj ET" % (size_pt, _GREY, escaped)
         form = (
-            b"%d 0 obj\n<</Type/XObject/Subtype/Form/BBox[-1000 -20 1000 20]"
+            b"%d 0 obj\n<</Type/XObject/Subtype/Form/BBox[-20 -20 2000 20]"
             b"/Resources<</Font<</F %d 0 R>>>>/Length %d>>stream\n%s\nendstream\nendobj\n"
         ) % (self._form, self._font, len(content), content)
         return self._base + form + self._cross_references(len(form), codes)
@@ -125,37 +124,42 @@ class Stamper:
 
 def printable(text: str) -> str:
     """A name as one line that the font can print: other alphabets come in Latin letters."""
-    plain = unicodedata.normalize("NFC", text)
-    spaced = "".join(c if c.isprintable() and c != "\xad" else " " for c in plain)
-    line = " ".join(spaced.split())
+    line = _one_line(text)
     lacking = missing_characters(line, FACE)
     if not lacking:
         return line
     from anyascii import anyascii
 
-    written = "".join(anyascii(c) if c in lacking else c for c in line)
-    return " ".join(written.split())
+    return _one_line("".join(anyascii(c) if c in lacking else c for c in line))
+
+
+def _one_line(text: str) -> str:
+    composed = unicodedata.normalize("NFC", text)
+    spaced = "".join(c if c.isprintable() and c != "\xad" else " " for c in composed)
+    return " ".join(spaced.split())
 
 
 def _prepare(document: Any) -> float:
     """Show the form, still empty, on every page; the room for its line, in mm."""
     form = document.make_stream(b"")
     form.Type, form.Subtype = Name.XObject, Name.Form
-    form.BBox = Array([-1000, -20, 1000, 20])
+    form.BBox = Array([-20, -20, 2000, 20])
     form.Resources = Dictionary(Font=Dictionary(F=stamp_font(document)))
     if "/Info" not in document.trailer:
         document.trailer.Info = document.make_indirect(Dictionary())
     before = document.make_stream(b"q\n")
-    room_pt = float("inf")
+    room_mm = _MEASURE_MM
     for page in document.pages:
         left, bottom, right, _ = (float(side) for side in page.trimbox)
         page.add_resource(form, Name.XObject, Name(_FORM))
-        x, y = (left + right) / 2, bottom + FOOT_MM * PT_PER_MM
+        width_mm = (right - left) / PT_PER_MM
+        side_mm = max((width_mm - _MEASURE_MM) / 2, _LEAST_SIDE_MM)
+        room_mm = min(room_mm, width_mm - 2 * side_mm)
+        x, y = left + side_mm * PT_PER_MM, bottom + FOOT_MM * PT_PER_MM
         shown = f"\nQ\n/Artifact BMC q 1 0 0 1 {x:.3f} {y:.3f} cm {_FORM} Do Q EMC"
         page.contents_add(before, prepend=True)
         page.contents_add(document.make_stream(shown.encode()))
-        room_pt = min(room_pt, right - left)
-    return room_pt / PT_PER_MM - 2 * _SIDE_MM
+    return room_mm
 
 
 def _shortened(line: str, size_pt: float, room_mm: float) -> str:
