@@ -98,6 +98,7 @@ class Run:
     _sources: dict[str, Mapping[str, str]] = field(default_factory=dict)
     _records: dict[tuple[str, Target], Record] = field(default_factory=dict)
     _plans: dict[tuple[str, str], Path] = field(default_factory=dict)
+    _hands: dict[Target, str] = field(default_factory=dict)
 
     def tasks(self, paths: Sequence[Path]) -> tuple[Task, ...]:
         """What there is to do, and why."""
@@ -150,6 +151,11 @@ class Run:
         return kept
 
     def _hand(self, target: Target) -> str:
+        if target not in self._hands:
+            self._hands[target] = self._hand_of(target)
+        return self._hands[target]
+
+    def _hand_of(self, target: Target) -> str:
         with suppress(TemplateError):  # told by whoever makes the edition
             if target != COMPANIONS:
                 return self.bench.stages.edition_hand(self.bench.templates(), target.edition)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from contextlib import closing
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from publisher.catalogue.advice import say_advice
@@ -30,7 +31,7 @@ class Checked:
 def check_catalogue(run: Run, paths: Sequence[Path], jobs: int) -> Iterator[Checked]:
     """Read, plan and lay out every pattern, and print none."""
     patterns: dict[str, Pattern] = {}
-    words = read_words(run.bench.templates())
+    words = cache(lambda: read_words(run.bench.templates()))
 
     def prepare(task: Task) -> Errand:
         pattern = run.bench.stages.read_pattern(task.path)
@@ -38,7 +39,7 @@ def check_catalogue(run: Run, paths: Sequence[Path], jobs: int) -> Iterator[Chec
         return Errand(pattern, run.targets, date_of(pattern.date), {}, {}, dry=True)
 
     def finish(task: Task, result: Result) -> Checked:
-        told = (say_advice(advice, patterns[task.slug], words) for advice in result.advice)
+        told = (say_advice(advice, patterns[task.slug], words()) for advice in result.advice)
         return Checked(task.slug, result.problems, tuple(told), result.trace)
 
     tasks = [Task(path, {}) for path in paths]

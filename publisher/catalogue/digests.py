@@ -88,7 +88,9 @@ def digest_of_file(path: Path) -> str:
 
 def digest_of_book(book: Book) -> str:
     """The digest of everything that the press is given."""
-    return digest_of(repr(book).encode())
+    pages = (page.svg.encode() for page in book.pages)
+    sizes = [(page.width_mm, page.height_mm, page.label) for page in book.pages]
+    return digest_of(*pages, repr((sizes, replace(book, pages=()))).encode())
 
 
 def digest_of_pattern(pattern: Pattern) -> str:

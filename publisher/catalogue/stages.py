@@ -96,8 +96,8 @@ class Stages:
         return picture.getvalue()
 
     def warm(self) -> None:
-        """Import all of it, before workers are forked off."""
-        import publisher.layout
-        import publisher.manuscript
-        import publisher.plan
-        import publisher.press  # noqa: F401
+        """Import all of it, before workers are forked off that share it."""
+        from publisher.layout import lay_out, lay_out_picture  # noqa: F401
+        from publisher.manuscript import write_manuscript  # noqa: F401
+        from publisher.plan import make_plan  # noqa: F401
+        from publisher.press import print_book  # noqa: F401
