@@ -42,15 +42,19 @@ def explain(reason: str, text: str, line: int | None) -> Said:
 
 
 def _open_text(text: str, stopped: int | None) -> int | None:
-    '''The line of a """ without its partner, if that is what stopped the reading.'''
-    marks = list(_TRIPLE.finditer(_without_comments(text)))
-    if len(marks) % 2 == 0:
-        return None
-    for begin, end in zip(marks[::2], marks[1::2], strict=False):
-        if _NEXT_KEY.search(text, begin.end(), end.start()):
-            return _line_of(text, begin.start())
-    last = _line_of(text, marks[-1].start())
-    return last if stopped is None or stopped >= last else None
+    """The line of three quotes without their partner, if that is what stopped the reading."""
+    suspect = None
+    bare = _without_comments(text)
+    mark = _TRIPLE.search(bare)
+    while mark:
+        line = _line_of(text, mark.start())
+        end = bare.find(mark[0], mark.end())
+        if end < 0:
+            return suspect or (line if stopped is None or stopped >= line else None)
+        if suspect is None and _NEXT_KEY.search(bare, mark.end(), end):
+            suspect = line
+        mark = _TRIPLE.search(bare, end + 3)
+    return None
 
 
 def _without_comments(text: str) -> str:

@@ -48,12 +48,12 @@ def thing(path: KeyPath, data: object = None) -> str:
         case ():
             return "this file"
         case ("colours", str(letter)):
-            return f"colour {letter}"
+            return f"colour {on_one_line(letter)}"
         case ("yarns", str(name)):
-            return f"yarn {name}"
+            return f"yarn {on_one_line(name)}"
         case ("pieces", int(index)):
             try:
-                name = f" ({data['pieces'][index]['id']})"  # type: ignore[index]
+                name = f" ({on_one_line(str(data['pieces'][index]['id']))})"  # type: ignore[index]
             except (KeyError, IndexError, TypeError):
                 name = ""
             return f"piece {index + 1}{name}"
@@ -79,7 +79,7 @@ def shown(value: object) -> str:
         case bool():
             return "true" if value else "false"
         case str():
-            return f'"{value if len(value) <= 40 else value[:39] + "…"}"'
+            return f'"{on_one_line(value)}"'
         case dict():
             return "a table"
         case list():
@@ -88,6 +88,12 @@ def shown(value: object) -> str:
             return "a huge number"
         case _:
             return str(value)
+
+
+def on_one_line(text: str) -> str:
+    """A text as it can stand in a message: short, and nothing in it that can't be seen."""
+    seen = "".join(sign if sign.isprintable() else " " for sign in text)
+    return seen if len(seen) <= 40 else seen[:39] + "…"
 
 
 def listed(words: Iterable[str], most: int = 12) -> str:
@@ -118,7 +124,7 @@ def meant(root: type, path: KeyPath) -> str | None:
 
 
 def _unknown(root: type, path: KeyPath) -> Said:
-    name = str(path[-1])
+    name = on_one_line(str(path[-1]))
     table = table_at(root, path[:-1]) or root
     if path == ("assembly",) and root is PatternTable:
         return _NOT_YET.format("[[assembly]]"), _COMMENT_OUT
@@ -146,7 +152,11 @@ def _not_right(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
 
 
 def _as_written(rule: Rule | None) -> str:
-    return f"write it like this: {rule.example}" if rule else "look at it again"
+    if rule is None:
+        return "look at it again"
+    first, *more = rule.example.split("\n")
+    below = " with its lines below, and three quotes again below them" if more else ""
+    return f"write it like this: {first}{below}"
 
 
 def _not_text(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
