@@ -2,5 +2,7 @@
 
 from publisher.layout.book import lay_out
 from publisher.layout.picture import lay_out_picture
+from publisher.layout.plain_text import lay_out_text
+from publisher.layout.web import lay_out_web
 
-__all__ = ["lay_out", "lay_out_picture"]
+__all__ = ["lay_out", "lay_out_picture", "lay_out_text", "lay_out_web"]

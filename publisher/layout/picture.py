@@ -20,7 +20,7 @@ _DATE = datetime.datetime(2000, 1, 1)
 def lay_out_picture(plan: Plan, templates: Templates) -> Book:
     """A book of one page, as large as the picture with a border. Its first chart is shown."""
     look = _look(templates)
-    piece = plan.pieces[0]
+    piece = plan.charts[0]
     figure = draw_hanging(piece, plan.colours, look, _PICTURE_MM, _PICTURE_MM)
     width, height = figure.width_mm + 2 * _BORDER_MM, figure.height_mm + 2 * _BORDER_MM
     size = f"{number(width)} {number(height)}"

@@ -29,7 +29,7 @@ class Brief:
     @property
     def charts(self) -> tuple[ChartPlan, ...]:
         """The pieces that are worked from a chart."""
-        return tuple(piece for piece in self.plan.pieces if piece.kind == "chart")
+        return self.plan.charts
 
     @property
     def used_knots(self) -> tuple[Knot, ...]:

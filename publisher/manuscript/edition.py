@@ -12,6 +12,7 @@ from publisher.errors import Place, Problem, TemplateError
 from publisher.templates import Templates
 
 Hand = Literal["right", "left"]
+Form = Literal["pages", "text"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +26,7 @@ class Edition:
     options: Mapping[str, Any]
     path: str
     hand: Hand = "right"
+    form: Form = "pages"
 
     def option(self, key: str, default: Any) -> Any:
         """An option of the edition's file, of the same kind as the default."""
@@ -53,10 +55,12 @@ def read_edition(
     look = _look(templates, table.get("look", {}), path, paper)
     options = {key: value for key, value in table.items() if key not in _OWN_KEYS} | dict(more)
     hand = edition_hand(templates, name)
-    return Edition(name, str(table["title"]), tuple(sections), look, options, path, hand)
+    form = edition_form(templates, name)
+    title = str(table["title"])
+    return Edition(name, title, tuple(sections), look, options, path, hand, form)
 
 
-_OWN_KEYS = ("title", "sections", "look", "hand")
+_OWN_KEYS = ("title", "sections", "look", "hand", "form")
 
 
 def edition_hand(templates: Templates, name: str) -> Hand:
@@ -66,6 +70,15 @@ def edition_hand(templates: Templates, name: str) -> Hand:
     if hand not in ("right", "left"):
         raise _error(templates.file(file).path, 'hand must be "left" or "right"')
     return "left" if hand == "left" else "right"
+
+
+def edition_form(templates: Templates, name: str) -> Form:
+    """What an edition is made as: pages for a PDF, or text (a plain one and a web page)."""
+    file = _known(templates, name)
+    form = templates.table(file).get("form", "pages")
+    if form not in ("pages", "text"):
+        raise _error(templates.file(file).path, 'form must be "pages" or "text"')
+    return "text" if form == "text" else "pages"
 
 
 def _known(templates: Templates, name: str) -> str:

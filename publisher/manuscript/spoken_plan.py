@@ -21,11 +21,11 @@ def plan_for_people(plan: Plan, pattern: Pattern, templates: Templates) -> str:
     words = read_words(templates)
     measures = Measures(words, pattern.units)
     lines = [words("plan.head", title=plan.title, version=plan.version), ""]
-    for piece in plan.pieces:
+    for piece in plan.charts:
         lines += [*_piece(piece, words, measures), ""]
     lines += [words("materials.cutting"), *_cutting(plan, words, measures), ""]
     lines += [words("materials.shopping"), *_shopping(plan, words), ""]
-    for piece in plan.pieces:
+    for piece in plan.charts:
         lines += [words("plan.yarns"), *_yarns(piece, words), ""]
         lines += [words("contents.rows"), *_rows(piece, words, measures), ""]
     return "\n".join(lines).rstrip() + "\n"

@@ -1,0 +1,193 @@
+"""Turn a manuscript into what can be read aloud: everything but the pictures, in order."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from typing import Any
+
+from publisher.drawing import back_tasks
+from publisher.manuscript import blocks
+from publisher.manuscript.blocks import Block, Manuscript, Section, Span, Text
+
+_PAGE_MARK = "\x02"
+_PAGE_WORDS = re.compile(r"\s*\([^()]*\x02[^()]*\)")
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One thing to read. `kind`: title, words, list, steps, facts, table, row.
+
+    `level` of a title is 1 to 3; `items` are a list's, a table's rows of cells (the head first),
+    or the pairs of facts.
+    """
+
+    kind: str
+    text: Text = ()
+    level: int = 0
+    target: str = ""
+    items: tuple[Any, ...] = ()
+
+
+def read_aloud(manuscript: Manuscript) -> tuple[Said, ...]:
+    """The whole book, linear, without page numbers."""
+    said: list[Said] = []
+    for section in manuscript.sections:
+        said += _section(section, manuscript)
+    return tuple(said)
+
+
+def _section(section: Section, book: Manuscript) -> Iterator[Said]:
+    rows = [block.row for block in section.body if isinstance(block, blocks.RowEntry)]
+    if section.title:
+        title = section.title
+        if "{first}" in title and rows:
+            title = title.format(first=rows[0], last=rows[-1])
+        yield Said("title", (Span(title),), 2, section.name)
+    for block in (*section.lead, *section.body):
+        yield from said_of(block, book)
+
+
+def said_of(block: Block, book: Manuscript) -> Iterator[Said]:
+    """What there is to read of one block; nothing of a picture."""
+    say = _SAYERS.get(type(block))
+    if say is not None:
+        yield from say(block, book)
+
+
+def without_pages(text: Text) -> Text:
+    """Spans without “(page 12)”: there are no pages to turn to."""
+    marked = [replace(span, text=_PAGE_MARK) if span.page_of else span for span in text]
+    whole = "".join(span.text for span in marked)
+    gone = {at for match in _PAGE_WORDS.finditer(whole) for at in range(*match.span())}
+    kept: list[Span] = []
+    at = 0
+    for span in marked:
+        words = "".join(
+            letter
+            for index, letter in enumerate(span.text, at)
+            if index not in gone and letter != _PAGE_MARK
+        )
+        at += len(span.text)
+        if words:
+            kept.append(replace(span, text=words, page_of=None))
+    return tuple(kept)
+
+
+def _heading(block: blocks.Heading, book: Manuscript) -> Iterator[Said]:
+    yield Said("title", (Span(block.text),), 3, block.target or "")
+    if block.lead_in:
+        yield Said("words", (Span(block.lead_in),))
+
+
+def _paragraph(block: blocks.Paragraph, book: Manuscript) -> Iterator[Said]:
+    yield Said("words", without_pages(block.text))
+
+
+def _items(block: blocks.Items, book: Manuscript) -> Iterator[Said]:
+    items = tuple(without_pages(item) for item in block.items)
+    yield Said("steps" if block.numbered else "list", items=items)
+
+
+def _facts(block: blocks.Facts, book: Manuscript) -> Iterator[Said]:
+    yield Said("facts", items=block.facts)
+
+
+def _table(block: blocks.Table, book: Manuscript) -> Iterator[Said]:
+    head = tuple(_head(column) for column in block.columns)
+    rows: list[tuple[str, ...]] = []
+    for row in block.rows:
+        if row.kind == "group":
+            if rows:
+                yield Said("table", items=(head, *rows))
+            rows = []
+            yield Said("words", (Span(row.cells[0].text, strong=True),))
+        else:
+            rows.append(tuple(_cell(cell) for cell in row.cells))
+    yield Said("table", items=(head, *rows))
+
+
+def _head(column: blocks.Column) -> str:
+    return f"{column.title}, {column.unit}" if column.unit else column.title
+
+
+def _cell(cell: blocks.Cell) -> str:
+    words = f"{cell.text} ({cell.second})" if cell.second else cell.text
+    return " ".join(words.split())
+
+
+def _row(block: blocks.RowEntry, book: Manuscript) -> Iterator[Said]:
+    words = book.words["at_cord"]
+    notes = tuple(
+        tuple(
+            Span(words.format(cord=note.cord, note=span.text)) if index == 0 else span
+            for index, span in enumerate(_merged(note.text))
+        )
+        for note in block.notes
+    )
+    yield Said("row", block.runs, target=block.spoken, items=notes)
+
+
+def _merged(text: Text) -> Text:
+    return (Span("".join(span.text for span in text)),)
+
+
+def _strip(block: blocks.Strip, book: Manuscript) -> Iterator[Said]:
+    yield Said("steps", items=tuple(picture.words for picture in block.pictures))
+
+
+def _beside(block: blocks.Beside, book: Manuscript) -> Iterator[Said]:
+    for part in block.parts:
+        for inner in part:
+            yield from said_of(inner, book)
+
+
+def _caution(block: blocks.Caution, book: Manuscript) -> Iterator[Said]:
+    yield Said("title", (Span(block.heading),), 3)
+    yield Said("list", items=block.items)
+
+
+def _colours(block: blocks.ColourLine, book: Manuscript) -> Iterator[Said]:
+    names = {colour.letter: colour.name for colour in book.colours}
+    yield Said(
+        "list", items=tuple((Span(f"{letter}: {names[letter]}"),) for letter in block.letters)
+    )
+
+
+def _back(block: blocks.BackMap, book: Manuscript) -> Iterator[Said]:
+    """The map in words: which ends to tie, by row and cord."""
+    items = []
+    for task in back_tasks(block.plan):
+        first, *others = task.ends
+        values = {"row": first.row, "cord": first.cord}
+        if others:
+            values |= {"other_row": others[0].row, "other_cord": others[0].cord}
+        key = "spoken_pair" if others else "spoken_single"
+        items.append((Span(block.words[key].format(**values)),))
+    yield Said("steps", items=tuple(items))
+    for inner in block.beside:
+        yield from said_of(inner, book)
+
+
+def _cover(block: blocks.Cover, book: Manuscript) -> Iterator[Said]:
+    yield Said("title", (Span(block.title),), 1, "cover")
+    if block.subtitle:
+        yield Said("words", (Span(block.subtitle),))
+    yield Said("facts", items=block.facts)
+
+
+_SAYERS: dict[type, Callable[[Any, Manuscript], Iterator[Said]]] = {
+    blocks.Heading: _heading,
+    blocks.Paragraph: _paragraph,
+    blocks.Items: _items,
+    blocks.Facts: _facts,
+    blocks.Table: _table,
+    blocks.RowEntry: _row,
+    blocks.Strip: _strip,
+    blocks.Beside: _beside,
+    blocks.Caution: _caution,
+    blocks.ColourLine: _colours,
+    blocks.BackMap: _back,
+    blocks.Cover: _cover,
+}
