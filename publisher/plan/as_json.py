@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from publisher.plan.part_json import assembly_as_json, part_as_json
 from publisher.plan.values import (
     Advice,
     BuyLine,
@@ -27,12 +28,17 @@ def plan_as_json(plan: Plan) -> Json:
         "slug": plan.slug,
         "title": plan.title,
         "version": plan.version,
-        "pieces": [_piece(piece) for piece in plan.pieces],
+        "pieces": [
+            _piece(piece) if isinstance(piece, ChartPlan) else part_as_json(piece)
+            for piece in plan.pieces
+        ],
         "cutting_list": [_cut(line) for line in plan.cutting_list],
         "shopping": [_buy(line) for line in plan.shopping],
         "cautions": list(plan.cautions),
         "knot_names": list(plan.knot_names),
         "finished_mass_g": _mm(plan.finished_mass_g),
+        "assembly": [assembly_as_json(step) for step in plan.assembly],
+        "free_cord_mm": _mm(plan.free_cord_mm),
         "advice": [_advice(advice) for advice in plan.advice],
     }
 

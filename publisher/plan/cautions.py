@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
+from publisher.plan.part_lists import fastened, free_length, glues, is_small, part_knots
+from publisher.plan.part_values import AssemblyPlan, StepsPlan
 from publisher.plan.values import ChartPlan
 from publisher.source.pattern import Yarn
 
@@ -35,29 +37,51 @@ def finished_mass(piece: ChartPlan, yarns: Mapping[str, Yarn], hanging_mm: float
     return grams + math.pi * radius_cm**2 * piece.dowel_length_mm / 10 * DOWEL_G_PER_CM3
 
 
-def find_cautions(pieces: Sequence[ChartPlan], heaviest_g: float) -> tuple[str, ...]:
-    """Codes of the cautions that a pattern of chart pieces sets off, in the order to print."""
-    free = max((max(max(p.fringe_mm), p.hanging_loop_mm) for p in pieces), default=0.0)
-    dowel = max((piece.dowel_length_mm for piece in pieces), default=0.0)
-    knots = sum(piece.total_knots * piece.make for piece in pieces)
+def free_cord(
+    charts: Sequence[ChartPlan], parts: Sequence[StepsPlan], assembly: Sequence[AssemblyPlan]
+) -> float:
+    """The longest cord that hangs free in the finished work, in mm."""
+    held = fastened(assembly)
+    hanging = (max(*chart.fringe_mm, chart.hanging_loop_mm) for chart in charts)
+    return max((*hanging, *(free_length(part, held) for part in parts)), default=0.0)
+
+
+def find_cautions(
+    charts: Sequence[ChartPlan],
+    parts: Sequence[StepsPlan],
+    assembly: Sequence[AssemblyPlan],
+    heaviest_g: float,
+) -> tuple[str, ...]:
+    """Codes of the cautions that a pattern sets off, in the order to print."""
+    dowel = max((chart.dowel_length_mm for chart in charts), default=0.0)
+    knots = sum(chart.total_knots * chart.make for chart in charts)
+    knots += sum(part.total_knots * part.make for part in parts)
+    held = fastened(assembly)
     found = {
-        "free-cords": free > FREE_CORD_MM,
+        "hot-glue": glues(parts, assembly),
+        "small-parts": any(held[part.id] and is_small(part) for part in parts),
+        "free-cords": free_cord(charts, parts, assembly) > FREE_CORD_MM,
         "weight": heaviest_g > HEAVY_G or dowel > LONG_DOWEL_MM,
         "flames": True,
-        "cutting-tools": bool(pieces),
+        "cutting-tools": bool(charts or parts),
         "hands": knots > MANY_KNOTS,
         "selling": True,
     }
     return tuple(code for code, set_off in found.items() if set_off)
 
 
-def knot_names(pieces: Sequence[ChartPlan]) -> tuple[str, ...]:
+def knot_names(
+    charts: Sequence[ChartPlan], parts: Sequence[StepsPlan], assembly: Sequence[AssemblyPlan]
+) -> tuple[str, ...]:
     """The knots that a pattern uses, in the order that a maker meets them."""
     names: list[str] = []
-    for piece in pieces:
-        names += [piece.mount.knot, piece.knot]
-    if any(piece.end_pairs for piece in pieces):
+    for chart in charts:
+        names += [chart.mount.knot, chart.knot]
+    for part in parts:
+        names += part_knots(part)
+    sewn = any(step.deed == "sew" for step in assembly)
+    if sewn or any(chart.end_pairs for chart in charts):
         names.append("pair-tied-double-knot")
-    if pieces:
+    if charts:
         names.append("overhand")
     return tuple(dict.fromkeys(names))

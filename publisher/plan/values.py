@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from publisher.plan.part_values import AssemblyPlan, StepsPlan
 from publisher.source.pattern import FringeShape, Mount, Order, Side, YarnColour
 
 EndKind = Literal["start", "finish", "join-finish", "join-start"]
@@ -179,7 +180,8 @@ class ChartPlan:
         return sum(self.knots.values())
 
 
-Purpose = Literal["cords", "working yarn", "hanging loop"]
+PiecePlan = ChartPlan | StepsPlan
+Purpose = Literal["cords", "working yarn", "hanging loop", "part cords"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,7 +228,7 @@ class Plan:
     title: str
     version: str
     colours: tuple[YarnColour, ...]
-    pieces: tuple[ChartPlan, ...]
+    pieces: tuple[PiecePlan, ...]
     cutting_list: tuple[CutLine, ...]
     shopping: tuple[BuyLine, ...]
     finished_mass_g: float
@@ -234,6 +236,26 @@ class Plan:
     cautions: tuple[str, ...]
     knot_names: tuple[str, ...]
     advice: tuple[Advice, ...]
+    assembly: tuple[AssemblyPlan, ...] = ()
+    free_cord_mm: float = 0.0
+    """The longest cord that hangs free in the finished work: fringe, loop, strap."""
+
+    @property
+    def charts(self) -> tuple[ChartPlan, ...]:
+        """The pieces that are worked from a chart."""
+        return tuple(piece for piece in self.pieces if isinstance(piece, ChartPlan))
+
+    @property
+    def parts(self) -> tuple[StepsPlan, ...]:
+        """The pieces that are worked in steps."""
+        return tuple(piece for piece in self.pieces if isinstance(piece, StepsPlan))
+
+    def piece(self, name: str) -> PiecePlan:
+        """The piece of an id; KeyError if there is none."""
+        for piece in self.pieces:
+            if piece.id == name:
+                return piece
+        raise KeyError(name)
 
     def colour(self, letter: str) -> YarnColour:
         """The colour of a letter; KeyError if there is none."""

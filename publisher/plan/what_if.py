@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from publisher.plan.make import make_plan
-from publisher.source.pattern import Pattern
+from publisher.source.pattern import ChartPiece, Pattern
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,15 +30,18 @@ def what_if(pattern: Pattern, columns: Iterable[int]) -> tuple[WhatIf, ...]:
 
 def _try(pattern: Pattern, columns: int) -> WhatIf:
     pieces = tuple(
-        replace(piece, carry=replace(piece.carry, columns=columns)) for piece in pattern.pieces
+        replace(piece, carry=replace(piece.carry, columns=columns))
+        if isinstance(piece, ChartPiece)
+        else piece
+        for piece in pattern.pieces
     )
     plan = make_plan(replace(pattern, pieces=pieces))
-    yarns = [(yarn, piece.make) for piece in plan.pieces for yarn in piece.yarns]
+    yarns = [(yarn, piece.make) for piece in plan.charts for yarn in piece.yarns]
     return WhatIf(
         columns=columns,
         yarns=sum(make for _, make in yarns),
-        ends=sum(len(piece.ends) * piece.make for piece in plan.pieces),
-        single_ends=sum(len(piece.single_ends) * piece.make for piece in plan.pieces),
+        ends=sum(len(piece.ends) * piece.make for piece in plan.charts),
+        single_ends=sum(len(piece.single_ends) * piece.make for piece in plan.charts),
         carried_mm=sum(yarn.carried_mm * make for yarn, make in yarns),
         cut_mm=sum(line.count * line.length_mm for line in plan.cutting_list),
         mass_g=sum(round(line.mass_g) for line in plan.shopping),

@@ -8,7 +8,9 @@ from typing import Literal
 
 from publisher.colour import Colour
 from publisher.errors import Place
+from publisher.source.parts import AssemblyStep, StepsPiece
 
+Fibre = Literal["cotton", "wool", "jute", "synthetic"]
 Side = Literal["left", "right"]
 Order = Literal["zigzag", "one-way"]
 FringeShape = Literal["straight", "point", "arch"]
@@ -26,6 +28,7 @@ class Yarn:
     ball_metres: float | None = None
     ball_grams: float | None = None
     price: float | None = None
+    fibre: Fibre | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +116,9 @@ class ChartPiece:
         return len(self.cells[0])
 
 
+Piece = ChartPiece | StepsPiece
+
+
 @dataclass(frozen=True, slots=True)
 class Pattern:
     """One pattern with the house settings already in it."""
@@ -132,18 +138,26 @@ class Pattern:
     units: UnitOrder
     colours: tuple[YarnColour, ...]
     """In the file's order."""
-    pieces: tuple[ChartPiece, ...]
+    pieces: tuple[Piece, ...]
     path: str
     files: tuple[str, ...]
     """Every file it was read from: itself, house.toml, pictures."""
+    assembly: tuple[AssemblyStep, ...] = ()
+
+    @property
+    def charts(self) -> tuple[ChartPiece, ...]:
+        """The pieces that are worked from a chart."""
+        return tuple(piece for piece in self.pieces if isinstance(piece, ChartPiece))
+
+    @property
+    def parts(self) -> tuple[StepsPiece, ...]:
+        """The pieces that are worked in steps."""
+        return tuple(piece for piece in self.pieces if isinstance(piece, StepsPiece))
 
     def for_left_hand(self) -> Pattern:
-        """The same picture worked from the other side: each first row starts at the other edge."""
-        other: dict[Side, Side] = {"left": "right", "right": "left"}
-        pieces = tuple(
-            replace(piece, first_row_from=other[piece.first_row_from]) for piece in self.pieces
-        )
-        return replace(self, pieces=pieces)
+        """The same picture worked from the other side: each first row starts at the other edge,
+        and the parts are mirrored."""
+        return replace(self, pieces=tuple(_other_hand(piece) for piece in self.pieces))
 
     def colour(self, letter: str) -> YarnColour:
         """The colour of a letter; KeyError if there is none."""
@@ -151,3 +165,11 @@ class Pattern:
             if colour.letter == letter:
                 return colour
         raise KeyError(letter)
+
+
+def _other_hand(piece: Piece) -> Piece:
+    if isinstance(piece, StepsPiece):
+        from publisher.source.mirror import mirrored_part
+
+        return mirrored_part(piece)
+    return replace(piece, first_row_from="right" if piece.first_row_from == "left" else "left")
