@@ -16,6 +16,7 @@ BODIES: Mapping[str, Colour] = {
     "filler": Colour.from_hex("#d8cbb0"),
     "leader": Colour.from_hex("#c9b98e"),
     "dowel": Colour.from_hex("#c39a63"),
+    "guide": Colour.from_hex("#22282c"),
 }
 MONO_BODIES: Mapping[str, Colour] = {
     "working": Colour.from_hex("#6b6b6b"),
@@ -23,6 +24,7 @@ MONO_BODIES: Mapping[str, Colour] = {
     "filler": Colour.from_hex("#f4f4f4"),
     "leader": Colour.from_hex("#e2e2e2"),
     "dowel": Colour.from_hex("#d0d0d0"),
+    "guide": Colour.from_hex("#000000"),
 }
 
 
@@ -53,4 +55,6 @@ def _shades(body: Colour, fade: Colour | None, plied: bool) -> CordColours:
         edge, shade, body, light, lay = (
             colour.mix(fade, 0.55) for colour in (edge, shade, body, light, lay)
         )
-    return CordColours((edge, shade, body, light), lay if plied else None, body.mix(BLACK, 0.42))
+    return CordColours(
+        (edge, shade, body, light), lay if plied else None, body.mix(BLACK, 0.42), fade is not None
+    )

@@ -47,7 +47,7 @@ def stack(cords: Sequence[Drawn], crossings: Sequence[Crossing]) -> list[Run]:
     _order_crossings(lines, crossings)
     _order_overlaps([piece for line in lines for piece in line])
     _set_layers([piece for line in lines for piece in line])
-    for line in lines:
+    for line in lines * 2:
         _even_out(line)
         _even_out(line[::-1])
     return [run for line in lines for run in _runs(line)]

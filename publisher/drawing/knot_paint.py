@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from publisher.drawing.knot_layers import Run, stack
 from publisher.drawing.knot_scene import Drawn
@@ -10,21 +11,39 @@ from publisher.drawing.pen import Pen
 from publisher.knots.crossings import Crossing, find_crossings
 
 
-def paint(cords: Sequence[Drawn], pen: Pen, gap: float) -> None:
+@dataclass(frozen=True, slots=True)
+class Layers:
+    """The cords of a picture, cut into runs that lie on one another."""
+
+    cords: Sequence[Drawn]
+    guides: Sequence[Drawn]
+    crossings: Sequence[Crossing]
+    runs: Sequence[Run]
+
+
+def layered(drawn: Sequence[Drawn]) -> Layers:
+    """Find what lies over what. Guides lie over everything and cross nothing."""
+    cords = [cord for cord in drawn if cord.role != "guide"]
+    guides = [cord for cord in drawn if cord.role == "guide"]
+    crossings = find_crossings({cord.name: cord.curve for cord in cords})
+    return Layers(cords, guides, crossings, stack(cords, crossings))
+
+
+def paint(layers: Layers, pen: Pen, gap: float) -> None:
     """Draw the cords; `gap` is the strip left open on each side of a cord that crosses over."""
-    crossings = find_crossings({drawn.name: drawn.curve for drawn in cords})
-    runs = stack(cords, crossings)
-    by_name = {drawn.name: drawn for drawn in cords}
-    for layer in sorted({run.layer for run in runs}):
-        inside = [run for run in runs if run.layer == layer]
-        for crossing in crossings:
+    by_name = {cord.name: cord for cord in layers.cords}
+    for layer in sorted({run.layer for run in layers.runs}):
+        inside = [run for run in layers.runs if run.layer == layer]
+        for crossing in layers.crossings:
             for run in inside:
                 if _holds(run, crossing):
                     _paint_gap(run, crossing, by_name[crossing.under.strand], pen, gap)
         for run in inside:
             pen.cord(run.drawn, run.start, run.end)
         pen.end_layer()
-    for drawn in cords:
+    for guide in layers.guides:
+        pen.guide(guide)
+    for drawn in [*layers.cords, *layers.guides]:
         if "start" in drawn.arrows:
             pen.arrow(drawn, drawn.curve.at(0)[0], -drawn.curve.heading(0))
         if "end" in drawn.arrows:

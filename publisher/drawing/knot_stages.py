@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from typing import Literal
 
 from publisher.colour import Colour
+from publisher.drawing.canvas import Canvas
 from publisher.drawing.figure import Figure
 from publisher.drawing.knot_colours import cord_colours
-from publisher.drawing.knot_paint import paint
+from publisher.drawing.knot_paint import layered, paint
 from publisher.drawing.knot_scene import Drawn, scene
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
-from publisher.drawing.pen import PathElement, SvgPen
-from publisher.fonts import svg_font, text_width_mm
+from publisher.drawing.pen import DETAILS, SvgPen
+from publisher.drawing.shapes import circle, svg_path
+from publisher.fonts.shaping import MM_PER_PT
 from publisher.knots import Knot
 from publisher.knots.model import Box, Form, Stage, Strand
 
@@ -21,7 +23,12 @@ GAP = 0.14
 """Open strip on each side of an upper cord, in cord diameters, in the loose and the tight form."""
 TIGHT_GAP = 0.07
 _SIDE_MM, _TOP_MM, _FOOT_MM = 1.6, 4.0, 6.2
-_MM_PER_PT = 25.4 / 72
+THIN_MM = (2.4, 1.6)
+"""Cords thinner than this are drawn in less detail, and in least."""
+MOST_BYTES = 24_500
+"""A larger figure is drawn again in less detail."""
+CAP_HEIGHT = 0.66
+"""Height of a capital or figure, in ems of the face."""
 
 
 def draw_knot_stages(
@@ -67,21 +74,39 @@ class _Panel:
         self.label = look.type["figure-label"]
 
     def draw(self, knot: Knot, stage: Stage, stage_number: int) -> str:
+        """The panel's SVG, with as much detail as its size on paper and in bytes allows."""
         form = knot.tight if stage.finished and knot.tight else knot.loose
-        scale, origin = self._fit(form.view)
-        pen = SvgPen(scale * 100, origin * 100, self.ground, self.colours)
-        cords = scene(form, stage)
-        paint(cords, pen, TIGHT_GAP if stage.finished else GAP)
-        inner = "".join(_path(element) for element in pen.elements)
-        return "".join(
-            [
-                f'<path d="M0 0H{number(self.width)}V{number(self.height)}H0Z"'
-                f' fill="{self.ground.hex}"/>',
-                f'<g transform="scale(.01)" stroke-linejoin="round">{inner}</g>',
-                *self._labels(form, stage, cords, scale, origin),
-                *self._disc(str(stage_number)),
-            ]
-        )
+        scale, origin = self._fit(stage.view or form.view)
+        layers = layered(scene(form, stage))
+        gap = TIGHT_GAP if stage.finished else GAP
+        svg = ""
+        for detail in DETAILS[sum(scale < thin for thin in THIN_MM) :]:
+            canvas = Canvas()
+            canvas.fill(f"M0 0H{number(self.width)}V{number(self.height)}H0Z", self.ground)
+            inner = canvas.group(transform="scale(.01)", fill="none", stroke_linejoin="round")
+            pen = SvgPen(inner, scale * 100, origin * 100, self.ground, self.colours, detail)
+            paint(layers, pen, gap)
+            self._labels(canvas, form, stage, layers.cords, scale, origin)
+            self._disc(canvas, str(stage_number))
+            svg = canvas.svg()
+            if len(svg) <= MOST_BYTES:
+                break
+        return svg
+
+    def _labels(
+        self,
+        canvas: Canvas,
+        form: Form,
+        stage: Stage,
+        cords: Sequence[Drawn],
+        scale: float,
+        origin: complex,
+    ) -> None:
+        for drawn in cords:
+            strand = form.strands[drawn.name]
+            at = stage.labels.get(drawn.name, strand.label_at)
+            if strand.label and at is not None:
+                self._label(canvas, strand, drawn, at * scale + origin)
 
     def _fit(self, view: Box) -> tuple[float, complex]:
         """Scale (mm a cord diameter) and the place of the knot's origin (mm)."""
@@ -91,57 +116,25 @@ class _Panel:
         middle = complex(self.width / 2, _TOP_MM + high / 2)
         return scale, middle - view.centre * scale
 
-    def _labels(
-        self, form: Form, stage: Stage, cords: tuple[Drawn, ...], scale: float, origin: complex
-    ) -> Iterator[str]:
-        for drawn in cords:
-            strand = form.strands[drawn.name]
-            at = stage.labels.get(drawn.name, strand.label_at)
-            if strand.label and at is not None:
-                yield self._label(strand, drawn, at * scale + origin)
-
-    def _label(self, strand: Strand, drawn: Drawn, at: complex) -> str:
+    def _label(self, canvas: Canvas, strand: Strand, drawn: Drawn, at: complex) -> None:
         knotting = strand.role in ("working", "second")
         colour = self.colours(drawn, False).arrow if knotting else self.look.colours["soft"]
         face = "bold" if knotting else self.label.face
         size = self.label.size_pt * (1.15 if knotting else 1)
-        return _text(strand.label, at, face, size, colour)
+        _word(canvas, strand.label, at, face, size, colour)
 
-    def _disc(self, words: str) -> Iterator[str]:
+    def _disc(self, canvas: Canvas, words: str) -> None:
         """The stage's number, in white on a disc of ink."""
         size_pt = self.label.size_pt * 11 / 9
         radius = 2.6 * size_pt / 11
         at = complex(radius + 1.8, radius + 1.8)
-        yield f'<path d="{_circle(at, radius)}" fill="{self.look.colours["ink"].hex}"/>'
-        yield _text(words, at, "bold", size_pt, self.look.colours["paper"])
+        canvas.fill(svg_path([circle(radius, at.real, at.imag)]), self.look.colours["ink"])
+        _word(canvas, words, at, "bold", size_pt, self.look.colours["paper"])
 
 
-def _path(element: PathElement) -> str:
-    attributes = "".join(f' {name}="{value}"' for name, value in element.attributes.items())
-    return f'<path d="{element.data}"{attributes}/>'
-
-
-def _text(words: str, middle: complex, face: str, size_pt: float, colour: Colour) -> str:
+def _word(
+    canvas: Canvas, words: str, middle: complex, face: str, size_pt: float, colour: Colour
+) -> None:
     """One word centred on a place, in both ways."""
-    size_mm = size_pt * _MM_PER_PT
-    x = middle.real - text_width_mm(words, face, size_pt) / 2
-    y = middle.imag + 0.33 * size_mm
-    font = "".join(f' {name}="{value}"' for name, value in svg_font(face).items())
-    return (
-        f'<text x="{number(x)}" y="{number(y)}" font-size="{number(size_mm)}"{font}'
-        f' fill="{colour.hex}">{words}</text>'
-    )
-
-
-def _circle(at: complex, radius: float) -> str:
-    """A circle as four Bézier quarters."""
-    k = 0.5523 * radius
-    x, y, r = at.real, at.imag, radius
-    quarters = [
-        (x + r, y + k, x + k, y + r, x, y + r),
-        (x - k, y + r, x - r, y + k, x - r, y),
-        (x - r, y - k, x - k, y - r, x, y - r),
-        (x + k, y - r, x + r, y - k, x + r, y),
-    ]
-    curves = "".join("C" + " ".join(number(v) for v in quarter) for quarter in quarters)
-    return f"M{number(x + r)} {number(y)}{curves}Z"
+    base = middle.imag + CAP_HEIGHT / 2 * size_pt * MM_PER_PT
+    canvas.text(middle.real, base, words, face, size_pt, colour, "middle")

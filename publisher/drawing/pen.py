@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import cmath
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Protocol
 
+from svgwrite.path import Path
+
 from publisher.colour import Colour
+from publisher.drawing.canvas import Canvas
+from publisher.drawing.knot_fit import fitted
 from publisher.drawing.knot_scene import Drawn
 from publisher.knots.curve import Curve
 
@@ -20,10 +25,11 @@ LAP = 0.06
 """How far a stretch laps over the next one of its cord, so that no seam shows."""
 LIGHT = complex(-0.55, -0.83)
 """The way to the light: from the upper left."""
-SHARP = 1.0
-"""A segment that turns by more (radians) is written as straight pieces: strokes stay whole."""
+TIGHT_BEND = 0.55
+"""Bends of a smaller radius (in diameters) are written as straight pieces: strokes stay whole."""
 STRIPES = ((0.0, 1.0), (0.0, 1 - 2 * EDGE), (0.10, 0.70), (0.20, 0.30))
 """Edge, shade, body and light of a cord: moved to the light by, and width (in diameters)."""
+PLAIN_STRIPES = (STRIPES[0], (0.0, 0.0), (0.03, 0.86), STRIPES[3])
 
 
 class Pen(Protocol):
@@ -38,6 +44,9 @@ class Pen(Protocol):
     def arrow(self, drawn: Drawn, tip: complex, way: complex) -> None:
         """Draw an arrow head where a cord ends and the way it goes."""
 
+    def guide(self, drawn: Drawn) -> None:
+        """Draw a thin broken line: no cord, but where to cut, or a way to go."""
+
     def end_layer(self) -> None:
         """All that has been drawn lies below what comes."""
 
@@ -49,55 +58,77 @@ class CordColours:
     stripes: tuple[Colour, Colour, Colour, Colour]
     lay: Colour | None
     arrow: Colour
+    quiet: bool
 
 
 @dataclass(frozen=True, slots=True)
-class PathElement:
-    """One SVG path: its data, and its attributes."""
+class Detail:
+    """How closely cords are drawn: with a shaded side, every n-th line of the lay (0: none), and
+    how far a fitted curve may lie from its cord, in hundredths of a mm."""
 
-    data: str
-    attributes: dict[str, str | int]
+    shade: bool
+    lay: int
+    tolerance: float
+
+
+DETAILS = (Detail(True, 1, 3.0), Detail(False, 2, 3.5), Detail(False, 0, 7.0))
+"""From full to bare: for thick cords, thin ones, and pictures that would grow too large."""
+
+
+Mark = tuple[complex, complex]
+"""A place on a cord, and the way it runs there."""
 
 
 @dataclass
 class SvgPen:
-    """A pen whose paths are in hundredths of a mm, from the panel's top left corner.
+    """A pen whose paths are in hundredths of a mm, from the panel's top left corner, in a canvas
+    that fills nothing unless told to.
 
     `scale` is hundredths of a mm a cord diameter; `origin` is where the knot's own origin lies;
-    `colours` gives a cord's colours, and those of its quiet parts.
+    `colours` gives a cord's colours, and those of its quiet parts, which show no shade and half
+    their lay.
     """
 
+    canvas: Canvas
     scale: float
     origin: complex
     ground: Colour
     colours: Callable[[Drawn, bool], CordColours]
-    elements: list[PathElement] = field(default_factory=list)
+    detail: Detail
     _gaps: dict[int, list[str]] = field(default_factory=dict)
-    _cords: dict[tuple[CordColours, float], tuple[list[Curve], list[str]]] = field(
+    _cords: dict[tuple[CordColours, float], tuple[list[Curve], list[Mark]]] = field(
         default_factory=dict
     )
 
     def gap(self, drawn: Drawn, start: float, end: float, width: float) -> None:
-        data = self._data(drawn.curve.part(start, end))
+        data = self._data(self._fitted(drawn, start, end))
         self._gaps.setdefault(round(width * self.scale), []).append(data)
 
     def cord(self, drawn: Drawn, start: float, end: float) -> None:
         for first, last, quiet in _parted(start, end, drawn.quiet):
-            key = self.colours(drawn, quiet), drawn.diameter
+            colours = self.colours(drawn, quiet)
+            key = colours, drawn.diameter
             curves, lay = self._cords.setdefault(key, ([], []))
-            curves.append(drawn.curve.part(*drawn.lapped(first, last, LAP)))
-            if key[0].lay is not None:
-                lay.extend(self._lay(drawn, first, last))
+            curves.append(self._fitted(drawn, *drawn.lapped(first, last, LAP)))
+            every = max(self.detail.lay, 2) if quiet and self.detail.lay else self.detail.lay
+            if colours.lay is not None and every:
+                lay.extend(drawn.marks(LAY_STEP * every * drawn.diameter, first, last))
 
     def end_layer(self) -> None:
         for width, parts in self._gaps.items():
             self._stroke("".join(parts), self.ground, width)
         for (colours, diameter), (curves, lay) in self._cords.items():
-            for colour, (offset, width) in zip(colours.stripes, STRIPES, strict=True):
-                data = "".join(self._data(shifted(curve, offset * diameter)) for curve in curves)
-                self._stroke(data, colour, width * diameter * self.scale)
+            size = diameter * self.scale
+            plain = colours.quiet or not self.detail.shade
+            stripes = zip(colours.stripes, PLAIN_STRIPES if plain else STRIPES, strict=True)
+            for colour, (offset, width) in stripes:
+                if width:
+                    moved = [shifted(curve, offset * diameter) for curve in curves]
+                    data = "".join(self._data(curve, bends=width > 0.8) for curve in moved)
+                    self._stroke(data, colour, round(width * size))
             if lay and colours.lay is not None:
-                self._stroke("".join(lay), colours.lay, 0.045 * diameter * self.scale)
+                data = self._ticks(lay, complex(-0.24, 0.38) * diameter)
+                self._stroke(data, colours.lay, round(0.045 * size))
         self._gaps.clear()
         self._cords.clear()
 
@@ -110,33 +141,49 @@ class SvgPen:
             tip + way * 0.1 * size,
         ]
         data = "M" + "L".join(self._place(corner) for corner in corners) + "Z"
-        ground = self.ground.hex
-        halo = {"fill": ground, "stroke": ground, "stroke-width": round(0.3 * self.scale)}
-        self.elements.append(PathElement(data, halo))
-        self.elements.append(PathElement(data, {"fill": self.colours(drawn, False).arrow.hex}))
+        self._stroke(data, self.ground, round(0.3 * self.scale))
+        self.canvas.fill(data, self.colours(drawn, False).arrow)
 
-    def _stroke(self, data: str, colour: Colour, width: float) -> None:
-        stroke = {"fill": "none", "stroke": colour.hex, "stroke-width": round(width)}
-        self.elements.append(PathElement(data, stroke))
+    def guide(self, drawn: Drawn) -> None:
+        data = self._ticks(drawn.marks(0.9, 0, drawn.curve.segments), complex(-0.25))
+        self._stroke(data, self.colours(drawn, False).arrow, round(0.16 * self.scale))
 
-    def _lay(self, drawn: Drawn, start: float, end: float) -> list[str]:
-        """Slanting lines across a stretch, evenly along the cord from where it begins."""
-        size = drawn.diameter
-        return [
-            f"M{self._place(xy + across)}l{self._step(-2 * across)}"
-            for xy, way in drawn.marks(LAY_STEP * size, start, end)
-            for across in [way * complex(-0.24, 0.38) * size]
-        ]
+    def _fitted(self, drawn: Drawn, start: float, end: float) -> Curve:
+        return fitted(drawn.curve.part(start, end), self.detail.tolerance / self.scale)
 
-    def _data(self, curve: Curve) -> str:
+    def _stroke(self, data: str, colour: Colour, width: int) -> None:
+        """Add a path that is not filled: the group it stands in says so once."""
+        self.canvas.add(Path(data, debug=False, stroke=colour.hex, stroke_width=width))
+
+    def _ticks(self, marks: list[Mark], reach: complex) -> str:
+        """Short lines through places, from `reach` (turned the way of the cord) to its opposite."""
+        parts, x, y = [], 0, 0
+        for xy, way in marks:
+            place, step = (xy + way * reach) * self.scale + self.origin, way * reach * self.scale
+            px, py = round(place.real), round(place.imag)
+            dx, dy = round(-2 * step.real), round(-2 * step.imag)
+            parts.append(f"m{px - x} {py - y}l{dx} {dy}" if parts else f"M{px} {py}l{dx} {dy}")
+            x, y = px + dx, py + dy
+        return "".join(parts)
+
+    def _data(self, curve: Curve, bends: bool = True) -> str:
+        """Path data; with `bends`, bends too tight for a wide stroke are straight pieces."""
         scale, origin = self.scale, self.origin
         places = [xy * scale + origin for xy in curve.plane]
         x, y = round(places[0].real), round(places[0].imag)
         parts = [f"M{x} {y}"]
         for k in range(1, len(places), 3):
             a, b, c, d = places[k - 1 : k + 3]
-            if _turn(b - a, d - c) > SHARP:
-                for place in (Curve((a, b, c, d), (0, 0, 0, 0)).at(t / 6)[0] for t in range(1, 7)):
+            if _straight(a, b, c, d):
+                px, py = round(d.real), round(d.imag)
+                parts.append(f"l{px - x} {py - y}")
+                x, y = px, py
+                continue
+            turn = _turn(b - a, d - c) if bends else 0.0
+            if abs(d - a) < TIGHT_BEND * self.scale * turn:
+                count = math.ceil(turn / 0.55)
+                bend = Curve((a, b, c, d), (0.0,) * 4)
+                for place in (bend.at(step / count)[0] for step in range(1, count + 1)):
                     px, py = round(place.real), round(place.imag)
                     parts.append(f"l{px - x} {py - y}")
                     x, y = px, py
@@ -152,9 +199,6 @@ class SvgPen:
     def _place(self, xy: complex) -> str:
         place = xy * self.scale + self.origin
         return f"{round(place.real)} {round(place.imag)}"
-
-    def _step(self, step: complex) -> str:
-        return f"{round(step.real * self.scale)} {round(step.imag * self.scale)}"
 
 
 def shifted(curve: Curve, distance: float) -> Curve:
@@ -173,6 +217,13 @@ def shifted(curve: Curve, distance: float) -> Curve:
         stretch = abs(end - start) / abs(d - a) if d != a else 1.0
         moved += [start + (b - a) * stretch, end + (c - d) * stretch, end]
     return Curve(tuple(moved), curve.height)
+
+
+def _straight(a: complex, b: complex, c: complex, d: complex) -> bool:
+    """Whether a segment keeps within a hundredth of a mm of its chord."""
+    chord = d - a
+    way = chord / abs(chord) if chord else 1
+    return abs(((b - a) / way).imag) < 1 and abs(((c - a) / way).imag) < 1
 
 
 def _turn(one: complex, two: complex) -> float:

@@ -54,6 +54,9 @@ class Box:
     def centre(self) -> complex:
         return complex((self.left + self.right) / 2, (self.top + self.bottom) / 2)
 
+    def mirrored(self) -> Box:
+        return Box(-self.right, self.top, -self.left, self.bottom)
+
 
 @dataclass(frozen=True)
 class Form:
@@ -93,12 +96,14 @@ class Shown:
 class Stage:
     """One movement. `words` carry *strong* marks. `shown` None: the finished, tight view.
 
-    `labels` moves a strand's label in this stage, or (None) takes it away.
+    `labels` moves a strand's label in this stage, or (None) takes it away. `view` is what the
+    picture takes in, where that is not the whole form's.
     """
 
     words: str
     shown: Mapping[str, Shown] | None
     labels: Mapping[str, complex | None] = field(default_factory=dict)
+    view: Box | None = None
 
     @property
     def finished(self) -> bool:
@@ -115,7 +120,8 @@ class Knot:
     """One knot or procedure. Its words may carry *strong* marks.
 
     `way` says what this hand of it is called ("worked to the right"), `check` answers
-    "Is it right?", `uses` names what it is tied with. `sides` are the words that change places
+    "Is it right?", `uses` names what it is tied with. With `fillers_vary` it can be drawn round
+    more or fewer fillers. `sides` are the words that change places
     in a mirror, `faces` those that do when the work is turned over.
     """
 
@@ -130,6 +136,7 @@ class Knot:
     loose: Form
     tight: Form | None
     stages: tuple[Stage, ...]
+    fillers_vary: bool
     sides: tuple[str, str]
     faces: tuple[tuple[str, str], ...]
 
@@ -150,7 +157,7 @@ class Knot:
         return turned_over(self)
 
     def with_fillers(self, count: int) -> Knot:
-        """The knot round so many filler cords, 1 to 4, where it has fillers; else itself."""
-        from publisher.knots.turn import with_fillers
+        """The knot round so many filler cords, 1 to 4, where they may vary; else itself."""
+        from publisher.knots.refill import with_fillers
 
         return with_fillers(self, count)

@@ -14,7 +14,10 @@ _NUMBER = r"(-?\d*\.?\d+)"
 _POINT = re.compile(
     rf"{_NUMBER}\s+{_NUMBER}\s+{_NUMBER}(?:\s+@{_NUMBER})?(?:\s+([A-Za-z][\w-]*))?\Z"
 )
-_USE = re.compile(rf"=\s*([\w-]+)\s+(\w+)\s+{_NUMBER}\s+{_NUMBER}(\s+mirrored)?\Z")
+_USE = re.compile(
+    rf"=\s*([\w-]+)\s+(\w+)\s+{_NUMBER}\s+{_NUMBER}(?:\s+round\s+([1-4]))?(\s+mirrored)?\Z"
+)
+NEAREST = 0.01
 BODY = ("in", "out")
 """Marks between which a tight strand is the knot itself, without the way to it and from it."""
 
@@ -23,7 +26,8 @@ def read_points(reader: Reader, text: Any, key: Key, least: int = 1) -> tuple[Po
     """Points one a line (or parted by semicolons): `x y z`, perhaps `@heading`, perhaps a mark.
 
     `= knot strand x y` puts in that knot's strand, tight, with its origin at (x, y), from its
-    mark `in` to its mark `out` where it has them; `mirrored` after it takes the other hand.
+    mark `in` to its mark `out` where it has them. After it, `round 1` to `round 4` takes the
+    knot round so many fillers, and `mirrored` the other hand.
     """
     if not isinstance(text, str):
         reader.problem(key, f"{key[-1]} must be a text of points", 'write """x y z""", a line each')
@@ -32,7 +36,9 @@ def read_points(reader: Reader, text: Any, key: Key, least: int = 1) -> tuple[Po
     for number, line in enumerate(text.split("\n")):
         for part in filter(None, map(str.strip, line.split(";"))):
             for point in _read(reader, part, key, number):
-                if points and abs(points[-1].xy - point.xy) < 0.01:
+                if points and abs(points[-1].xy - point.xy) < NEAREST:
+                    if part.startswith("="):
+                        continue  # two knots in a row meet in one point
                     hint = "leave one out, or move it by 0.01 at least"
                     reader.problem(key, "two points in a row lie at one place", hint, number)
                 else:
@@ -59,7 +65,9 @@ def _put_in(reader: Reader, use: re.Match[str], key: Key, line: int) -> tuple[Po
     except KeyError:
         reader.problem(key, f"there is no knot {use[1]!r}", "name one of the library", line)
         return ()
-    form = (knot.mirrored() if use[5] else knot).tight
+    if use[5]:
+        knot = knot.with_fillers(int(use[5]))
+    form = (knot.mirrored() if use[6] else knot).tight
     if form is None or use[2] not in form.strands:
         reader.problem(key, f"{use[1]} has no tight strand {use[2]}", "name one it has", line)
         return ()

@@ -12,9 +12,10 @@ from publisher.knots.derive import derived
 from publisher.knots.model import Box, Form, Knot, Role, Strand
 from publisher.knots.places import Key
 from publisher.knots.points import read_points
-from publisher.knots.reader import Reader, folded, is_numbers, read_place
+from publisher.knots.reader import Reader, folded, read_box, read_place
 from publisher.knots.stages import read_stages
 
+MARGIN = 1.6
 SIDES = ("left", "right")
 FACES = (
     ("in front of", "behind"),
@@ -46,7 +47,7 @@ def read_knot(
 
 
 _WORD_KEYS = ("format", "kind", "titles", "abbreviation", "way", "intro", "check", "uses")
-_DRAWN_KEYS = (*_WORD_KEYS, "sides", "view", "tight_view", "strands", "stages")
+_DRAWN_KEYS = (*_WORD_KEYS, "fillers_vary", "sides", "view", "tight_view", "strands", "stages")
 
 
 def _drawn(reader: Reader, data: Mapping[str, Any], name: str) -> Knot:
@@ -56,8 +57,8 @@ def _drawn(reader: Reader, data: Mapping[str, Any], name: str) -> Knot:
     tight: dict[str, Strand] = {}
     for strand_name, table in reader.take(data, ("strands",), dict).items():
         _read_strand(reader, strand_name, table, strands, tight)
-    view = _box(reader, data, "view", strands)
-    tight_form = Form(tight, _box(reader, data, "tight_view", tight)) if tight else None
+    view = _view(reader, data, "view", strands)
+    tight_form = Form(tight, _view(reader, data, "tight_view", tight)) if tight else None
     stages = read_stages(reader, data, strands, tight_form is not None)
     sides = reader.take(data, ("sides",), list, list(SIDES))
     return Knot(
@@ -72,6 +73,7 @@ def _drawn(reader: Reader, data: Mapping[str, Any], name: str) -> Knot:
         loose=Form(strands, view),
         tight=tight_form,
         stages=stages,
+        fillers_vary=reader.take(data, ("fillers_vary",), bool, False),
         sides=(sides[0], sides[1]),
         faces=FACES,
     )
@@ -115,13 +117,11 @@ def _read_strand(
         tight[name] = strand("tight", "tight_label_at")
 
 
-def _box(reader: Reader, data: Mapping[str, Any], name: str, strands: Mapping[str, Strand]) -> Box:
-    value = data.get(name)
-    if value is None:
-        places = [p.xy for s in strands.values() for p in s.points] or [0j, 1 + 1j]
-        xs, ys = [p.real for p in places], [p.imag for p in places]
-        return Box(min(xs) - 0.5, min(ys) - 0.5, max(xs) + 0.5, max(ys) + 0.5)
-    if not is_numbers(value, 4) or value[0] >= value[2] or value[1] >= value[3]:
-        reader.problem((name,), f"{name} must be a box", "write [left, top, right, bottom]")
-        return Box(0, 0, 1, 1)
-    return Box(*map(float, value))
+def _view(reader: Reader, data: Mapping[str, Any], name: str, strands: Mapping[str, Strand]) -> Box:
+    """The box that a file states, or one round all its points, with room for an arrow head."""
+    stated = read_box(reader, data, (name,))
+    if stated is not None:
+        return stated
+    places = [point.xy for strand in strands.values() for point in strand.points] or [0j]
+    xs, ys = [place.real for place in places], [place.imag for place in places]
+    return Box(min(xs) - MARGIN, min(ys) - MARGIN, max(xs) + MARGIN, max(ys) + MARGIN)

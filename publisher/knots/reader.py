@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from publisher.errors import Place, Problem
-from publisher.knots.model import Knot
+from publisher.knots.model import Box, Knot
 from publisher.knots.places import Key, line_of
 
 
@@ -69,6 +69,16 @@ def read_place(reader: Reader, table: Mapping[str, Any], key: Key) -> complex | 
         reader.problem(key, f"{key[-1]} must be a place", "write [x, y]")
         return None
     return complex(*value)
+
+
+def read_box(reader: Reader, table: Mapping[str, Any], key: Key) -> Box | None:
+    value = table.get(str(key[-1]))
+    if value is None:
+        return None
+    if not is_numbers(value, 4) or value[0] >= value[2] or value[1] >= value[3]:
+        reader.problem(key, f"{key[-1]} must be a box", "write [left, top, right, bottom]")
+        return None
+    return Box(*map(float, value))
 
 
 def is_numbers(value: Any, count: int) -> bool:

@@ -8,7 +8,7 @@ from typing import Any
 from publisher.knots.model import Shown, Stage, Strand
 from publisher.knots.places import Key
 from publisher.knots.points import read_points
-from publisher.knots.reader import Reader, folded, read_place
+from publisher.knots.reader import Reader, folded, read_box, read_place
 
 STILL_ROLES = ("filler", "leader", "dowel", "guide")
 """Strands of these roles are there in every stage, unless a stage says otherwise."""
@@ -24,18 +24,19 @@ def read_stages(
         reader.problem(("stages",), "there is no stage", "add [[stages]] with words")
     for number, table in enumerate(tables):
         key: Key = ("stages", number)
-        reader.known(table, key, ("words", "show", "labels", "finished"))
+        reader.known(table, key, ("words", "show", "labels", "view", "finished"))
         words = folded(reader.take(table, (*key, "words"), str))
+        view = read_box(reader, table, (*key, "view"))
         labels = _labels(reader, table, key, strands)
         if reader.take(table, (*key, "finished"), bool, False):
             if not has_tight:
                 hint = "give the strands a tight form"
                 reader.problem((*key, "finished"), "there is no tight form to show", hint)
-            stages.append(Stage(words, None, labels))
+            stages.append(Stage(words, None, labels, view))
             continue
         shown = _read_shown(reader, table, key, strands, before)
         before |= shown
-        stages.append(Stage(words, shown, labels))
+        stages.append(Stage(words, shown, labels, view))
     return tuple(stages)
 
 

@@ -1,0 +1,90 @@
+"""Fit fewer Béziers to a curve, so that a figure stays small."""
+
+from __future__ import annotations
+
+import cmath
+from itertools import pairwise
+
+from publisher.knots.curve import Curve
+
+MOST_TURN = 1.9
+"""One Bézier bends no further than this (radians): it could not follow closely."""
+
+_Segment = tuple[complex, complex, complex, complex]
+
+
+def fitted(curve: Curve, tolerance: float) -> Curve:
+    """The curve in the plane with neighbouring segments made one where that stays within
+    `tolerance` of it. Its heights are lost.
+    """
+    plane = curve.plane
+    segments: list[_Segment] = [
+        (plane[k], plane[k + 1], plane[k + 2], plane[k + 3]) for k in range(0, len(plane) - 1, 3)
+    ]
+    done: list[_Segment] = []
+    held: list[_Segment] = []
+    fit: _Segment | None = None
+    for segment in segments:
+        merged = _merged([*held, segment], tolerance) if held else segment
+        if merged is None:
+            assert fit is not None
+            done.append(fit)
+            held, fit = [segment], segment
+        else:
+            held.append(segment)
+            fit = merged
+    if fit is not None:
+        done.append(fit)
+    points = [done[0][0]]
+    for _, b, c, d in done:
+        points += [b, c, d]
+    return Curve(tuple(points), (0.0,) * len(points))
+
+
+def _merged(parts: list[_Segment], tolerance: float) -> _Segment | None:
+    """One segment for several end to end, or None if none is near enough."""
+    start, end = parts[0], parts[-1]
+    lengths = [_length(part) for part in parts]
+    whole = sum(lengths)
+    leave, arrive = start[1] - start[0], end[3] - end[2]
+    if not (leave and arrive and whole) or _turn(parts) > MOST_TURN:
+        return None
+    a, d = start[0], end[3]
+    b = a + leave * (whole / lengths[0])
+    c = d - arrive * (whole / lengths[-1])
+    gone = 0.0
+    for part, length in zip(parts, lengths, strict=True):
+        for share in (0.5, 1.0):
+            if part is end and share == 1.0:
+                continue
+            t = (gone + share * length) / whole
+            if not _near(_at(part, share), (a, b, c, d), t, tolerance):
+                return None
+        gone += length
+    return a, b, c, d
+
+
+def _near(place: complex, segment: _Segment, t: float, tolerance: float) -> bool:
+    """Whether a place lies within tolerance of a segment, near its parameter t."""
+    here = _at(segment, t)
+    slope = (_at(segment, min(1.0, t + 0.02)) - _at(segment, max(0.0, t - 0.02))) or 1
+    return abs(((place - here) / (slope / abs(slope))).imag) <= tolerance
+
+
+def _turn(parts: list[_Segment]) -> float:
+    """All the turning along the parts, left and right alike."""
+    ways = []
+    for a, b, c, d in parts:
+        ways += [way for way in (b - a, d - c) if way]
+    return sum(abs(cmath.phase(two / one)) for one, two in pairwise(ways))
+
+
+def _length(segment: _Segment) -> float:
+    a, b, c, d = segment
+    return (abs(d - a) + abs(b - a) + abs(c - b) + abs(d - c)) / 2
+
+
+def _at(segment: _Segment, t: float) -> complex:
+    a, b, c, d = segment
+    s = 1 - t
+    return s * s * s * a + 3 * s * s * t * b + 3 * s * t * t * c + t * t * t * d
