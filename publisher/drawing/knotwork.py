@@ -25,7 +25,7 @@ SHADE = Colour.from_hex("#2a1d10")
 """What lies in shadow: dark and warm, so that pale yarn does not look grey."""
 
 _SLANT = 0.13
-_MOST_BUMPED = 12000
+_MOST_BUMPED = 16000
 _DARK = 0.1
 _FINE_MM = 1.0
 COARSE_MM = 0.45
@@ -62,7 +62,7 @@ class Cloth:
 
 def paint_cloth(canvas: Canvas, cloth: Cloth, paints: Mapping[str, Colour]) -> None:
     """The knots in colour, in relief as far as their number and size on paper allow."""
-    if cloth.cell_height >= _FINE_MM and cloth.plan.total_knots <= _MOST_BUMPED:
+    if cloth.cell_height >= _FINE_MM and _glyphs(cloth.plan) <= _MOST_BUMPED:
         _paint_turns(canvas, cloth, paints)
         deep = {letter: paint.mix(_shadow(paint), 0.40) for letter, paint in paints.items()}
         paint_picture(canvas, cloth.plan.cells, deep, cloth.box)
@@ -158,6 +158,17 @@ def _paint_bumps(canvas: Canvas, cloth: Cloth, paints: Mapping[str, Colour]) -> 
                 knot = YARN_CHARACTERS["knot right" if row.start == "left" else "knot left"]
                 text = (knot if one == letter else BLANK for one in letters[first : last + 1])
                 group.label(first, row.row, "".join(text), "1")
+
+
+def _glyphs(plan: ChartPlan) -> int:
+    """How many characters the lines of knots have, with the blanks between those of a colour."""
+    spans = (
+        row.rindex(letter) - row.index(letter) + 1
+        for row in plan.cells
+        for letter in plan.knots
+        if letter in row
+    )
+    return sum(spans)
 
 
 def _shadow(paint: Colour) -> Colour:

@@ -9,13 +9,13 @@ from dataclasses import dataclass, field
 Box = tuple[float, float, float, float]
 """Left, top, right, bottom."""
 
-_BUCKET_MM = 4.0
+_BUCKET_MM = 5.0
 _CLEAR_MM = 0.9
 _REACHES_MM = (0.95, 1.5, 2.2, 3.2, 4.5, 6.0)
 _ANGLES = (0, 180, 90, 270, 45, 135, 315, 225, 20, 160, 340)
 _WAYS = tuple((math.cos(math.radians(angle)), math.sin(math.radians(angle))) for angle in _ANGLES)
 _LONG_MM = 6.0
-_ALL_PLACED = 0.25
+_GOOD, _BAD = 0.06, 0.25
 _ROUNDS = 2
 
 
@@ -48,9 +48,9 @@ class _Field:
         over the limit."""
         left, top, right, bottom = box
         around = (left - _CLEAR_MM, top - _CLEAR_MM, right + _CLEAR_MM, bottom + _CLEAR_MM)
-        cost = 0.0
+        cost, buckets = 0.0, self.buckets
         for key in _keys(around):
-            for (x0, y0, x1, y1), other in self.buckets.get(key, ()):
+            for (x0, y0, x1, y1), other in buckets.get(key, ()):
                 across = (right if right < x1 else x1) - (left if left > x0 else x0)
                 down = (bottom if bottom < y1 else y1) - (top if top > y0 else y0)
                 if across > 0 and down > 0:
@@ -81,7 +81,7 @@ def place_labels(
         costs.append(cost)
     for _ in range(_ROUNDS):
         for owner, label in enumerate(wanted):
-            if costs[owner] > _ALL_PLACED:
+            if costs[owner] > _BAD:
                 around.remove(placed[owner], owner)
                 placed[owner], costs[owner] = _best(label, owner, around, room)
                 around.add(placed[owner], owner)
@@ -93,12 +93,14 @@ def _best(label: Wanted, owner: int, around: _Field, room: Box) -> tuple[Box, fl
     for box, far in _places(label):
         if far >= least:
             continue
-        inside = _inside(box, room)
-        cost = far + 3.0 * _shift(box, inside)
+        inside, cost = box, far
+        if box[0] < room[0] or box[1] < room[1] or box[2] > room[2] or box[3] > room[3]:
+            inside = _inside(box, room)
+            cost += 3.0 * _shift(box, inside)
         cost += around.cost(inside, owner, least - cost)
         if cost < least:
             best, least = inside, cost
-        if least <= far + 0.02:
+        if least <= far + _GOOD:
             break
     return best, least
 
@@ -128,8 +130,9 @@ def _shift(one: Box, other: Box) -> float:
     return abs(one[0] - other[0]) + abs(one[1] - other[1])
 
 
-def _keys(box: Box) -> Iterator[tuple[int, int]]:
-    left, top, right, bottom = (int(edge // _BUCKET_MM) for edge in box)
-    for across in range(left, right + 1):
-        for down in range(top, bottom + 1):
-            yield across, down
+def _keys(box: Box) -> list[tuple[int, int]]:
+    left, top = int(box[0] // _BUCKET_MM), int(box[1] // _BUCKET_MM)
+    right, bottom = int(box[2] // _BUCKET_MM), int(box[3] // _BUCKET_MM)
+    if left == right and top == bottom:
+        return [(left, top)]
+    return [(x, y) for x in range(left, right + 1) for y in range(top, bottom + 1)]
