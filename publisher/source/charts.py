@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from publisher.colour import Colour
@@ -60,8 +61,7 @@ def _from_text(
 def _from_picture(given: Given, name: str, path: KeyPath, colours: Sequence[YarnColour]) -> Cells:
     where = (*path, "chart_file")
     try:
-        file = _inside(Path(given.file).parent, name)
-        data = read_bytes(file)
+        file, data = _open_picture(Path(given.file).parent, name)
     except SourceError as error:
         (problem,) = error.problems
         given.findings.add(given.file, where, f"chart_file {name}: {problem.message}", problem.hint)
@@ -79,17 +79,36 @@ def _from_picture(given: Given, name: str, path: KeyPath, colours: Sequence[Yarn
     return read, Place(str(file))
 
 
-def _inside(folder: Path, name: str) -> Path:
-    """A file in the patterns folder or below it; SourceError if it is elsewhere."""
+def _open_picture(folder: Path, name: str) -> tuple[Path, bytes]:
+    """A file in the patterns folder or below it; SourceError if it is elsewhere or can't be had."""
     file = folder / name
-    try:
-        inside = file.resolve().is_relative_to(folder.resolve())
-    except (OSError, RuntimeError):  # links that lead in a circle
-        inside = False
-    if not inside:
+    if not _is_inside(folder, file):
         hint = "put the picture beside the pattern, and write its name alone"
         raise SourceError(Problem(Place(name), "it is not in the patterns folder", hint))
-    return file
+    try:
+        return file, read_bytes(file)
+    except SourceError as error:
+        near = _near_picture(folder, name)
+        if near is None:
+            raise
+        (problem,) = error.problems
+        raise SourceError(replace(problem, hint=f"did you mean {near}?")) from None
+
+
+def _is_inside(folder: Path, file: Path) -> bool:
+    try:
+        return file.resolve().is_relative_to(folder.resolve())
+    except (OSError, RuntimeError):  # links that lead in a circle
+        return False
+
+
+def _near_picture(folder: Path, name: str) -> str | None:
+    """The picture beside the pattern that was most likely meant, if it isn't the one named."""
+    from publisher.source.wording import nearest
+
+    pictures = {file.name.lower(): file.name for file in sorted(folder.glob("*.[pP][nN][gG]"))}
+    near = nearest(Path(name).name, pictures)
+    return pictures[near] if near and pictures[near] != name else None
 
 
 def _letters(given: Given, colours: Sequence[YarnColour]) -> dict[Colour, str] | None:

@@ -13,6 +13,8 @@ from publisher.source.given import Given, layered, piece_carry
 from publisher.source.pattern import ChartPiece, Cords, Fringe, Gauge, Mount, YarnColour
 
 USUAL_ALLOWANCE_PERCENT = 10.0
+DIAMETERS_A_KNOT = 24
+"""The most yarn that a knot takes, in diameters of the piece's thickest yarn (computed: 23.2)."""
 
 
 def make_pieces(given: Given, colours: Sequence[YarnColour]) -> tuple[ChartPiece, ...]:
@@ -39,7 +41,7 @@ def _piece(
     colours: Sequence[YarnColour],
 ) -> ChartPiece:
     allowance = _allowance(given, table)
-    _check_tails(given, table, path, allowance)
+    _check_tails(given, table, path, allowance, colours)
     return ChartPiece(
         id=table.id,
         make=table.make,
@@ -67,12 +69,28 @@ def _allowance(given: Given, table: ChartTable) -> float:
     return USUAL_ALLOWANCE_PERCENT
 
 
-def _check_tails(given: Given, table: ChartTable, path: KeyPath, allowance: float) -> None:
-    reach = table.working_length_mm / (1 + allowance / 100)
-    if 2 * table.tail_mm >= reach:
-        message = f"two tails of {table.tail_mm:g} mm leave nothing of a working length"
-        hint = f"shorten tail_mm, or make working_length_mm ({table.working_length_mm:g}) longer"
-        given.findings.add(given.file, (*path, "tail_mm"), message, hint)
+def _check_tails(
+    given: Given,
+    table: ChartTable,
+    path: KeyPath,
+    allowance: float,
+    colours: Sequence[YarnColour],
+) -> None:
+    room = table.working_length_mm / (1 + allowance / 100) - 2 * table.tail_mm
+    knot = table.gauge.yarn_mm_per_knot if table.gauge else None
+    if knot is None:
+        thickest = max((colour.yarn.diameter_mm for colour in colours), default=0.0)
+        knot = DIAMETERS_A_KNOT * thickest
+    if room > 0 and room >= knot:
+        return
+    tails = f"two tails of {table.tail_mm:g} mm"
+    if room > 0:
+        message = f"{tails} leave {room:.0f} mm of a working length, too little for a knot"
+    else:
+        message = f"{tails} leave nothing of a working length"
+    hint = f"shorten tail_mm, or make working_length_mm ({table.working_length_mm:g}) longer"
+    key = "tail_mm" if room <= 0 else "working_length_mm"
+    given.findings.add(given.file, (*path, key), message, hint)
 
 
 def _refuse_twins(given: Given) -> None:

@@ -98,6 +98,15 @@ def test_a_picture_may_lie_in_a_folder_below(tmp_path: Path) -> None:
     assert read(tmp_path, b"", toml).cells == CELLS
 
 
+@pytest.mark.parametrize("there", ["Reed.PNG", "reeds.png"])
+def test_a_misspelt_name_is_offered_as_it_is(tmp_path: Path, there: str) -> None:
+    (tmp_path / there).write_bytes(as_png(picture()))
+    (tmp_path / "warbler.toml").write_text(TOML)
+    with pytest.raises(SourceError) as caught:
+        read_pattern(tmp_path / "warbler.toml")
+    assert [problem.hint for problem in caught.value.problems] == [f"did you mean {there}?"]
+
+
 def test_strange_colours_are_told_once_each(tmp_path: Path) -> None:
     image = picture(("RNNW", "NWRR"))
     image.putpixel((1, 1), (0xFD, 0xF8, 0xED))
