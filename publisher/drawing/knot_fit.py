@@ -10,6 +10,9 @@ from publisher.knots.curve import Curve
 MOST_TURN = 1.9
 """One Bézier bends no further than this (radians): it could not follow closely."""
 
+LONGEST = 1.5
+"""Longer segments (in cord diameters) were meant as they are."""
+
 _Segment = tuple[complex, complex, complex, complex]
 
 
@@ -18,6 +21,8 @@ def fitted(curve: Curve, tolerance: float) -> Curve:
     `tolerance` of it. Its heights are lost.
     """
     plane = curve.plane
+    if len(plane) == 4:
+        return curve
     segments: list[_Segment] = [
         (plane[k], plane[k + 1], plane[k + 2], plane[k + 3]) for k in range(0, len(plane) - 1, 3)
     ]
@@ -25,7 +30,8 @@ def fitted(curve: Curve, tolerance: float) -> Curve:
     held: list[_Segment] = []
     fit: _Segment | None = None
     for segment in segments:
-        merged = _merged([*held, segment], tolerance) if held else segment
+        short = held and abs(segment[3] - segment[0]) < LONGEST
+        merged = _merged([*held, segment], tolerance) if short else None if held else segment
         if merged is None:
             assert fit is not None
             done.append(fit)
@@ -66,9 +72,11 @@ def _merged(parts: list[_Segment], tolerance: float) -> _Segment | None:
 
 def _near(place: complex, segment: _Segment, t: float, tolerance: float) -> bool:
     """Whether a place lies within tolerance of a segment, near its parameter t."""
-    here = _at(segment, t)
-    slope = (_at(segment, min(1.0, t + 0.02)) - _at(segment, max(0.0, t - 0.02))) or 1
-    return abs(((place - here) / (slope / abs(slope))).imag) <= tolerance
+    a, b, c, d = segment
+    s = 1 - t
+    away = place - (s * s * s * a + 3 * s * s * t * b + 3 * s * t * t * c + t * t * t * d)
+    slope = s * s * (b - a) + 2 * s * t * (c - b) + t * t * (d - c)
+    return abs(away.imag * slope.real - away.real * slope.imag) <= tolerance * abs(slope)
 
 
 def _turn(parts: list[_Segment]) -> float:

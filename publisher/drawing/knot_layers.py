@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -10,8 +11,9 @@ from publisher.drawing.knot_scene import Drawn
 from publisher.knots.crossings import Crossing
 from publisher.knots.curve import SAMPLES
 
-PIECE = 0.5
-"""Length of the pieces that are stacked, in diameters of their cord."""
+PIECES = (0.5, 1.0)
+"""Least and greatest length of the pieces that are stacked, in diameters of their cord: short
+where its curve has short segments."""
 OVERLAP = 0.96
 """Cords nearer than this share of their width cover each other."""
 BEND = 1.3
@@ -54,13 +56,15 @@ def stack(cords: Sequence[Drawn], crossings: Sequence[Crossing]) -> list[Run]:
 
 
 def _pieces(drawn: Drawn) -> list[_Piece]:
-    plane, height = drawn.walk[:2]
-    step, gone, since = PIECE * drawn.diameter, 0.0, 0.0
+    plane, height, way = drawn.walk
+    least, most = (length * drawn.diameter for length in PIECES)
     pieces: list[_Piece] = []
-    start = 0
+    start, gone, since, step = 0, 0.0, 0.0, most
     for k in range(1, len(plane)):
-        length = (abs(plane[k] - plane[k - 1]) ** 2 + (height[k] - height[k - 1]) ** 2) ** 0.5
-        since += length
+        since += math.hypot(way[k] - way[k - 1], height[k] - height[k - 1])
+        if k % SAMPLES == 1:
+            segment = way[min(k + SAMPLES - 1, len(way) - 1)] - way[k - 1]
+            step = min(max(segment, least), most)
         if since >= step or k == len(plane) - 1:
             pieces += _split(drawn, start, k, gone, since, step)
             gone, since, start = gone + since, 0.0, k
@@ -113,21 +117,20 @@ def _piece_at(line: Sequence[_Piece], u: float) -> _Piece:
 def _order_overlaps(pieces: Sequence[_Piece]) -> None:
     """Put the nearer of two overlapping pieces above the other."""
     cells: dict[tuple[int, int], list[_Piece]] = {}
-    size = PIECE + max(piece.drawn.diameter for piece in pieces)
+    size = PIECES[1] + max(piece.drawn.diameter for piece in pieces)
     for piece in pieces:
-        middle = piece.places[1][0]
+        middle, diameter = piece.places[1][0], piece.drawn.diameter
         column, row = int(middle.real // size), int(middle.imag // size)
         for x in (column - 1, column, column + 1):
             for y in (row - 1, row, row + 1):
                 for other in cells.get((x, y), ()):
-                    _order_pair(other, piece)
+                    width = (diameter + other.drawn.diameter) / 2
+                    if abs(middle - other.places[1][0]) < width + PIECES[1] / 2:
+                        _order_pair(other, piece, width)
         cells.setdefault((column, row), []).append(piece)
 
 
-def _order_pair(one: _Piece, two: _Piece) -> None:
-    width = (one.drawn.diameter + two.drawn.diameter) / 2
-    if abs(one.places[1][0] - two.places[1][0]) > width + PIECE:
-        return
+def _order_pair(one: _Piece, two: _Piece, width: float) -> None:
     if one.drawn is two.drawn and abs(one.way - two.way) < BEND * one.drawn.diameter:
         return
     if one in two.above or one in two.below:

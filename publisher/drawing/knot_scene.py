@@ -72,13 +72,20 @@ class Drawn:
         found = []
         while (count + 0.5) * step < last:
             way = begin + (count + 0.5) * step
-            before, here, after = (
-                self.curve.heading(self.at_way(way + reach)) for reach in (-margin, 0, margin)
-            )
-            if (before * after.conjugate()).real > 0.5:
-                found.append((self.curve.at(self.at_way(way))[0], here))
+            u = self.at_way(way)
+            if not self._turns_about(way, margin):
+                found.append((self.curve.at(u)[0], self.curve.heading(u)))
             count += 1
         return found
+
+    def _turns_about(self, way: float, reach: float) -> bool:
+        """Whether the cord bends by more than 60 degrees within `reach` before and after."""
+        plane, _, ways = self.walk
+        k = bisect_right(ways, way) - 1
+        first = max(bisect_right(ways, way - reach, 0, k + 1) - 1, 0)
+        last = min(bisect_right(ways, way + reach, k), len(plane) - 1)
+        before, after = plane[k] - plane[first], plane[last] - plane[k]
+        return (before * after.conjugate()).real < 0.5 * abs(before) * abs(after)
 
 
 def scene(form: Form, stage: Stage) -> tuple[Drawn, ...]:

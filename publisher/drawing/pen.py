@@ -51,9 +51,12 @@ class Pen(Protocol):
         """All that has been drawn lies below what comes."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class CordColours:
-    """The shades of one cord, in the order of STRIPES, and the lines of its lay."""
+    """The shades of one cord, in the order of STRIPES, and the lines of its lay.
+
+    Equal only to itself: cords that share one object are drawn in one path.
+    """
 
     stripes: tuple[Colour, Colour, Colour, Colour]
     lay: Colour | None
@@ -71,8 +74,13 @@ class Detail:
     tolerance: float
 
 
-DETAILS = (Detail(True, 1, 3.0), Detail(False, 2, 3.5), Detail(False, 0, 7.0))
-"""From full to bare: for thick cords, thin ones, and pictures that would grow too large."""
+DETAILS = (
+    Detail(True, 1, 3.0),
+    Detail(False, 2, 3.5),
+    Detail(False, 0, 5.0),
+    Detail(False, 0, 12.0),
+)
+"""From full to bare: for thick cords, thin ones, thinnest, and pictures grown too large."""
 
 
 Mark = tuple[complex, complex]
@@ -115,17 +123,20 @@ class SvgPen:
                 lay.extend(drawn.marks(LAY_STEP * every * drawn.diameter, first, last))
 
     def end_layer(self) -> None:
-        for width, parts in self._gaps.items():
-            self._stroke("".join(parts), self.ground, width)
+        for open_width, parts in self._gaps.items():
+            self._stroke("".join(parts), self.ground, open_width)
         for (colours, diameter), (curves, lay) in self._cords.items():
             size = diameter * self.scale
             plain = colours.quiet or not self.detail.shade
             stripes = zip(colours.stripes, PLAIN_STRIPES if plain else STRIPES, strict=True)
             for colour, (offset, width) in stripes:
                 if width:
+                    dots: list[str] | None = [] if width > 0.5 else None
                     moved = [shifted(curve, offset * diameter) for curve in curves]
-                    data = "".join(self._data(curve, bends=width > 0.8) for curve in moved)
+                    data = "".join(self._data(curve, dots) for curve in moved)
                     self._stroke(data, colour, round(width * size))
+                    if dots:
+                        self._stroke("".join(dots), colour, round(width * size), cap="round")
             if lay and colours.lay is not None:
                 data = self._ticks(lay, complex(-0.24, 0.38) * diameter)
                 self._stroke(data, colours.lay, round(0.045 * size))
@@ -151,13 +162,17 @@ class SvgPen:
     def _fitted(self, drawn: Drawn, start: float, end: float) -> Curve:
         return fitted(drawn.curve.part(start, end), self.detail.tolerance / self.scale)
 
-    def _stroke(self, data: str, colour: Colour, width: int) -> None:
+    def _stroke(self, data: str, colour: Colour, width: int, cap: str = "butt") -> None:
         """Add a path that is not filled: the group it stands in says so once."""
-        self.canvas.add(Path(data, debug=False, stroke=colour.hex, stroke_width=width))
+        attributes = {"stroke": colour.hex, "stroke_width": width}
+        if cap != "butt":
+            attributes["stroke_linecap"] = cap
+        self.canvas.add(Path(data, debug=False, **attributes))
 
     def _ticks(self, marks: list[Mark], reach: complex) -> str:
         """Short lines through places, from `reach` (turned the way of the cord) to its opposite."""
-        parts, x, y = [], 0, 0
+        parts: list[str] = []
+        x = y = 0
         for xy, way in marks:
             place, step = (xy + way * reach) * self.scale + self.origin, way * reach * self.scale
             px, py = round(place.real), round(place.imag)
@@ -166,8 +181,11 @@ class SvgPen:
             x, y = px + dx, py + dy
         return "".join(parts)
 
-    def _data(self, curve: Curve, bends: bool = True) -> str:
-        """Path data; with `bends`, bends too tight for a wide stroke are straight pieces."""
+    def _data(self, curve: Curve, dots: list[str] | None = None) -> str:
+        """Path data. With `dots`, bends too tight for a wide stroke are straight pieces, and
+        `dots` takes a dot for each of their joints: viewers leave holes on the inside of such
+        bends.
+        """
         scale, origin = self.scale, self.origin
         places = [xy * scale + origin for xy in curve.plane]
         x, y = round(places[0].real), round(places[0].imag)
@@ -179,12 +197,14 @@ class SvgPen:
                 parts.append(f"l{px - x} {py - y}")
                 x, y = px, py
                 continue
-            turn = _turn(b - a, d - c) if bends else 0.0
-            if abs(d - a) < TIGHT_BEND * self.scale * turn:
+            turn = 0.0 if dots is None else _turn(b - a, d - c)
+            if dots is not None and abs(d - a) < TIGHT_BEND * self.scale * turn:
                 count = math.ceil(turn / 0.55)
                 bend = Curve((a, b, c, d), (0.0,) * 4)
                 for place in (bend.at(step / count)[0] for step in range(1, count + 1)):
                     px, py = round(place.real), round(place.imag)
+                    if k > 1:
+                        dots.append(f"M{x} {y}l1 0")
                     parts.append(f"l{px - x} {py - y}")
                     x, y = px, py
                 continue

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from publisher.knots.curve import SAMPLES, Curve
@@ -33,18 +33,19 @@ class Crossing:
 
 
 def find_crossings(curves: Mapping[str, Curve]) -> tuple[Crossing, ...]:
-    """Every crossing of the curves, in a fixed order. Ends that merely touch don't count."""
-    names = list(curves)
-    spans = {name: _spans(curve) for name, curve in curves.items()}
-    found: list[Crossing] = []
-    for i, one in enumerate(names):
-        found += _within(one, spans[one])
-        for other in names[i + 1 :]:
-            for a in spans[one]:
-                for b in spans[other]:
-                    if a.meets(b):
-                        found += _between(one, a, other, b)
-    return tuple(found)
+    """Every crossing of the curves, in the order of the strands and of their ways.
+
+    Ends that merely touch don't count.
+    """
+    spans = [
+        span for order, name in enumerate(curves) for span in _spans(name, order, curves[name])
+    ]
+    found: list[tuple[tuple[int, float], Crossing]] = []
+    for a, b in _meeting(spans):
+        first, last = (a, b) if (a.order, a.index) <= (b.order, b.index) else (b, a)
+        found += _between(first, last)
+    found.sort(key=lambda keyed: keyed[0])
+    return tuple(crossing for _, crossing in found)
 
 
 def reading(crossings: Sequence[Crossing], strand: str) -> tuple[tuple[str, str], ...]:
@@ -64,10 +65,12 @@ def linking(crossings: Sequence[Crossing], one: str, other: str) -> float:
     return sum(c.sign for c in crossings if {c.over.strand, c.under.strand} == pair) / 2
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class _Span:
-    """One Bézier segment as a polyline with its box."""
+    """One Bézier segment of a strand as a polyline with its box."""
 
+    strand: str
+    order: int
     index: int
     plane: list[complex]
     height: list[float]
@@ -76,47 +79,41 @@ class _Span:
     top: float
     bottom: float
 
-    def meets(self, other: _Span) -> bool:
-        return (
-            self.left <= other.right
-            and other.left <= self.right
-            and self.top <= other.bottom
-            and other.top <= self.bottom
-        )
 
-
-def _spans(curve: Curve) -> list[_Span]:
+def _spans(strand: str, order: int, curve: Curve) -> Iterator[_Span]:
     plane, height = curve.samples()
-    spans = []
     for k in range(curve.segments):
         part = plane[SAMPLES * k : SAMPLES * (k + 1) + 1]
         xs, ys = [p.real for p in part], [p.imag for p in part]
         heights = height[SAMPLES * k : SAMPLES * (k + 1) + 1]
-        spans.append(_Span(k, part, heights, min(xs), max(xs), min(ys), max(ys)))
-    return spans
+        yield _Span(strand, order, k, part, heights, min(xs), max(xs), min(ys), max(ys))
 
 
-def _within(name: str, spans: list[_Span]) -> list[Crossing]:
-    found = []
-    for i, a in enumerate(spans):
-        if _turns_round(a.plane):
-            found += _between(name, a, name, a)
-        for b in spans[i + 1 :]:
-            if a.meets(b):
-                found += _between(name, a, name, b)
-    return found
+def _meeting(spans: Sequence[_Span]) -> Iterator[tuple[_Span, _Span]]:
+    """Pairs of spans whose boxes overlap, found by sweeping from the left; and each span that
+    turns so far that it might cross itself, with itself.
+    """
+    active: list[_Span] = []
+    for span in sorted(spans, key=lambda span: span.left):
+        left, top, bottom = span.left, span.top, span.bottom
+        active = [other for other in active if other.right >= left]
+        for other in active:
+            if other.top <= bottom and top <= other.bottom:
+                yield other, span
+        if _turns_round(span.plane):
+            yield span, span
+        active.append(span)
 
 
 def _turns_round(plane: list[complex]) -> bool:
-    """Whether a segment turns so far that it might cross itself."""
     first, last = plane[1] - plane[0], plane[-1] - plane[-2]
     return (first * last.conjugate()).real < 0
 
 
-def _between(one: str, a: _Span, other: str, b: _Span) -> list[Crossing]:
-    found = []
-    same = one == other
+def _between(a: _Span, b: _Span) -> Iterator[tuple[tuple[int, float], Crossing]]:
+    """Crossings of two spans, each with its place in the order of all."""
     steps_b = _steps_inside(b, a)
+    same = a.order == b.order
     for i in _steps_inside(a, b) if steps_b else ():
         p, r = a.plane[i], a.plane[i + 1] - a.plane[i]
         first = SAMPLES * (a.index - b.index) + i + 2 if same else 0
@@ -131,30 +128,33 @@ def _between(one: str, a: _Span, other: str, b: _Span) -> list[Crossing]:
             t = (w.real * s.imag - w.imag * s.real) / across
             v = (w.real * r.imag - w.imag * r.real) / across
             if 0 <= t < 1 and 0 <= v < 1:
-                found.append(_crossing((one, a, i, t), (other, b, j, v), across))
-    return found
+                at = SAMPLES * a.index + i + t
+                yield (a.order, at), _crossing((a, i, t), (b, j, v), across)
 
 
 def _steps_inside(span: _Span, box: _Span) -> list[int]:
     """The straight pieces of a span that reach into another one's box."""
     left, right, top, bottom = box.left, box.right, box.top, box.bottom
-    places = [
+    sides = [
         (1 if p.real < left else 2 if p.real > right else 0)
         | (4 if p.imag < top else 8 if p.imag > bottom else 0)
         for p in span.plane
     ]
-    return [k for k in range(SAMPLES) if not places[k] & places[k + 1]]
+    return [k for k in range(SAMPLES) if not sides[k] & sides[k + 1]]
 
 
-_Spot = tuple[str, _Span, int, float]
+_Spot = tuple[_Span, int, float]
 
 
 def _crossing(one: _Spot, other: _Spot, across: float) -> Crossing:
-    (name_a, a, i, t), (name_b, b, j, v) = one, other
+    (a, i, t), (b, j, v) = one, other
     height_a = a.height[i] + t * (a.height[i + 1] - a.height[i])
     height_b = b.height[j] + v * (b.height[j + 1] - b.height[j])
     r, s = a.plane[i + 1] - a.plane[i], b.plane[j + 1] - b.plane[j]
-    passes = Pass(name_a, a.index + (i + t) / SAMPLES), Pass(name_b, b.index + (j + v) / SAMPLES)
+    passes = (
+        Pass(a.strand, a.index + (i + t) / SAMPLES),
+        Pass(b.strand, b.index + (j + v) / SAMPLES),
+    )
     over, under = passes if height_a > height_b else passes[::-1]
     # y runs down, so a positive `across` is a clockwise turn from a to b.
     turn = across if height_a > height_b else -across
