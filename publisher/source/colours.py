@@ -14,7 +14,7 @@ _SAME_WEIGHT = 0.01
 def make_colours(given: Given) -> tuple[YarnColour, ...]:
     """The colours in the file's order, each with its yarn."""
     yarns = _make_yarns(given)
-    base = narrowest([piece_carry(given, piece) for piece in given.table.pieces])
+    base = narrowest([piece_carry(given, piece) for piece in given.table.charts])
     if not given.table.colours:
         from publisher.source.wording import no_colours
 
@@ -76,6 +76,7 @@ def _make_yarn(name: str, table: YarnTable, file: str, given: Given) -> Yarn:
         ball_metres=table.ball_metres,
         ball_grams=table.ball_grams,
         price=table.price,
+        fibre=table.fibre,
     )
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 
+from publisher.source.assemble import make_assembly
 from publisher.source.colours import make_colours
 from publisher.source.given import Given
-from publisher.source.pattern import ChartPiece, Pattern
+from publisher.source.pattern import Pattern, Piece
 from publisher.source.pieces import make_pieces
 
 _PARAGRAPHS = re.compile(r"\n[ \t]*\n\s*")
@@ -18,6 +19,7 @@ def compose(given: Given, slug: str) -> Pattern:
     table, house = given.table, given.house
     colours = make_colours(given)
     pieces = make_pieces(given, colours)
+    assembly = make_assembly(given, pieces)
     if not table.pieces:
         from publisher.source.wording import no_pieces
 
@@ -39,10 +41,11 @@ def compose(given: Given, slug: str) -> Pattern:
         pieces=pieces,
         path=given.file,
         files=_files(given, pieces),
+        assembly=assembly,
     )
 
 
-def _files(given: Given, pieces: tuple[ChartPiece, ...]) -> tuple[str, ...]:
+def _files(given: Given, pieces: tuple[Piece, ...]) -> tuple[str, ...]:
     """The pattern, the house, and the pictures."""
     files = (given.file, given.house_file, *(piece.place.file for piece in pieces))
     return tuple(dict.fromkeys(file for file in files if file))

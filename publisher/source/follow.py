@@ -181,7 +181,8 @@ def _strangers(on: Sequence[int], count: int, dropped: bool) -> Iterator[tuple[s
     numbers = f"from 1 to {count}" if count > 1 else "1"
     if missing and dropped:
         message = f"cord {missing[0]} is not there any more: after the drop, {_hang(count)}"
-        yield message, f"count again from the left, {numbers}, or drop the cord later"
+        hint = f"count again from the left, {numbers}" if count > 1 else "name cord 1"
+        yield message, f"{hint}, or drop the cord later"
     elif missing:
         yield (
             f"there is no cord {missing[0]}: {_hang(count)}",

@@ -9,27 +9,40 @@ from publisher.source.charts import make_cells
 from publisher.source.findings import KeyPath
 from publisher.source.format.parts import CordsTable, FringeTable, GaugeTable
 from publisher.source.format.pieces import ChartTable
+from publisher.source.format.steps import StepsTable
 from publisher.source.given import Given, layered, piece_carry
-from publisher.source.pattern import ChartPiece, Cords, Fringe, Gauge, Mount, YarnColour
+from publisher.source.pattern import ChartPiece, Cords, Fringe, Gauge, Mount, Piece, YarnColour
+from publisher.source.steps import make_part
 
 USUAL_ALLOWANCE_PERCENT = 10.0
 DIAMETERS_A_KNOT = 24
 """The most yarn that a knot takes, in diameters of the piece's thickest yarn (computed: 23.2)."""
 
 
-def make_pieces(given: Given, colours: Sequence[YarnColour]) -> tuple[ChartPiece, ...]:
+def make_pieces(given: Given, colours: Sequence[YarnColour]) -> tuple[Piece, ...]:
     """The pieces in the file's order."""
     _refuse_twins(given)
     lines = iter(given.chart_lines)
-    pieces: list[ChartPiece] = []
+    pieces: list[Piece] = []
+    letters = _known_letters(given, colours)
     for index, table in enumerate(given.table.pieces):
         path: KeyPath = ("pieces", index)
+        if isinstance(table, StepsTable):
+            if not given.findings.passes_over(given.file, path):
+                pieces.append(make_part(given, table, path, letters, _allowance(given, table)))
+            continue
         line = next(lines) if table.chart is not None else None
         if given.findings.passes_over(given.file, path):
             continue
         cells, place = make_cells(given, table, path, line, colours)
         pieces.append(_piece(given, table, path, cells, place, colours))
     return tuple(pieces)
+
+
+def _known_letters(given: Given, colours: Sequence[YarnColour]) -> list[str]:
+    """The colours' letters; none where a misspelt one may be among them."""
+    doubtful = given.findings.doubts_names(given.file, "colours")
+    return [] if doubtful else [colour.letter for colour in colours]
 
 
 def _piece(
@@ -62,7 +75,7 @@ def _piece(
     )
 
 
-def _allowance(given: Given, table: ChartTable) -> float:
+def _allowance(given: Given, table: ChartTable | StepsTable) -> float:
     for layer in (table, given.table, given.house):
         if layer.allowance_percent is not None:
             return layer.allowance_percent

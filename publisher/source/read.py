@@ -13,6 +13,7 @@ from publisher.source.compose import compose
 from publisher.source.files import read_text
 from publisher.source.findings import Findings
 from publisher.source.format.files import HouseTable, PatternTable
+from publisher.source.format.pieces import ChartTable
 from publisher.source.given import Given
 from publisher.source.pattern import Pattern
 from publisher.source.places import find_charts
@@ -105,7 +106,11 @@ def _check_name(path: Path) -> list[Problem]:
 
 def _chart_lines(text: str, table: PatternTable) -> tuple[int, ...]:
     """The line that each chart's text begins on."""
-    charts = {index: p.chart for index, p in enumerate(table.pieces) if p.chart is not None}
+    charts = {
+        index: p.chart
+        for index, p in enumerate(table.pieces)
+        if isinstance(p, ChartTable) and p.chart is not None
+    }
     lines = find_charts(text, list(charts.values()))
     if lines is None:
         from publisher.source.syntax_tree import Places

@@ -49,7 +49,7 @@ def _find(
 
     found = [(key_path(detail["loc"], data), detail) for detail in errors]
     unknown = [path for path, detail in found if detail["type"] == "unexpected_keyword_argument"]
-    renamed = {(*path[:-1], near): path for path in unknown if (near := meant(table, path))}
+    renamed = {(*path[:-1], near): path for path in unknown if (near := meant(table, path, data))}
     told = [(p, d) for p, d in found if d["type"] != "missing" or p not in renamed]
     for path, detail in told[:MOST_TOLD]:
         message, hint = say_wrong(table, path, detail, data)
@@ -113,9 +113,11 @@ def _parent(data: dict[str, Any], path: KeyPath) -> Any:
 def _mend(root: type, data: dict[str, Any], path: KeyPath) -> None:
     """Put a stand-in for a wrong or missing value, or take it out."""
     parent, last = _parent(data, path), path[-1]
-    owner, inner = table_at(root, path[:-1]), table_at(root, path)
+    owner, inner = table_at(root, path[:-1], data), table_at(root, path, data)
     if isinstance(parent, list) and inner:
         parent[int(last)] = stand_ins(inner)
+    elif isinstance(parent, list):
+        _mend(root, data, path[:-1])
     elif not isinstance(parent, dict):
         return
     elif owner and last in required_keys(owner):

@@ -11,7 +11,9 @@ from typing import Any
 from pydantic_core import ErrorDetails
 
 from publisher.source.findings import KeyPath
+from publisher.source.format.assembly import AssemblyTable, TargetTable
 from publisher.source.format.files import HouseTable, PatternTable
+from publisher.source.format.kinds import PIECE_KINDS
 from publisher.source.format.lookup import table_at
 from publisher.source.format.parts import (
     CarryTable,
@@ -20,8 +22,16 @@ from publisher.source.format.parts import (
     GaugeTable,
     MountTable,
 )
-from publisher.source.format.pieces import PIECE_KINDS, ChartTable
+from publisher.source.format.pieces import ChartTable
 from publisher.source.format.schema import Rule, required_keys, rules
+from publisher.source.format.steps import (
+    AddTable,
+    BarTable,
+    PartCordTable,
+    PlainStepTable,
+    StepsTable,
+    StepTable,
+)
 from publisher.source.format.yarns import ColourTable, YarnTable
 
 Said = tuple[str, str]
@@ -34,10 +44,11 @@ def say_wrong(root: type, path: KeyPath, detail: ErrorDetails, data: object) -> 
     if kind == "missing":
         return _missing(root, path, data)
     if kind == "unexpected_keyword_argument":
-        return _unknown(root, path)
+        return _unknown(root, path, data)
     if detail["loc"][-1:] == ("[key]",):
         return _bad_name(path)
-    owner = table_at(root, path[:-1]) if path else None
+    path = _named(root, path, data)
+    owner = table_at(root, path[:-1], data) if path else None
     rule = rules(owner).get(str(path[-1])) if owner else None
     return _SAYINGS.get(kind, _not_right)(path, rule, detail)
 
@@ -57,6 +68,10 @@ def thing(path: KeyPath, data: object = None) -> str:
             except (KeyError, IndexError, TypeError):
                 name = ""
             return f"piece {index + 1}{name}"
+        case ("assembly", int(index)):
+            return f"assembly step {index + 1}"
+        case (*_, "steps" | "cords" as group, int(index)):
+            return f"{group[:-1]} {index + 1}"
         case _:
             return f"`{path[-1]}`"
 
@@ -106,7 +121,7 @@ def _missing(root: type, path: KeyPath, data: object) -> Said:
     name = str(path[-1])
     if name in _NOTHING:
         return _NOTHING[name]
-    example = rules(table_at(root, path[:-1]) or root)[name].example
+    example = rules(table_at(root, path[:-1], data) or root)[name].example
     return f"{thing(path[:-1], data)} has no `{name}`", f"add a line such as {example}"
 
 
@@ -118,17 +133,21 @@ def no_pieces() -> Said:
     return _NOTHING["pieces"]
 
 
-def meant(root: type, path: KeyPath) -> str | None:
+def meant(root: type, path: KeyPath, data: object) -> str | None:
     """The key that was most likely meant by one that nobody knows."""
-    return nearest(str(path[-1]), rules(table_at(root, path[:-1]) or root))
+    return nearest(str(path[-1]), rules(table_at(root, path[:-1], data) or root))
 
 
-def _unknown(root: type, path: KeyPath) -> Said:
+def _named(root: type, path: KeyPath, data: object) -> KeyPath:
+    """The way to a value that has a name: of an item in a list of numbers, the list's."""
+    listed_item = path and isinstance(path[-1], int) and table_at(root, path, data) is None
+    return path[:-1] if listed_item else path
+
+
+def _unknown(root: type, path: KeyPath, data: object) -> Said:
     name = on_one_line(str(path[-1]))
-    table = table_at(root, path[:-1]) or root
-    if path == ("assembly",) and root is PatternTable:
-        return _NOT_YET.format("[[assembly]]"), _COMMENT_OUT
-    near = meant(root, path)
+    table = table_at(root, path[:-1], data) or root
+    near = meant(root, path, data)
     if near:
         return f"nothing here is called `{name}`", f"did you mean `{near}`?"
     message = f"nothing in {_KINDS[table]} is called `{name}`"
@@ -251,8 +270,6 @@ def _choices(rule: Rule | None) -> list[object]:
 
 def _not_a_kind(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
     value = detail["input"]["kind"]
-    if value == "steps":
-        return _NOT_YET.format("a piece of steps"), _COMMENT_OUT
     near = nearest(value, PIECE_KINDS) if isinstance(value, str) else None
     hint = (
         f'did you mean "{near}"?' if near else f"it can be {' or '.join(map(shown, PIECE_KINDS))}"
@@ -266,6 +283,8 @@ def _not_a_table(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said
             return f"{thing(path)} must be a table", f"begin it with [{group}.{name}]"
         case ("pieces", int()):
             return "a piece must be a table", "begin each piece with a line [[pieces]]"
+        case (*_, str(name), int()):
+            return f"`{name}` must hold tables, not {shown(detail['input'])}", _BRACES
         case ("colours",):
             return "`colours` must be tables", "begin each with a line such as [colours.N]"
         case ("yarns",):
@@ -274,6 +293,8 @@ def _not_a_table(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said
 
 
 def _not_a_list(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
+    if len(path) > 1:
+        return f"`{path[-1]}` must be a list in [brackets]", _as_written(rule)
     return (
         f"[{path[-1]}] needs two brackets on each side",
         f"write [[{path[-1]}]]; there can be several",
@@ -283,6 +304,7 @@ def _not_a_list(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
 _SAYINGS: dict[str, Callable[[KeyPath, Rule | None, ErrorDetails], Said]] = {
     "string_type": _not_text,
     "string_too_short": _empty,
+    "too_short": _empty,
     "string_too_long": _too_long,
     "string_pattern_mismatch": _misshapen,
     "letter": _not_a_letter,
@@ -304,8 +326,7 @@ _NOTHING: dict[str, Said] = {
     "colours": ("this file has no colours", "add each one under a line such as [colours.N]"),
     "pieces": ("this file has no pieces", "add one: a line [[pieces]], and under it id and chart"),
 }
-_COMMENT_OUT = "take it out for now: a # at the start of each of its lines does that"
-_NOT_YET = "{} can't be read yet by this version"
+_BRACES = "write each in braces, such as { tie = …, on = [1, 2] } or { colour = … }"
 _SHAPES = {
     "srgb": "# and six signs of 0 to 9 and a to f",
     "version": "two or three numbers with points between them",
@@ -324,10 +345,19 @@ _KINDS: dict[type, str] = {
     FringeTable: "a fringe",
     GaugeTable: "a gauge",
     CarryTable: "a carry",
+    StepsTable: "a piece of steps",
+    BarTable: "a mount",
+    PartCordTable: "a cord",
+    StepTable: "a step",
+    PlainStepTable: "a repeated step",
+    AddTable: "a new cord",
+    AssemblyTable: "a step of the assembly",
+    TargetTable: "a place",
 }
 _HOMES: tuple[tuple[str, type], ...] = (
     ("at the top of the file, above the first line in [brackets]", PatternTable),
     ("in a piece, under its line [[pieces]]", ChartTable),
+    ("in a piece of steps, under its line [[pieces]]", StepsTable),
     ("in a colour, under its line [colours.N]", ColourTable),
     ("in a yarn, under its line [yarns.NAME]", YarnTable),
 )

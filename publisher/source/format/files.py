@@ -6,8 +6,10 @@ import datetime
 from dataclasses import dataclass, field
 from typing import Literal
 
+from publisher.source.format.assembly import AssemblyTable
+from publisher.source.format.kinds import PIECE_KINDS
 from publisher.source.format.parts import CARRY, CarryTable, CarryWord, MountTable
-from publisher.source.format.pieces import PIECE_KINDS, SLUG, ChartTable
+from publisher.source.format.pieces import SLUG, ChartTable
 from publisher.source.format.schema import (
     any_name,
     by_kind,
@@ -24,6 +26,7 @@ from publisher.source.format.schema import (
     text,
     whole,
 )
+from publisher.source.format.steps import StepsTable
 from publisher.source.format.yarns import ColourTable, YarnTable
 from publisher.source.pattern import UnitOrder
 
@@ -153,7 +156,7 @@ class PatternTable(HouseTable):
             stand_in={},
         )
     )
-    pieces: list[ChartTable] = field(
+    pieces: list[ChartTable | StepsTable] = field(
         metadata=key(
             rows_of(by_kind({kind: table_schema(t) for kind, t in PIECE_KINDS.items()}, "chart")),
             "The pieces, in the order that they are made.",
@@ -161,3 +164,16 @@ class PatternTable(HouseTable):
             stand_in=[],
         )
     )
+    assembly: list[AssemblyTable] = field(
+        default_factory=list,
+        metadata=key(
+            rows_of(table_schema(AssemblyTable)),
+            "How finished pieces are put together, in this order.",
+            "[[assembly]]",
+        ),
+    )
+
+    @property
+    def charts(self) -> list[ChartTable]:
+        """The pieces that are worked from a chart."""
+        return [piece for piece in self.pieces if isinstance(piece, ChartTable)]

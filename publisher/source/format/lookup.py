@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from publisher.source.format.assembly import AssemblyTable, TargetTable
+from publisher.source.format.kinds import PIECE_KINDS
 from publisher.source.format.parts import (
     CarryTable,
     CordsTable,
@@ -9,8 +11,14 @@ from publisher.source.format.parts import (
     GaugeTable,
     MountTable,
 )
-from publisher.source.format.pieces import ChartTable
 from publisher.source.format.schema import rules
+from publisher.source.format.steps import (
+    AddTable,
+    BarTable,
+    PartCordTable,
+    PlainStepTable,
+    StepTable,
+)
 from publisher.source.format.yarns import ColourTable, YarnTable
 
 _INNER: dict[str, type] = {
@@ -23,17 +31,52 @@ _INNER: dict[str, type] = {
 _NAMED: dict[str, type] = {"colours": ColourTable, "yarns": YarnTable}
 
 
-def table_at(root: type, path: tuple[str | int, ...]) -> type | None:
-    """The table that stands at a way of keys from a file's table; None: there is no such table."""
+def table_at(root: type, path: tuple[str | int, ...], data: object = None) -> type | None:
+    """The table that stands at a way of keys from a file's table; None: there is no such table.
+
+    `data`: what the file holds, which says of what kind a piece is.
+    """
     match path:
         case ():
             return root
         case ("colours" | "yarns" as group, _):
             return _NAMED[group]
-        case ("pieces", int()):
-            return ChartTable
+        case ("pieces", int(index)):
+            return PIECE_KINDS[_kind(data, index)]
+        case ("pieces", int(index), *inner) if _kind(data, index) == "steps":
+            return _in_part(tuple(inner))
+        case ("assembly", int()):
+            return AssemblyTable
+        case ("assembly", int(), "at"):
+            return TargetTable
         case (*above, str(name)) if name in _INNER:
-            owner = table_at(root, tuple(above))
+            owner = table_at(root, tuple(above), data)
             return _INNER[name] if owner and name in rules(owner) else None
+        case _:
+            return None
+
+
+def _kind(data: object, index: int) -> str:
+    """The kind of a piece; the usual one, where the file does not say a known one."""
+    try:
+        kind = data["pieces"][index]["kind"]  # type: ignore[index]
+    except (KeyError, IndexError, TypeError):
+        return "chart"
+    return kind if isinstance(kind, str) and kind in PIECE_KINDS else "chart"
+
+
+def _in_part(path: tuple[str | int, ...]) -> type | None:
+    """The table at a way of keys from a piece of steps."""
+    match path:
+        case ("mount",):
+            return BarTable
+        case ("cords", int()):
+            return PartCordTable
+        case ("steps", int()):
+            return StepTable
+        case ("steps", int(), "steps", int()):
+            return PlainStepTable
+        case ("steps", *_, "add"):
+            return AddTable
         case _:
             return None

@@ -153,7 +153,3 @@ class ChartTable:
             "seconds_per_knot = 12",
         ),
     )
-
-
-PIECE_KINDS = {"chart": ChartTable}
-"""The tables of `[[pieces]]`, by their `kind`."""

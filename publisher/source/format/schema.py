@@ -151,6 +151,11 @@ def rows_of(table: CoreSchema) -> CoreSchema:
     return core_schema.list_schema(table)
 
 
+def some(item: CoreSchema, most: int, least: int = 1) -> CoreSchema:
+    """A list of a few things."""
+    return core_schema.list_schema(item, min_length=least, max_length=most)
+
+
 def word_or_table(words: Sequence[str], table: CoreSchema) -> CoreSchema:
     """Either one of some words, or a table."""
 

@@ -7,11 +7,13 @@ from dataclasses import dataclass, field
 from publisher.source.format.parts import CARRY, CarryTable, CarryWord
 from publisher.source.format.schema import (
     any_name,
+    choice,
     key,
     line,
     number,
     shaped,
 )
+from publisher.source.pattern import Fibre
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,6 +56,14 @@ class YarnTable:
     ball_grams: float | None = field(
         default=None,
         metadata=key(number(100_000, above=0), "Grams in one ball.", "ball_grams = 450"),
+    )
+    fibre: Fibre | None = field(
+        default=None,
+        metadata=key(
+            choice("cotton", "wool", "jute", "synthetic"),
+            "What it is made of: how a finished piece is smoothed depends on it.",
+            'fibre = "cotton"',
+        ),
     )
     price: float | None = field(
         default=None,

@@ -1,0 +1,84 @@
+"""The tables of putting pieces together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from publisher.source.format.schema import (
+    choice,
+    key,
+    line,
+    number,
+    table_schema,
+    whole,
+)
+from publisher.source.parts import Deed, Hold
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TargetTable:
+    """`at = { piece = "panel", row = 12, cord = 8 }`"""
+
+    piece: str = field(
+        metadata=key(
+            line(100), "The id of the piece that it goes on.", 'piece = "panel"', stand_in=""
+        )
+    )
+    row: int | None = field(
+        default=None, metadata=key(whole(1, 5_000), "The row of a chart.", "row = 12")
+    )
+    cord: int | None = field(
+        default=None, metadata=key(whole(1, 2_000), "The cord of a chart.", "cord = 8")
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AssemblyTable:
+    """`[[assembly]]`"""
+
+    do: Deed = field(
+        metadata=key(choice("sew", "glue", "hang"), "What is done.", 'do = "sew"', stand_in="hang")
+    )
+    piece: str = field(
+        metadata=key(
+            line(100),
+            "The id of the piece that it is done with.",
+            'piece = "reed-leaf"',
+            stand_in="",
+        )
+    )
+    count: int = field(
+        default=1, metadata=key(whole(1, 1_000), "How many of that piece.", "count = 3")
+    )
+    at: TargetTable | None = field(
+        default=None,
+        metadata=key(
+            table_schema(TargetTable),
+            "Where it goes.",
+            'at = { piece = "panel", row = 12, cord = 8 }',
+        ),
+    )
+    turn_degrees: float = field(
+        default=0.0,
+        metadata=key(
+            number(360, least=-360),
+            "How far it leans from upright, clockwise.",
+            "turn_degrees = -30",
+        ),
+    )
+    hold: Hold = field(
+        default="tails",
+        metadata=key(
+            choice("tails", "top"),
+            "Which end of it is fastened: its tails, or the top that it was begun at.",
+            'hold = "tails"',
+        ),
+    )
+    note: str = field(
+        default="",
+        metadata=key(
+            line(400, 0),
+            "Your own words, printed after the step's.",
+            'note = "Under the tall seed head."',
+        ),
+    )
