@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from functools import cache
 
-from publisher.colour import BLACK, WHITE, Colour
+from publisher.colour import BLACK, WHITE, Colour, contrast
 from publisher.drawing.knot_scene import Drawn
 from publisher.drawing.look import Look
 from publisher.drawing.pen import CordColours
@@ -26,6 +26,16 @@ MONO_BODIES: Mapping[str, Colour] = {
     "dowel": Colour.from_hex("#d0d0d0"),
     "guide": Colour.from_hex("#000000"),
 }
+FADING = ("working", "second")
+"""Cords whose earlier parts are drawn quietly; the others are quiet all the time."""
+FADE = 0.55
+"""How much of the ground is in what is quiet."""
+DARK = 0.42
+"""How much black is in an arrow head, at least."""
+READABLE = 4.5
+"""Contrast of arrow heads and letters with the ground (WCAG 2.1, 1.4.3)."""
+DEEP = 0.05
+"""Luminance of a cord so dark that its lay is drawn in light."""
 
 
 def cord_colours(look: Look, chosen: Mapping[str, Colour]) -> Callable[[Drawn, bool], CordColours]:
@@ -42,19 +52,28 @@ def cord_colours(look: Look, chosen: Mapping[str, Colour]) -> Callable[[Drawn, b
     @cache
     def colours(role: str, quiet: bool) -> CordColours:
         body = bodies[role]
-        fade = ground if quiet and role in ("working", "second") else None
-        return _shades(body, fade, plied=role != "dowel")
+        fade = ground if quiet and role in FADING else None
+        mark = look.colours["ink"] if look.mono else _dark(body, ground)
+        return _shades(body, fade, mark, plied=role != "dowel")
 
     return lambda drawn, quiet: colours(drawn.role, quiet)
 
 
-def _shades(body: Colour, fade: Colour | None, plied: bool) -> CordColours:
-    edge, shade = body.mix(BLACK, 0.5), body.mix(BLACK, 0.18)
-    light, lay = body.mix(WHITE, 0.32), body.mix(BLACK, 0.28)
+def _dark(body: Colour, ground: Colour) -> Colour:
+    """A dark shade of a cord that arrows and letters can have on the ground."""
+    share = DARK
+    while share < 1 and contrast(body.mix(BLACK, share), ground) < READABLE:
+        share += 0.05
+    return body.mix(BLACK, min(share, 1))
+
+
+def _shades(body: Colour, fade: Colour | None, mark: Colour, plied: bool) -> CordColours:
+    edge, shade, light = body.mix(BLACK, 0.5), body.mix(BLACK, 0.18), body.mix(WHITE, 0.32)
+    lay = body.mix(BLACK, 0.28) if body.luminance > DEEP else body.mix(WHITE, 0.3)
     if fade is not None:
         edge, shade, body, light, lay = (
-            colour.mix(fade, 0.55) for colour in (edge, shade, body, light, lay)
+            colour.mix(fade, FADE) for colour in (edge, shade, body, light, lay)
         )
     return CordColours(
-        (edge, shade, body, light), lay if plied else None, body.mix(BLACK, 0.42), fade is not None
+        (edge, shade, body, light), lay if plied else None, mark, quiet=fade is not None
     )
