@@ -48,7 +48,7 @@ def _check_piece(given: Given, name: str, path: KeyPath, known: dict[str, Piece]
     """The piece of an id is there, where all pieces are known."""
     if name in known or not name or _ids_in_doubt(given):
         return
-    from publisher.source.wording import listed, nearest
+    from publisher.source.words import listed, nearest
 
     near = nearest(name, known)
     hint = f"did you mean {near}?" if near else f"use one of {listed(known)}"

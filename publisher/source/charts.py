@@ -104,7 +104,7 @@ def _is_inside(folder: Path, file: Path) -> bool:
 
 def _near_picture(folder: Path, name: str) -> str | None:
     """The picture beside the pattern that was most likely meant, if it isn't the one named."""
-    from publisher.source.wording import nearest
+    from publisher.source.words import nearest
 
     pictures = {file.name.lower(): file.name for file in sorted(folder.glob("*.[pP][nN][gG]"))}
     near = nearest(Path(name).name, pictures)

@@ -81,7 +81,7 @@ def _make_yarn(name: str, table: YarnTable, file: str, given: Given) -> Yarn:
 
 
 def _unknown_yarn(letter: str, table: ColourTable, known: list[str]) -> tuple[str, str]:
-    from publisher.source.wording import listed, nearest
+    from publisher.source.words import listed, nearest
 
     message = f"colour {letter} is of a yarn {table.yarn}, but there is none of that name"
     near = nearest(table.yarn, known)

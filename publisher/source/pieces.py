@@ -120,7 +120,7 @@ def _cords(given: Given, table: CordsTable | None, path: KeyPath, letters: list[
     letter = table.colour if table and table.colour else next(iter(letters), "")
     doubtful = given.findings.doubts_names(given.file, "colours")
     if letters and letter not in letters and not doubtful:
-        from publisher.source.wording import listed
+        from publisher.source.words import listed
 
         message = f"the cords' colour, {letter}, is none of the [colours]"
         hint = f"use one of {listed(letters)}"

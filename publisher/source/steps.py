@@ -111,7 +111,7 @@ class _Reader:
 
     def check_colour(self, letter: str, place: StepPath) -> None:
         if self.letters and letter and letter not in self.letters:
-            from publisher.source.wording import listed
+            from publisher.source.words import listed
 
             hint = f"use one of {listed(self.letters)}"
             self.find(place, f"the colour {letter} is none of the [colours]", hint)
