@@ -50,13 +50,18 @@ def test_cluster_makes_the_same_books(address: str, tmp_path: Path) -> None:
 
 def test_dead_worker_of_a_cluster_fails_its_pattern_only(tmp_path: Path) -> None:
     """What all errands share is lost with the worker, and has to be given to the next one."""
+    dask = pytest.importorskip("dask")
     distributed = pytest.importorskip("distributed")
     workshop = make_workshop(tmp_path, "b", "c", "d")
     write_pattern(tmp_path, "a", plan="dead")
     run = begin_with_stand_ins(workshop)
-    with distributed.LocalCluster(
-        n_workers=1, threads_per_worker=1, dashboard_address=":0", silence_logs=logging.CRITICAL
-    ) as cluster:
+    patience = {"distributed.scheduler.allowed-failures": 0}
+    with (
+        dask.config.set(patience),
+        distributed.LocalCluster(
+            n_workers=1, threads_per_worker=1, dashboard_address=":0", silence_logs=logging.CRITICAL
+        ) as cluster,
+    ):
         tasks = run.tasks(everything(workshop))
         told = list(run.outcomes(tasks, 1, cluster.scheduler_address))
     assert [outcome.slug for outcome in told if outcome.problems] == ["a"]

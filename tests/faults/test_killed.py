@@ -73,7 +73,7 @@ def test_twenty_kills_leave_every_file_whole(tmp_path: Path) -> None:
     assert build(workshop) == states[0]
 
 
-SLOW = """
+SLOW = r"""
 import os
 from pathlib import Path
 from stand_ins import *
@@ -82,7 +82,7 @@ workshop = Workshop(Path("patterns"), Path("templates"), Path("build"))
 @dataclass(frozen=True)
 class Telling(StandIns):
     def make_plan(self, pattern):
-        print(os.getpid(), flush=True)
+        os.write(1, f"{os.getpid()}\n".encode())
         return super().make_plan(pattern)
 
 run = begin(workshop, stages=Telling(Path("log")))
