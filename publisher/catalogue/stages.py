@@ -70,6 +70,21 @@ class Stages:
 
         return write_manuscript(pattern, plan, knots, templates, edition, paper, date=date)
 
+    def edition_form(self, templates: Templates, edition: str) -> str:
+        from publisher.manuscript.edition import edition_form
+
+        return edition_form(templates, edition)
+
+    def lay_out_text(self, manuscript: Manuscript) -> str:
+        from publisher.layout import lay_out_text
+
+        return lay_out_text(manuscript)
+
+    def lay_out_web(self, manuscript: Manuscript, templates: Templates) -> str:
+        from publisher.layout import lay_out_web
+
+        return lay_out_web(manuscript, templates)
+
     def lay_out(self, manuscript: Manuscript, templates: Templates) -> Book:
         from publisher.layout import lay_out
 

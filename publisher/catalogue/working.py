@@ -23,6 +23,7 @@ from publisher.templates import TemplateFile, Templates
 if TYPE_CHECKING:
     from publisher.book import Book
     from publisher.knots import KnotLibrary
+    from publisher.manuscript.blocks import Manuscript
 
 _PICTURE_DPI = 150.0
 
@@ -141,20 +142,41 @@ def _make(bench: Bench, errand: Errand, plans: _Plans, target: Target) -> Made:
 def _edition(
     bench: Bench, errand: Errand, planned: Planned, target: Target, templates: Templates
 ) -> tuple[dict[str, bytes] | None, str]:
+    name = f"{planned.pattern.slug}-{planned.pattern.version}-{target.edition}"
+    if bench.stages.edition_form(templates, target.edition) == "text":
+        texts = _texts(bench, planned, target, templates, errand.date)
+        digest = digest_of(*texts.values())
+        files = {f"{name}{ending}": text for ending, text in texts.items()}
+        return (None if errand.dry or errand.before.get(target) == digest else files), digest
     book = lay_out(bench, planned, target, templates, errand.date)
     digest = digest_of_book(book)
     if errand.dry or errand.before.get(target) == digest:
         return None, digest
-    pattern = planned.pattern
-    name = f"{pattern.slug}-{pattern.version}-{target.edition}-{target.paper}.pdf"
-    return {name: bench.stages.print_book(book)}, digest
+    return {f"{name}-{target.paper}.pdf": bench.stages.print_book(book)}, digest
 
 
 def lay_out(
     bench: Bench, planned: Planned, target: Target, templates: Templates, date: datetime
 ) -> Book:
     """An edition's pages."""
-    manuscript = bench.stages.write_manuscript(
+    return bench.stages.lay_out(_manuscript(bench, planned, target, templates, date), templates)
+
+
+def _texts(
+    bench: Bench, planned: Planned, target: Target, templates: Templates, date: datetime
+) -> dict[str, bytes]:
+    """An edition without pages, by the ending of its files."""
+    manuscript = _manuscript(bench, planned, target, templates, date)
+    return {
+        ".txt": bench.stages.lay_out_text(manuscript).encode(),
+        ".html": bench.stages.lay_out_web(manuscript, templates).encode(),
+    }
+
+
+def _manuscript(
+    bench: Bench, planned: Planned, target: Target, templates: Templates, date: datetime
+) -> Manuscript:
+    return bench.stages.write_manuscript(
         planned.pattern,
         planned.plan,
         bench.knots,
@@ -163,7 +185,6 @@ def lay_out(
         target.paper,
         date,
     )
-    return bench.stages.lay_out(manuscript, templates)
 
 
 def _companions(

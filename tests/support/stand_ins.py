@@ -66,6 +66,9 @@ class StandIns(Stages):
     def load_knots(self, own: Mapping[str, str]) -> Any:
         return {Path(path).stem: text for path, text in own.items()}
 
+    def edition_form(self, templates: Templates, edition: str) -> str:
+        return "pages"
+
     def edition_hand(self, templates: Templates, edition: str) -> Any:
         return templates.table(f"editions/{edition}.toml").get("hand", "right")
 
