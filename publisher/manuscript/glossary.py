@@ -45,7 +45,38 @@ def write_glossary(brief: Brief) -> list[Section]:
                 bookmarks=tuple((titled(knot), knot_target(knot.name)) for knot in others),
             )
         )
+    procedures = [brief.knots[name] for name in _procedures(brief) if name in brief.knots]
+    if procedures:
+        body = tuple(block for knot in procedures for block in _small_knot(brief, knot))
+        sections.append(
+            Section(
+                "knots-handling",
+                "text",
+                brief.words("knots.handling"),
+                brief.words("knots.running"),
+                body,
+                bookmarks=tuple((titled(knot), knot_target(knot.name)) for knot in procedures),
+            )
+        )
     return sections
+
+
+def _procedures(brief: Brief) -> Iterator[str]:
+    """How yarns are handled, in the order that a maker comes to it; only what this plan asks."""
+    charts = brief.charts
+    if not charts:
+        return
+    yield "starting-a-yarn"
+    if any(chart.order == "zigzag" and chart.rows > 1 for chart in charts):
+        yield "turning-at-the-end"
+    if any(yarn.carries for chart in charts for yarn in chart.yarns):
+        yield "carrying-behind"
+    if any(yarn.joins for chart in charts for yarn in chart.yarns):
+        yield "joining-a-length"
+    if any(chart.end_pairs for chart in charts):
+        yield "tying-ends-on-the-back"
+    if any(max(chart.fringe_mm) > 0 for chart in charts):
+        yield "trimming-the-fringe"
 
 
 def _in_brief(brief: Brief) -> Section:
