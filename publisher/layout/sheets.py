@@ -103,7 +103,7 @@ def _flow(section: Section, desk: Desk) -> Iterator[Sheet]:
         placed += stack(foot, left, bottom + 3.0)
         yield Sheet(
             section.page,
-            _title(_row_title(section.title, rows), desk),
+            _title(_row_title(_over(section, index), rows), desk),
             section.note if index == 0 else "",
             section.running,
             tuple(placed),
@@ -134,6 +134,10 @@ def _pages(
             page = []
     if page:
         yield tuple(page)
+
+
+def _over(section: Section, page: int) -> str:
+    return section.title_later if page and section.title_later else section.title
 
 
 def _row_title(title: str, rows: list[int]) -> str:

@@ -244,6 +244,8 @@ class Section:
     title: str
     running: str
     body: tuple[Block, ...]
+    title_later: str = ""
+    """What stands over its second and further pages, where that is not the same."""
     note: str = ""
     lead: tuple[Block, ...] = ()
     foot: tuple[Block, ...] = ()

@@ -46,6 +46,7 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
         words("finishing.title"),
         words("finishing.running"),
         (BackMap(chart, figure_words, beside), *after),
+        title_later=words("finishing.title_more"),
         lead=(Paragraph(words.say(turn)),),
     )
 
