@@ -54,7 +54,7 @@ def cord_colours(look: Look, chosen: Mapping[str, Colour]) -> Callable[[Drawn, b
         body = bodies[role]
         fade = ground if quiet and role in FADING else None
         mark = look.colours["ink"] if look.mono else _dark(body, ground)
-        return _shades(body, fade, mark, plied=role != "dowel")
+        return shades(body, fade, mark, plied=role != "dowel")
 
     return lambda drawn, quiet: colours(drawn.role, quiet)
 
@@ -67,7 +67,8 @@ def _dark(body: Colour, ground: Colour) -> Colour:
     return body.mix(BLACK, min(share, 1))
 
 
-def _shades(body: Colour, fade: Colour | None, mark: Colour, plied: bool) -> CordColours:
+def shades(body: Colour, fade: Colour | None, mark: Colour, plied: bool) -> CordColours:
+    """A cord's shades; mixed with `fade` they are quiet. `mark` is for its arrows and letters."""
     edge, shade, light = body.mix(BLACK, 0.5), body.mix(BLACK, 0.18), body.mix(WHITE, 0.32)
     lay = body.mix(BLACK, 0.28) if body.luminance > DEEP else body.mix(WHITE, 0.3)
     if fade is not None:
