@@ -6,12 +6,10 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from publisher.plan.cord import TAKE_UP, mount_cord
+from publisher.knots import lengths
 from publisher.plan.part_values import Leg, PartStep, RepeatPlan
 from publisher.source.parts import Bar, Lay, PartCord
 
-HEAD_WIDTH = 4.0
-"""Of a lark's head, in the diameters of its cord."""
 PITCH = 1.1
 """From one hanging cord to the next, in diameters."""
 
@@ -99,10 +97,11 @@ def _block(bench: Bench, number: int, cords: Sequence[PartCord], bar: Bar | None
         return _head(bench, number, bar.diameter_mm if bar else thick)
     on_it = [index for index, other in enumerate(cords, 1) if other.on == number]
     inner = [leg for index in on_it for leg in _head(bench, index, thick)]
-    heads = sum(HEAD_WIDTH * bench.diameters[cords[index - 1].colour] for index in on_it)
+    thicks = [bench.diameters[cords[index - 1].colour] for index in on_it]
+    heads = sum(lengths.larks_head_width(one) for one in thicks)
     left, right = Leg(number, "left"), Leg(number, "right")
     for leg in (left, right):
-        bench.used[leg], bench.low[leg] = heads / 2 * TAKE_UP, 0.0
+        bench.used[leg], bench.low[leg] = lengths.straight(heads / 2), 0.0
     bench.mounted_mm += 2 * thick
     return [left, *inner, right]
 
@@ -113,9 +112,9 @@ def _head(bench: Bench, number: int, bar_mm: float) -> list[Leg]:
     thick = bench.diameters[cord.colour]
     legs = [Leg(number, "left"), Leg(number, "right")]
     for leg in legs:
-        bench.used[leg] = mount_cord(bar_mm, thick) / 2
+        bench.used[leg] = lengths.larks_head(bar_mm, thick) / 2
         bench.low[leg] = bar_mm / 2 + 2 * thick
-    bench.mounted_mm += HEAD_WIDTH * thick
+    bench.mounted_mm += lengths.larks_head_width(thick)
     bench.top_mm = max(bench.top_mm, bar_mm / 2 + thick)
     bench.knots[cord.knot] += 1
     return legs

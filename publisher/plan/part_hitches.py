@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
+from publisher.knots import lengths
 from publisher.plan import part_cord
-from publisher.plan.cord import TAKE_UP
 from publisher.plan.part_bench import PITCH, Bench, Span
 from publisher.plan.part_values import Leg
 from publisher.source.parts import Tie
@@ -29,11 +29,11 @@ def _lead(bench: Bench, step: Tie, leader: Leg, hung: tuple[Leg, ...]) -> None:
         along = part_cord.HITCH_STEP * thick
         across = along * math.cos(slope) if index else PITCH * thick
         top = max(level + (along * math.sin(slope) if index else 0.0), bench.low[leg])
-        way = max(along * TAKE_UP, math.hypot(across, top - level))
+        way = max(lengths.straight(along), math.hypot(across, top - level))
         core_mm = max(bench.thick(inner) for inner in core)
         tall = part_cord.hitch_height(len(core), core_mm, thick)
         bench.bring_down(leg, top)
-        bench.used[leg] += part_cord.hitched(len(core), core_mm, thick)
+        bench.used[leg] += lengths.row_hitch(len(core), core_mm, thick)
         bench.low[leg] = top + tall
         for inner in core:
             bench.used[inner] += way
@@ -54,8 +54,8 @@ def _go_round(bench: Bench, step: Tie, worker: Leg, hung: tuple[Leg, ...]) -> No
     for leg, position in zip(hung, step.on, strict=True):
         core_mm = bench.thick(leg)
         bench.bring_down(leg, top)
-        bench.used[worker] += part_cord.hitched(1, core_mm, thick)
-        bench.used[leg] += (bottom - top) * TAKE_UP
+        bench.used[worker] += lengths.row_hitch(1, core_mm, thick)
+        bench.used[leg] += lengths.straight(bottom - top)
         bench.low[leg] = bottom
         wide = part_cord.hitch_height(1, core_mm, thick)
         bench.spans.append(Span(top, bottom, position, position, wide, 4 * thick))

@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
+from publisher.knots import lengths
 from publisher.plan import part_cord
-from publisher.plan.cord import TAKE_UP
 from publisher.plan.part_bench import PITCH, Bench, NewCord, Span
 from publisher.plan.part_hitches import hitch_run
 from publisher.plan.part_values import Leaving, Leg, PartStep, RepeatPlan
@@ -69,10 +69,22 @@ def _tie(bench: Bench, step: Tie, done: PartStep) -> PartStep:
         start = step.leader or step.worker or 0
         travels = bench.order[start - 1]
         hitch_run(bench, step, travels, legs)
-        bench.order.insert(step.on[-1] - 1, bench.order.pop(start - 1))
+        _carry_over(bench, step, start)
         return replace(done, travels=travels, way="right" if step.on[0] > start else "left")
     _tie_down(bench, step, legs)
     return done
+
+
+def _carry_over(bench: Bench, step: Tie, start: int) -> None:
+    """What travels ends beside the last leg that it met. In a bundle, the cords that were
+    gathered lie the other way round: the first one next to the leader."""
+    travels = bench.order.pop(start - 1)
+    first = min(start, *step.on) - 1
+    met = bench.order[first : first + len(step.on)]
+    if step.knot == "gathering-double-half-hitch":
+        met = met[::-1]
+    run = [*met, travels] if start < step.on[0] else [travels, *met]
+    bench.order[first : first + len(met)] = run
 
 
 def _tie_down(bench: Bench, step: Tie, legs: tuple[Leg, ...]) -> None:
@@ -152,14 +164,15 @@ def _wrap(bench: Bench, step: Wrap, done: PartStep) -> PartStep:
     legs = bench.at(step.on)
     thick = bench.diameters[step.colour]
     core = max(bench.thick(leg) for leg in legs)
-    length = part_cord.wrapped(len(legs), core, thick, step.turns)
+    bundle = lengths.bundle_diameter(len(legs)) * core
+    length = lengths.wrapping_knot(step.turns, bundle, thick)
     fixed = length + 2 * bench.tail_mm
     bench.cords.append(NewCord(step.colour, "single", None, "", done.number, True, fixed))
     top, tall = max(bench.low[leg] for leg in legs), step.turns * thick
-    wide = part_cord.bundle(len(legs)) * core + 2 * thick
+    wide = bundle + 2 * thick
     for leg in legs:
         bench.bring_down(leg, top)
-        bench.used[leg] += tall * TAKE_UP
+        bench.used[leg] += lengths.straight(tall)
         bench.low[leg] = top + tall
     bench.spans.append(Span(top, top + tall, step.on[0], step.on[-1], wide, wide))
     bench.knots["wrapping-knot"] += 1

@@ -46,6 +46,7 @@ class PartCordPlan:
 
     number: int
     colour: str
+    diameter_mm: float
     lay: Lay
     on: int | None
     knot: str

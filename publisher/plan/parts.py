@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from publisher.plan.cord import SIZE_FACTOR
+from publisher.knots.lengths import NO_SWATCH
 from publisher.plan.part_bench import PITCH, Bench, NewCord, Span, mount
 from publisher.plan.part_steps import work_steps
 from publisher.plan.part_values import Leg, LegPlan, PartCordPlan, StepsPlan
@@ -62,6 +62,7 @@ def _cord(bench: Bench, number: int, piece: StepsPiece) -> PartCordPlan:
     return PartCordPlan(
         number=number,
         colour=cord.colour,
+        diameter_mm=bench.diameters[cord.colour],
         lay=cord.lay,
         on=cord.on,
         knot=cord.knot,
@@ -96,8 +97,11 @@ def _size(bench: Bench) -> tuple[float, float, float]:
     bottom = max([*bench.low.values(), *(span.bottom_mm for span in spans)], default=0.0)
     thickest = max(bench.diameters[cord.colour] for cord in bench.cords)
     depth = max([2 * thickest, *(span.depth_mm for span in spans)])
-    sizes = (width, bottom + bench.top_mm, depth)
-    return tuple(SIZE_FACTOR * size for size in sizes)  # type: ignore[return-value]
+    return (
+        NO_SWATCH.size(width),
+        NO_SWATCH.size(bottom + bench.top_mm),
+        NO_SWATCH.size(depth),
+    )
 
 
 def _width_at(bench: Bench, span: Span) -> float:

@@ -24,7 +24,7 @@ from publisher.source.parts import (
 
 MOST_STEPS = 3_000
 """Steps of one part, every repeat counted."""
-MOST_ENDS = 24
+MOST_ENDS = 19
 StepPath = tuple[str | int, ...]
 
 

@@ -21,7 +21,7 @@ from publisher.source.format.schema import (
 )
 from publisher.source.parts import Facing, Lay
 
-_MOST_POSITIONS = 24
+_MOST_POSITIONS = 19
 _LAYS = ("across", "folded", "single")
 
 
@@ -83,7 +83,7 @@ class PartCordTable:
         ),
     )
     count: int = field(
-        default=1, metadata=key(whole(1, 24), "How many of it, side by side.", "count = 2")
+        default=1, metadata=key(whole(1, 19), "How many of it, side by side.", "count = 2")
     )
 
 

@@ -1,0 +1,110 @@
+"""Draw a finished part as it looks: its knots close together, its ends as they were cut."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from publisher.colour import BLACK, Colour
+from publisher.drawing.canvas import Canvas
+from publisher.drawing.figure import Figure
+from publisher.drawing.look import Look
+from publisher.drawing.part_events import Layer
+from publisher.drawing.part_figures import bounds, new_lay
+from publisher.drawing.part_lay import SNUG, Lay
+from publisher.drawing.part_mount import lay_mount
+from publisher.drawing.part_paint import paint_legs, part_palette
+from publisher.knots import Knot
+from publisher.plan.part_values import StepsPlan
+from publisher.source.pattern import YarnColour
+
+Knots = Callable[[str], Knot]
+
+_END = 4.0
+"""How long ends are drawn that were not cut, in diameters."""
+_SHADOW = 0.62
+_MARGIN = 0.4
+
+
+@dataclass(frozen=True, slots=True)
+class PartPicture:
+    """A part laid out, ready to be painted at any scale. In diameters: its box (left, top, right,
+    bottom), and where it is fastened by its top or by its tails."""
+
+    part: StepsPlan
+    lay: Lay
+    box: tuple[float, float, float, float]
+    top: complex
+    tails: complex
+
+    @property
+    def width(self) -> float:
+        return self.box[2] - self.box[0]
+
+    @property
+    def height(self) -> float:
+        return self.box[3] - self.box[1]
+
+    def paint(
+        self,
+        canvas: Canvas,
+        colours: Sequence[YarnColour],
+        look: Look,
+        scale: float,
+        origin: complex,
+    ) -> None:
+        """Paint it `scale` mm to the diameter, its own origin at a place on paper."""
+        palette = part_palette(self.part, colours, look)
+        ground = self._shadow(colours, look)
+        paint_legs(canvas, self.lay, palette, ground, scale, origin, quiet=False)
+
+    def _shadow(self, colours: Sequence[YarnColour], look: Look) -> Colour:
+        """What is seen between cords that lie on one another."""
+        if look.mono:
+            return look.colours["ink"]
+        letter = self.part.cords[0].colour
+        paint = next(colour.srgb for colour in colours if colour.letter == letter)
+        return paint.mix(BLACK, _SHADOW)
+
+
+def lay_out_part(part: StepsPlan, knots: Knots, *, fastened: bool = False) -> PartPicture:
+    """The finished part. `fastened`: its tails have gone to the back."""
+    lay = new_lay(part)
+    layer = Layer(lay, knots, whole=True)
+    lay_mount(part, lay, knots)
+    for step in part.steps:
+        layer.step(step)
+    hanging = [leg for leg in lay.order if leg not in lay.ended]
+    tails = complex(0, max(lay.at(leg).y for leg in lay.ways))
+    if hanging:
+        xs = [lay.at(leg).x for leg in hanging]
+        tails = complex(sum(xs) / len(xs), lay.lowest(hanging))
+        if not fastened:
+            if max(xs) - min(xs) < 3 * SNUG * len(xs):
+                lay.snug(hanging)
+            bottom = lay.lowest(hanging) + _END
+            for leg in hanging:
+                lay.drop_to(leg, lay.at(leg).x, bottom)
+    box = bounds(lay)
+    return PartPicture(part, lay, box, complex((box[0] + box[2]) / 2, box[1]), tails)
+
+
+def draw_part(
+    part: StepsPlan,
+    colours: Sequence[YarnColour],
+    knots: Knots,
+    look: Look,
+    width_mm: float,
+    height_mm: float,
+    *,
+    panel: bool = False,
+) -> Figure:
+    """The finished part as large as a box allows, never over its true size but where small."""
+    picture = lay_out_part(part, knots)
+    left, top, right, bottom = picture.box
+    wide, tall = right - left + 2 * _MARGIN, bottom - top + 2 * _MARGIN
+    scale = min(width_mm / wide, height_mm / tall)
+    canvas = Canvas()
+    origin = complex(_MARGIN - left, _MARGIN - top) * scale
+    picture.paint(canvas, colours, look, scale, origin)
+    return canvas.figure(wide * scale, tall * scale)
