@@ -132,3 +132,59 @@ def knots(as_json: bool, **folders: Path) -> None:
     from publisher.catalogue.listing import list_knots
 
     click.echo(list_knots(workshop_of(folders), as_json), nl=False)
+
+
+@commands.command()
+@click.argument("file", metavar="FILE.pdf", type=click.Path(path_type=Path))
+@click.option("--buyer", metavar="TEXT", help="Whose copy it is.")
+@click.option("--order", metavar="TEXT", help="The buyer's order, if it is to be said too.")
+@click.option(
+    "--buyers",
+    metavar="FILE.csv",
+    type=click.Path(path_type=Path),
+    help="A list of buyers, with columns buyer and order.",
+)
+@click.option(
+    "--into",
+    metavar="DIR",
+    type=click.Path(path_type=Path),
+    help="The folder for the copies.  [default: beside the file]",
+)
+@templates_option
+def stamp(
+    file: Path,
+    buyer: str | None,
+    order: str | None,
+    buyers: Path | None,
+    into: Path | None,
+    templates: Path,
+) -> None:
+    """Make each buyer's copy of a finished PDF, with a line in the foot of every page."""
+    from publisher.catalogue.buyers import copies_for
+    from publisher.cli.copying import tell_copies
+
+    tell_copies(copies_for(file, buyer, order, buyers, into, templates))
+
+
+@commands.command()
+@click.argument("file", metavar="FILE.pdf", type=click.Path(path_type=Path))
+@click.option(
+    "--scheme",
+    required=True,
+    type=click.Choice(["booklet", "two-up"]),
+    help="A booklet to fold and staple, or two pages beside each other.",
+)
+@click.option(
+    "--paper", type=click.Choice(["a4", "letter"]), help="The sheets.  [default: as the pages]"
+)
+@click.option(
+    "--into",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="The file to make.  [default: FILE-SCHEME.pdf, beside the file]",
+)
+def impose(file: Path, scheme: str, paper: str | None, into: Path | None) -> None:
+    """Lay a finished PDF's pages out on sheets for a printer."""
+    from publisher.catalogue.sheets import impose_file
+
+    click.echo(f"made {impose_file(file, scheme, paper, into)}")

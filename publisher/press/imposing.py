@@ -13,7 +13,7 @@ from pikepdf import Array, Dictionary, Name, Rectangle, String
 
 from publisher.errors import Place, Problem, UsageError
 from publisher.press.opening import open_pdf, write_pdf
-from publisher.press.papers import PT_PER_MM, paper_size_mm
+from publisher.press.papers import PAPERS_MM, PT_PER_MM, paper_size_mm
 from publisher.press.signatures import SCHEMES, Side
 
 _WHAT_FOR = {
@@ -22,11 +22,12 @@ _WHAT_FOR = {
 }
 
 
-def impose(pdf: bytes, scheme: str, paper: str = "a4", *, caliper_mm: float = 0.1) -> bytes:
+def impose(pdf: bytes, scheme: str, paper: str | None = None, *, caliper_mm: float = 0.1) -> bytes:
     """A PDF's pages → sheets of a paper on its side, two pages each.
 
     scheme      "booklet": saddle-stitched; "two-up": in reading order
-    paper       "a4" or "letter"; pages too large for half of it are scaled down to fit
+    paper       "a4" or "letter"; the one that the first page is nearest to, if it is not given.
+                Pages too large for half of it are scaled down to fit
     caliper_mm  the paper's thickness: in a booklet each sheet further in is pushed this much
                 towards the fold, since folding pushes it out (creep)
 
@@ -35,8 +36,8 @@ def impose(pdf: bytes, scheme: str, paper: str = "a4", *, caliper_mm: float = 0.
     if scheme not in SCHEMES:
         what = f"there is no scheme “{scheme}”"
         raise UsageError(Problem(Place("scheme"), what, f"use one of {', '.join(SCHEMES)}"))
-    height_mm, width_mm = paper_size_mm(paper)
     with open_pdf(pdf) as source, pikepdf.new() as sheets:
+        height_mm, width_mm = paper_size_mm(paper or _paper_of(source.pages[0]))
         press = _Sheets(source, sheets, width_mm * PT_PER_MM, height_mm * PT_PER_MM)
         sides = SCHEMES[scheme](len(source.pages))
         for side in sides:
@@ -89,6 +90,17 @@ class _Sheets:
         """The open spread as it will be once trimmed: as wide either side of the fold."""
         fold, width = self.width / 2, place.width
         return Array([fold - width, place.lly, fold + width, place.ury])
+
+
+def _paper_of(page: Any) -> str:
+    """The paper that a page is nearest to in shape, or that two such pages fill."""
+    narrow, long = sorted(upright_size(page))
+    shapes = {
+        shape: name
+        for name, (width, height) in PAPERS_MM.items()
+        for shape in (width / height, height / 2 / width)
+    }
+    return shapes[min(shapes, key=lambda shape: abs(shape - narrow / long))]
 
 
 def upright_size(page: Any) -> tuple[float, float]:

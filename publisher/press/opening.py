@@ -17,7 +17,9 @@ def open_pdf(pdf: bytes) -> Any:
     except pikepdf.PasswordError:
         raise _unusable("the PDF is locked by a password", "unlock it first") from None
     except (pikepdf.PdfError, OSError, ValueError) as error:
-        raise _unusable(f"this is not a PDF that can be read: {error}", "build it anew") from None
+        reason = str(error).rpartition(": ")[2]  # after the name of a file that there is not
+        what = f"this is not a PDF that can be read ({reason})"
+        raise _unusable(what, "build it anew") from None
     if not len(opened.pages):
         raise _unusable("the PDF has no page", "build it anew")
     return opened

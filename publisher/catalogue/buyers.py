@@ -1,0 +1,91 @@
+"""Make a copy of a finished PDF for each of its buyers, with a line that says whose it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from functools import partial
+from itertools import islice
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from publisher.catalogue.finished import put_finished, read_finished, told_of, wrong_call
+from publisher.catalogue.workshop import read_templates
+from publisher.manuscript.words import read_words
+
+if TYPE_CHECKING:
+    from publisher.press import Buyer, Stamper
+
+_AT_A_TIME = 64
+_WRITERS = 8
+"""A disk takes a moment to have a file for good, and has many moments at once."""
+
+
+@dataclass(frozen=True, slots=True)
+class Copies:
+    """Buyers' copies to be made: who gets which file."""
+
+    stamper: Stamper
+    buyers: tuple[Buyer, ...]
+    paths: tuple[Path, ...]
+
+    def make(self) -> Iterator[Path]:
+        """Put the copies in place, one after the other, each whole. OutputError where one can't
+        be written; those before it stay."""
+        pairs = iter(zip(self.buyers, self.paths, strict=True))
+        with ThreadPoolExecutor(_WRITERS) as writers:
+            while some := list(islice(pairs, _AT_A_TIME)):
+                copies = [self.stamper.copy(one.buyer, one.order) for one, _ in some]
+                paths = [path for _, path in some]
+                for path, _ in zip(paths, writers.map(put_finished, paths, copies), strict=True):
+                    yield path
+
+
+def copies_for(
+    file: Path,
+    buyer: str | None = None,
+    order: str | None = None,
+    buyers: Path | None = None,
+    into: Path | None = None,
+    templates: Path | None = None,
+) -> Copies:
+    """What is to be made of a PDF for one buyer, or for the buyers in a CSV file.
+
+    `into`: a folder; the file's own if it is not given. UsageError where the call is wrong;
+    SourceError where the PDF or a line of the list is.
+    """
+    from publisher.press import Stamper, copy_names
+
+    _check_call(buyer, order, buyers)
+    pdf = read_finished(file)
+    everyone = _everyone(buyer, order, buyers)
+    words = read_words(read_templates(templates))
+    with told_of(file):
+        stamper = Stamper(
+            pdf,
+            words("stamp.copy", buyer="{buyer}"),
+            words("stamp.order", order="{order}"),
+        )
+    named = partial(Path, into or file.parent)
+    return Copies(stamper, everyone, tuple(map(named, copy_names(file.stem, everyone))))
+
+
+def _check_call(buyer: str | None, order: str | None, buyers: Path | None) -> None:
+    if (buyer is None) == (buyers is None):
+        raise wrong_call("stamp", "it is not said for whom", "give either --buyer or --buyers")
+    if buyers is not None and order is not None:
+        hint = "put it into the list's column “order”"
+        raise wrong_call("--order", "an order belongs to one buyer", hint)
+    if buyer is not None and not buyer.strip():
+        raise wrong_call("--buyer", "there is no name", "say who bought it")
+
+
+def _everyone(buyer: str | None, order: str | None, buyers: Path | None) -> tuple[Buyer, ...]:
+    from publisher.press import Buyer, read_buyers
+
+    if buyers is None:
+        return (Buyer(buyer or "", order or ""),)
+    if not buyers.exists():
+        raise wrong_call(str(buyers), "there is no such file", "give the path of a list as CSV")
+    return read_buyers(buyers)
