@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import gc
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -25,6 +27,8 @@ from publisher.press.tree import Node, PageError, read_tree
 
 _SIZE_TOLERANCE_MM = 0.05
 _TEXT_SHOWN = 60
+_BROKEN = (cairocffi.CairoError, ArithmeticError, MemoryError, OSError)
+"""What cairo and its binding raise for a page that is beyond them, or a disk that is full."""
 
 
 @dataclass(slots=True)
@@ -68,10 +72,17 @@ def _print(book: Book, proofs: list[_Proof]) -> bytes:
         with TemporaryDirectory(prefix="publisher-") as folder:
             drawn = Path(folder, "drawn.pdf")  # cairo fills a file faster than a Python buffer
             records = _draw(book, proofs, drawn)
+            _check_whole(drawn)
             return finish(drawn, book, records)
     except OSError as error:
         place = Place(error.filename or "the folder for temporary files")
         raise OutputError(Problem(place, str(error), "make room for the PDF")) from None
+
+
+def _check_whole(drawn: Path) -> None:
+    """OSError if cairo, which says nothing of it, could not write all of its file."""
+    if not drawn.read_bytes().endswith(b"%%EOF\n"):
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), str(drawn.parent))
 
 
 def _read(book: Book) -> list[_Proof]:
@@ -160,16 +171,30 @@ def _draw(book: Book, proofs: list[_Proof], output: Path) -> list[TagRecord]:
             press.page(proof)
         except PageError as error:
             problems.append(_problem(proof.page, error))
-        except (cairocffi.CairoError, ArithmeticError, MemoryError) as error:
+            press = _Press(None)
+        except _BROKEN as error:
+            press.abandon()
+            if isinstance(error, OSError):
+                raise
             what = f"it can't be drawn: {error}"
             problems.append(_problem(proof.page, PageError(what, "look for numbers out of bounds")))
-        else:
-            continue
-        press = _Press(None)
+            press = _Press(None)
     if problems:
         raise TemplateError(*problems)
-    press.bookmarks(book)
-    press.finish()
+    return _bind(book, press)
+
+
+def _bind(book: Book, press: _Press) -> list[TagRecord]:
+    """Add the outline and close the file."""
+    try:
+        press.bookmarks(book)
+        press.finish()
+    except _BROKEN as error:
+        press.abandon()
+        if isinstance(error, OSError):
+            raise
+        what = f"the pages can't be put together: {error}"
+        raise TemplateError(Problem(Place(book.title), what, "look at the tags")) from None
     return press.tagger.records
 
 
@@ -213,6 +238,11 @@ class _Press:
             parent = above[-1][1]
             line = self.surface.add_outline(parent, bookmark.title, target, flags)
             above.append((level, line))
+
+    def abandon(self) -> None:
+        """Leave the surface as it is: cairo 1.16 can crash when it takes down a broken one."""
+        for owned in (self.context, self.surface):
+            cairocffi.ffi.gc(owned._pointer, None)
 
     def finish(self) -> None:
         self.context.tag_end("Document")

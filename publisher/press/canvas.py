@@ -8,7 +8,7 @@ from typing import Any
 
 from publisher.press.images import draw_image
 from publisher.press.paint import attribute, fill_and_stroke, needs_gradient
-from publisher.press.paths import is_plain, trace_path, trace_points
+from publisher.press.paths import trace_path, trace_points
 from publisher.press.pen import Pen
 from publisher.press.tags import Tagger
 from publisher.press.text import Run, draw_text
@@ -73,8 +73,6 @@ class Canvas:
             return True
         if node.name == "g":
             return "opacity" in own
-        if node.name == "path" and not is_plain(own.get("d", "")):
-            return True
         return node.name != "image" and needs_gradient(node.style)
 
     @property

@@ -5,21 +5,23 @@ from __future__ import annotations
 import math
 import re
 
-from publisher.press.pen import Pen
+from publisher.press.arcs import arc_curves
+from publisher.press.pen import Steps
 from publisher.press.tree import PageError
 
-_SEGMENT = re.compile(r"([MmLlHhVvCcSsQqTtZz])([^MmLlHhVvCcSsQqTtZz]*)")
+_SEGMENT = re.compile(r"([MmLlHhVvCcSsQqTtAaZz])([^MmLlHhVvCcSsQqTtAaZz]*)")
 _NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?")
+_ARC = re.compile(
+    rf"({_NUMBER.pattern})"
+    + rf"[\s,]*({_NUMBER.pattern})" * 2
+    + r"[\s,]*([01])[\s,]*([01])"
+    + rf"[\s,]*({_NUMBER.pattern})" * 2
+    + r"[\s,]*"
+)
 _SPACED = frozenset("0123456789. -")
 _COMMON = frozenset("MLHVCZmlhvcz0123456789.,- ")
-_KNOWN = frozenset("MmLlHhVvCcSsQqTtZz0123456789.,-+eE \t\r\n")
 _NO_HANDLE: tuple[str, float, float] = ("", 0.0, 0.0)
 _NUMBERS_OF = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2}
-
-
-def is_plain(data: str) -> bool:
-    """Whether path data has only the commands drawn here (all but the elliptical arc)."""
-    return _KNOWN.issuperset(data)
 
 
 def numbers(text: str) -> list[float]:
@@ -35,7 +37,7 @@ def numbers(text: str) -> list[float]:
     return found
 
 
-def trace_points(pen: Pen, text: str, close: bool) -> None:
+def trace_points(pen: Steps, text: str, close: bool) -> None:
     """Points `x,y x,y …` → an open or closed path."""
     values = numbers(text)
     if len(values) % 2:
@@ -47,8 +49,8 @@ def trace_points(pen: Pen, text: str, close: bool) -> None:
         pen.close_path()
 
 
-def trace_path(pen: Pen, data: str) -> None:
-    """Plain path data → the context's path. PageError if it is not path data."""
+def trace_path(pen: Steps, data: str) -> None:
+    """Path data → the pen's path. PageError if it is not path data."""
     if _COMMON.issuperset(data) and data[:1] == "M":
         try:
             _trace_common(pen, data.replace(",", " ") if "," in data else data)
@@ -58,7 +60,7 @@ def trace_path(pen: Pen, data: str) -> None:
     _Tracer(pen).trace(data)
 
 
-def _trace_common(pen: Pen, data: str) -> None:
+def _trace_common(pen: Steps, data: str) -> None:
     """The common case, in one loop: a letter for every step, numbers parted by blanks."""
     move_to, line_to, curve_to = pen.move_to, pen.line_to, pen.curve_to
     x = y = start_x = start_y = 0.0
@@ -99,7 +101,7 @@ class _Tracer:
     """Walks along path data. `x`, `y`: where it is; `start`: where the subpath began;
     `handle`: the last curve's second control point, for the smooth curves that follow it."""
 
-    def __init__(self, pen: Pen) -> None:
+    def __init__(self, pen: Steps) -> None:
         self.move_to, self.line_to = pen.move_to, pen.line_to
         self.curve_to, self.close = pen.curve_to, pen.close_path
         self.x = self.y = 0.0
@@ -116,7 +118,10 @@ class _Tracer:
                 self.x, self.y = self.start
                 self.handle = _NO_HANDLE
                 continue
-            self.segment(command, numbers(text))
+            if command in "Aa":
+                self.arcs(text, relative=command == "a")
+            else:
+                self.segment(command, numbers(text))
 
     def segment(self, command: str, values: list[float]) -> None:
         kind = command.upper()
@@ -188,3 +193,52 @@ class _Tracer:
             ]
         self.curve_to(*at)
         self.x, self.y = at[4], at[5]
+
+    def arcs(self, text: str, relative: bool) -> None:
+        """Elliptical arcs, whose two flags may stand close together."""
+        self.handle = _NO_HANDLE
+        rest = text.strip(" \t\r\n,")
+        while found := _ARC.match(rest):
+            rx, ry, turned, large, sweep, x, y = numbers(" ".join(found.groups()))
+            to = (self.x + x, self.y + y) if relative else (x, y)
+            curves = arc_curves((self.x, self.y), (rx, ry), turned, large == 1, sweep == 1, to)
+            for curve in curves or ():
+                self.curve_to(*curve)
+            if curves is None:
+                self.line_to(*to)
+            self.x, self.y = to
+            rest = rest[found.end() :]
+        if rest or not text.strip():
+            raise PageError(f"“{rest[:40]}” is no arc", "an arc takes 7 numbers")
+
+
+def plain_path(data: str) -> str:
+    """The same path in absolute M, L, C and Z alone. PageError if it is not path data."""
+    pen = _Writer()
+    trace_path(pen, data)
+    return " ".join(pen.steps)
+
+
+class _Writer:
+    """Writes path steps down instead of drawing them."""
+
+    def __init__(self) -> None:
+        self.steps: list[str] = []
+
+    def move_to(self, *point: float) -> None:
+        self._write("M", point)
+
+    def line_to(self, *point: float) -> None:
+        self._write("L", point)
+
+    def curve_to(self, *points: float) -> None:
+        self._write("C", points)
+
+    def close_path(self) -> None:
+        self.steps.append("Z")
+
+    def new_path(self) -> None:
+        self.steps.clear()
+
+    def _write(self, letter: str, numbers: tuple[float, ...]) -> None:
+        self.steps.append(letter + " ".join(f"{number:.6f}" for number in numbers))

@@ -8,13 +8,25 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import cache, partial
 from struct import Struct
-from typing import Any
+from typing import Any, Protocol
 
 import cairocffi
 
 _raw: Any = cairocffi.cairo
 _MANY = 1024
 _ONE_TO_ONE = cairocffi.ffi.new("cairo_text_cluster_t[]", [(1, 1)] * _MANY)
+
+
+class Steps(Protocol):
+    """What a path is traced with."""
+
+    def move_to(self, x: float, y: float, /) -> None: ...
+    def line_to(self, x: float, y: float, /) -> None: ...
+    def curve_to(
+        self, x1: float, y1: float, x2: float, y2: float, x: float, y: float, /
+    ) -> None: ...
+    def close_path(self) -> None: ...
+    def new_path(self) -> None: ...
 
 
 class Pen:

@@ -1,4 +1,4 @@
-"""Let CairoSVG draw what the canvas does not: arcs, gradients, clip paths, groups with an opacity.
+"""Let CairoSVG draw what the canvas does not: gradients, clip paths, groups with an opacity.
 
 CairoSVG's surface is given the canvas's own cairo context and just the element in question; what
 stands inside that element goes back to the canvas. It is never given a text or an image.
@@ -12,7 +12,9 @@ from typing import Any
 from cairosvg.surface import PDFSurface
 
 from publisher.press.dialect import SHAPES
+from publisher.press.guard import check_numbers
 from publisher.press.paint import attribute
+from publisher.press.paths import plain_path
 from publisher.press.tags import Tagger
 from publisher.press.tree import Node, PageError, link_of
 
@@ -39,37 +41,36 @@ class StockSurface(PDFSurface):  # type: ignore[misc]
         self.filters: dict[str, Any] = {}
         self.gradients: dict[str, _StockNode] = {}
         self.paths: dict[str, _StockNode] = {}
-        self._asked: _StockNode | None = None
         self._define(root)
 
     def draw_node(self, node: Node) -> None:
         """Draw one element of the page. PageError if CairoSVG can't."""
         self._check_names(node)
-        stock = _StockNode(node)
         group = node.name == "g"
+        check_numbers(node, inside=not group)
         opaque = attribute(node, "opacity", 1.0) == 1.0
-        asked, self._asked = self._asked, stock
         if group and not opaque:
             self._tagger.begin_group()
         elif not group:
             self._tagger.paint(words=False)
         try:
-            super().draw(stock)
+            super().draw(_StockNode(node))
         except PageError:
             raise
         except Exception as error:  # CairoSVG raises whatever it meets
             what = f"<{node.name}> can't be drawn: {error}"
             raise PageError(what, "mend its attributes", node.line) from None
-        self._asked = asked
         if group and not opaque:
             self._tagger.end_group()
 
     def draw(self, node: _StockNode) -> None:
         """Called by CairoSVG for whatever stands inside the element it was asked for."""
-        if self.stroke_and_fill:
-            self._draw_inside(node.origin)
-        else:
+        if not self.stroke_and_fill:
             super().draw(node)
+            return
+        left, top, right, bottom = self.context.clip_extents()
+        if left < right and top < bottom:  # cairo loses its tags where nothing can be seen
+            self._draw_inside(node.origin)
 
     def _check_names(self, node: Node) -> None:
         for name in ("fill", "stroke"):
@@ -88,6 +89,7 @@ class StockSurface(PDFSurface):  # type: ignore[misc]
     def _define(self, root: Node) -> None:
         found = {node.own["id"]: node for node in _definitions(root) if "id" in node.own}
         for name, node in found.items():
+            check_numbers(node)
             if node.name in _GRADIENTS:
                 self.gradients[name] = _gradient(node, found, frozenset({name}))
             else:
@@ -100,6 +102,8 @@ class _StockNode(dict[str, Any]):
     def __init__(self, node: Node) -> None:
         super().__init__(node.style)
         self.update(node.own)
+        if node.name == "path":  # CairoSVG's reader of path data can hang on what is none
+            self["d"] = plain_path(self.get("d", ""))
         if self.get("fill") == "currentColor":
             self["fill"] = self.get("color", "black")
         if self.get("stroke") == "currentColor":

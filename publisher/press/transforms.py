@@ -18,6 +18,11 @@ def apply_transform(context: Any, written: str) -> None:
     context.transform(_matrix(written))
 
 
+def check_transform(written: str) -> None:
+    """PageError if a transform list can't be read."""
+    _matrix(written)
+
+
 @lru_cache(maxsize=4096)
 def _matrix(written: str) -> Any:
     from cairocffi import Matrix

@@ -204,7 +204,7 @@ def test_blanks_can_be_kept() -> None:
         ('<rect width="9" height="9" fill="url(#no)"/>', "no gradient is called “no”"),
         ('<g clip-path="url(#no)"/>', "no clipPath is called “no”"),
         ('<path d="M1 2L3"/>', "1 numbers follow L"),
-        ('<path d="M1 2A1 1 0 0"/>', "can't be drawn"),
+        ('<path d="M1 2A1 1 0 0"/>', "“1 1 0 0” is no arc"),
         ('<path d="M1 2H9" stroke="#000" stroke-linecap="rough"/>', "stroke-linecap=“rough”"),
         ('<path d="M1 2H9" stroke="#000" stroke-dasharray="1 -1"/>', "negative"),
         ('<g transform="wiggle(3)"><rect/></g>', "“wiggle(3)” is no transform"),

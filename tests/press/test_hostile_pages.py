@@ -3,13 +3,22 @@
 from __future__ import annotations
 
 import base64
+import contextlib
+import os
 import struct
+import subprocess
+import sys
 import zlib
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
-from svg_books import book
+import svg_books
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from svg_books import RICH, book
 
-from publisher.errors import TemplateError
+from publisher.errors import FontError, TemplateError
 from publisher.press import print_book
 
 
@@ -97,3 +106,88 @@ def test_a_very_long_line_is_drawn_in_linear_time() -> None:
 
 def test_any_depth_that_is_read_is_drawn() -> None:
     print_book(book("<g>" * 148 + '<text x="1" y="9">a</text>' + "</g>" * 148))
+
+
+@pytest.mark.parametrize(
+    "clip", ['<circle cx="9" cy="9"/>', '<rect width="9" height="9" x="999"/>']
+)
+def test_what_is_clipped_away_whole_is_simply_not_seen(clip: str) -> None:
+    """cairo 1.16 loses its tags there, and can crash when it takes the surface down."""
+    body = (
+        f'<text x="9" y="9">seen</text><defs><clipPath id="a">{clip}</clipPath></defs>'
+        '<g clip-path="url(#a)"><text x="9" y="9" data-tag="H1">hidden</text></g>'
+    )
+    assert print_book(book(body)).startswith(b"%PDF")
+
+
+def test_a_clip_with_a_number_that_is_none_is_told() -> None:
+    body = (
+        '<defs><clipPath id="a"><circle cx="9" cy="9" r="nan0"/></clipPath></defs>'
+        '<g clip-path="url(#a)"><text x="9" y="9">a</text></g>'
+    )
+    with pytest.raises(TemplateError, match="r=“nan0” is not a number"):
+        print_book(book(body))
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="file sizes can't be limited there")
+@pytest.mark.parametrize("limit", [0, 3000, 12_000])
+def test_a_full_disk_is_an_output_error(limit: int) -> None:
+    """Simulated by a limit on the size of files, which a write meets like a full disk."""
+    script = (
+        "import resource, svg_books; from publisher.press import print_book\n"
+        "from publisher.errors import OutputError\n"
+        f"resource.setrlimit(resource.RLIMIT_FSIZE, ({limit}, {limit}))\n"
+        "try: print_book(svg_books.RICH)\n"
+        "except OutputError as error: print('told:', error)"
+    )
+    folder = str(Path(svg_books.__file__).parent)
+    run = subprocess.run(
+        [sys.executable, "-c", script],
+        env={**os.environ, "PYTHONPATH": folder, "PYTHONDONTWRITEBYTECODE": "1"},
+        capture_output=True,
+    )
+    assert run.returncode == 0, run.stderr
+    assert run.stdout.startswith(b"told: ")
+
+
+PAGE = RICH.pages[1].svg
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    st.lists(
+        st.tuples(
+            st.integers(0, len(PAGE)),
+            st.integers(0, 6),
+            st.sampled_from(["", "<", ">", '"', "-", "9", "e9", ".", "nan", " ", "&", "g", "</g>"]),
+        ),
+        min_size=1,
+        max_size=3,
+    )
+)
+def test_a_page_spoilt_anywhere_is_printed_or_told(spoils: list[tuple[int, int, str]]) -> None:
+    page = PAGE
+    for at, length, put in spoils:
+        page = page[:at] + put + page[at + length :]
+    with contextlib.suppress(TemplateError, FontError):
+        print_book(replace(RICH, pages=(replace(RICH.pages[0], svg=page),), bookmarks=()))
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    st.sampled_from(
+        ["x", "width", "d", "transform", "fill", "stroke-width", "stroke-dasharray", "opacity",
+         "font-size", "points", "clip-path", "data-advance", "data-dest", "text-anchor", "viewBox"]
+    ),
+    st.text("0123456789.,-+eEMLHVCSQTAZmlhvcz()#%naiftrslosu /", max_size=16),
+)  # fmt: skip
+def test_any_attribute_with_any_value_is_drawn_or_told(name: str, value: str) -> None:
+    shape = f'<g {name}="{value}"><path d="M1 1H9" stroke="#000" {name}="{value}"/></g>'
+    if name == "d":
+        shape = f'<path d="M1 1{value}" stroke="#000"/>'
+    body = f'{shape}<text {name}="{value}">a</text><polygon {name}="{value}"/>'
+    body += f'<rect height="9" {name}="{value}"/>'
+    if name == "data-dest":
+        body = f'<text x="1" y="9" data-dest="{value}">a</text>'
+    with contextlib.suppress(TemplateError, FontError):
+        print_book(book(body))
