@@ -11,8 +11,9 @@ from pathlib import Path
 
 from publisher.catalogue.carrying import carry_out, choose_hands
 from publisher.catalogue.dates import date_of, fixed_epoch
-from publisher.catalogue.digests import DATE, FONTS, PROGRAM, Present, digest_of
+from publisher.catalogue.digests import DATE, FONTS, PROGRAM, STUDENTS, Present, digest_of
 from publisher.catalogue.kept import keep_plan, plan_path
+from publisher.catalogue.leftovers import left_over, take_away
 from publisher.catalogue.putting import WorkFolder, work_folder
 from publisher.catalogue.reading import read_source
 from publisher.catalogue.records import Record, changes, damage, record_path
@@ -20,6 +21,7 @@ from publisher.catalogue.stages import Stages
 from publisher.catalogue.values import (
     COMPANIONS,
     Errand,
+    Leftover,
     Made,
     Outcome,
     Result,
@@ -42,14 +44,16 @@ def build_catalogue(
     editions: Sequence[str] = ("booklet",),
     papers: Sequence[str] = ("a4",),
     jobs: int | None = None,
+    students: int | None = None,
 ) -> Summary:
     """Make what is out of date in a folder of patterns, and tell what became of each.
 
-    `only`: slugs or paths of the patterns meant. UsageError, TemplateError or OutputError where
+    `only`: slugs or paths of the patterns meant. `students`: how many a class has, for editions
+    with a kit, if it is not what they say. UsageError, TemplateError or OutputError where
     nothing could be begun; what fails in one pattern is in its outcome.
     """
     workshop = Workshop(Path(patterns), Path(templates) if templates else None, Path(out))
-    run = begin(workshop, editions, papers)
+    run = begin(workshop, editions, papers, students=students)
     return summary_of(run.tasks(workshop.find(only)), run, jobs or cores())
 
 
@@ -71,8 +75,10 @@ def begin(
     editions: Sequence[str] = ("booklet",),
     papers: Sequence[str] = ("a4",),
     stages: Stages | None = None,
+    students: int | None = None,
 ) -> Run:
     """Read what all patterns share. TemplateError, SourceError or UsageError where it is wrong."""
+    stages = stages or Stages()
     templates = read_templates(workshop.templates)
     known = list(templates.names("editions"))
     strange = [name for name in editions if name not in known]
@@ -81,9 +87,12 @@ def begin(
         raise UsageError(
             *(Problem(Place(name), "there is no such edition", hint) for name in strange)
         )
-    bench = Bench(templates.files, read_own_knots(workshop.patterns), stages or Stages())
+    if students and not any(stages.counts_students(templates, name) for name in editions):
+        hint = "name one that has, such as --edition handout"
+        raise UsageError(Problem(Place("--students"), "no edition here has a kit for them", hint))
+    bench = Bench(templates.files, read_own_knots(workshop.patterns), stages)
     targets = [Target(edition, paper) for edition in editions for paper in papers]
-    present = Present(bench.files, bench.own_knots, fixed_epoch())
+    present = Present(bench.files, bench.own_knots, fixed_epoch(), students)
     return Run(workshop, (COMPANIONS, *dict.fromkeys(targets)), bench, present)
 
 
@@ -99,6 +108,7 @@ class Run:
     _records: dict[tuple[str, Target], Record] = field(default_factory=dict)
     _plans: dict[tuple[str, str], Path] = field(default_factory=dict)
     _hands: dict[Target, str] = field(default_factory=dict)
+    _versions: dict[str, str] = field(default_factory=dict)
 
     def tasks(self, paths: Sequence[Path]) -> tuple[Task, ...]:
         """What there is to do, and why."""
@@ -123,6 +133,15 @@ class Run:
                 hands, stale, self._prepare, lambda task, result: self._finish(work, task, result)
             )
 
+    def leftovers(self, slugs: Sequence[str] = (), *, prune: bool = False) -> tuple[Leftover, ...]:
+        """What nothing makes any more, of these patterns or of all; taken away if told to."""
+        out, editions = self.workshop.out, tuple(self.bench.templates().names("editions"))
+        found = left_over(out, slugs, editions)
+        if not (prune and found):
+            return found
+        with work_folder(out) as work:
+            return take_away(work, out, slugs, editions)
+
     def _reasons(self, path: Path, target: Target) -> tuple[str, ...]:
         out, slug = self.workshop.out, path.stem
         record = Record.read(record_path(out, slug, target))
@@ -134,11 +153,12 @@ class Run:
 
     def _prepare(self, task: Task) -> Errand:
         pattern, sources = read_source(self.bench.stages, self.present, task.path)
-        self._sources[task.slug] = sources
+        self._sources[task.slug], self._versions[task.slug] = sources, pattern.version
         before = {target: self._layout_before(task, target) for target in task.stale}
         known = {target: layout for target, layout in before.items() if layout}
         plans = self._kept_plans(pattern, task.stale)
-        return Errand(pattern, task.stale, date_of(pattern.date), plans, known)
+        date, students = date_of(pattern.date), self.present.students
+        return Errand(pattern, task.stale, date, plans, known, students)
 
     def _kept_plans(self, pattern: Pattern, targets: Sequence[Target]) -> dict[str, bytes]:
         """The plans of earlier runs, for the hands that these targets need."""
@@ -195,15 +215,24 @@ class Run:
 
     def _put(self, work: WorkFolder, task: Task, result: Result, made: Made) -> tuple[Path, ...]:
         """Put a target's files in place, then the record of them."""
-        out = self.workshop.out
-        if made.files is None:
+        out, before = self.workshop.out, self._records.get((task.slug, made.target))
+        if before and made.files is None:
             new: tuple[Path, ...] = ()
-            files = self._records[task.slug, made.target].files
+            files = before.files
         else:
-            paths = {out / task.slug / name: content for name, content in made.files.items()}
+            found = made.files or {}
+            paths = {out / task.slug / name: content for name, content in found.items()}
             new = tuple(path for path, content in paths.items() if work.put(path, content))
-            files = {name: digest_of(content) for name, content in made.files.items()}
-        record = Record(self._inputs(task, result, made), made.digest, files)
+            files = {name: digest_of(content) for name, content in found.items()}
+        earlier = {**before.old, **before.files} if before else {}
+        record = Record(
+            self._inputs(task, result, made),
+            made.digest,
+            files,
+            old={name: digest for name, digest in earlier.items() if name not in files},
+            source=Path(os.path.relpath(task.path, out)).as_posix(),
+            version=self._versions[task.slug],
+        )
         work.try_to_put(record_path(out, task.slug, made.target), record.to_bytes())
         return new
 
@@ -212,5 +241,7 @@ class Run:
         shared = [PROGRAM, FONTS, *(f"template/{name}" for name in made.templates)]
         if made.target != COMPANIONS:
             shared += [DATE, *(f"knot/{name}" for name in result.knots)]
+            if self.bench.stages.counts_students(self.bench.templates(), made.target.edition):
+                shared.append(STUDENTS)
         digests = {name: self.present.digest(name, task.path.parent) for name in shared}
         return {**self._sources[task.slug], **digests}

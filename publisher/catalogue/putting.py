@@ -56,7 +56,7 @@ def put_whole(target: Path, content: bytes, new: Path, *, lasting: bool = True) 
         target.parent.mkdir(parents=True, exist_ok=True)
         _replace(target, content, new, lasting)
     except OSError as error:
-        raise OutputError(_problem(target, error)) from None
+        raise OutputError(problem_of(target, error)) from None
     return True
 
 
@@ -82,7 +82,7 @@ def work_folder(out: Path) -> Iterator[WorkFolder]:
         root.mkdir(parents=True, exist_ok=True)
         lock, path = _claim(root)
     except OSError as error:
-        raise OutputError(_problem(out, error)) from None
+        raise OutputError(problem_of(out, error)) from None
     try:
         _clear_abandoned(root, own=path)
         yield WorkFolder(path)
@@ -155,7 +155,8 @@ _WHY = {
 }
 
 
-def _problem(target: Path, error: OSError) -> Problem:
+def problem_of(target: Path, error: OSError) -> Problem:
+    """What a person is told of a file that could not be put in its place, or taken away."""
     message, hint = _WHY.get(
         error.errno or 0,
         (f"this can't be written ({error.strerror})", "see to it and build again"),

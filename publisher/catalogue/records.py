@@ -4,11 +4,18 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from typing import Any, Self
 
-from publisher.catalogue.digests import DATE, FONTS, MISSING, PROGRAM, digest_of_file
+from publisher.catalogue.digests import (
+    DATE,
+    FONTS,
+    MISSING,
+    PROGRAM,
+    STUDENTS,
+    digest_of_file,
+)
 from publisher.catalogue.values import Target
 
 _FORMAT = 1
@@ -16,11 +23,18 @@ _FORMAT = 1
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """The inputs' digests by name, the layout's digest, and the digests of the files made."""
+    """The inputs' digests by name, the layout's digest, and the digests of the files made.
+
+    `old`: files made before under other names. `source`: the pattern's file, as seen from the
+    output folder, so that a workshop can be moved. `version`: the pattern's.
+    """
 
     inputs: Mapping[str, str]
     layout: str
     files: Mapping[str, str]
+    old: Mapping[str, str] = field(default_factory=dict)
+    source: str = ""
+    version: str = ""
 
     def to_bytes(self) -> bytes:
         return json.dumps({"format": _FORMAT, **asdict(self)}, indent=1).encode()
@@ -38,8 +52,9 @@ class Record:
         return record if record._is_sound() else None
 
     def _is_sound(self) -> bool:
-        tables: tuple[Any, ...] = (self.inputs, self.files)
-        return isinstance(self.layout, str) and all(
+        tables: tuple[Any, ...] = (self.inputs, self.files, self.old)
+        texts = (self.layout, self.source, self.version)
+        return all(isinstance(text, str) for text in texts) and all(
             isinstance(table, dict) and all(isinstance(text, str) for text in table.values())
             for table in tables
         )
@@ -69,6 +84,7 @@ _NAMED = {
     PROGRAM: "the program has changed",
     FONTS: "the fonts have changed",
     DATE: "SOURCE_DATE_EPOCH has changed",
+    STUDENTS: "the number of students has changed",
 }
 
 

@@ -34,7 +34,7 @@ class Errand:
 
     `plans` are those kept from an earlier run, as bytes, by the hand they are for. `before` has
     a digest of what was laid out the last time: what comes out the same is not printed again.
-    `dry`: print nothing.
+    `students`: how many a class has, if it is not what the edition says. `dry`: print nothing.
     """
 
     pattern: Pattern
@@ -42,6 +42,7 @@ class Errand:
     date: datetime.datetime
     plans: Mapping[str, bytes]
     before: Mapping[Target, str]
+    students: int | None = None
     dry: bool = False
 
 
@@ -68,6 +69,14 @@ class Result:
     seconds: float = 0.0
     trace: str = ""
     """Where an unexpected error came from, for those who mend the program."""
+
+
+@dataclass(frozen=True, slots=True)
+class Leftover:
+    """A file that nothing makes any more, and why."""
+
+    path: Path
+    why: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,11 +116,16 @@ class Outcome:
 
 @dataclass(frozen=True, slots=True)
 class Summary:
-    """What a whole run came to. `left`: patterns not tried, as the run was to stop at a failure."""
+    """What a whole run came to. `left`: patterns not tried, as the run was to stop at a failure.
+
+    `leftovers` are files that nothing makes any more; `pruned`: they were taken away.
+    """
 
     outcomes: tuple[Outcome, ...]
     left: int
     seconds: float
+    leftovers: tuple[Leftover, ...] = ()
+    pruned: bool = False
 
     @property
     def made(self) -> tuple[Path, ...]:

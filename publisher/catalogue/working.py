@@ -144,29 +144,35 @@ def _edition(
 ) -> tuple[dict[str, bytes] | None, str]:
     name = f"{planned.pattern.slug}-{planned.pattern.version}-{target.edition}"
     if bench.stages.edition_form(templates, target.edition) == "text":
-        texts = _texts(bench, planned, target, templates, errand.date)
-        digest = digest_of(*texts.values())
+        texts = _texts(bench, planned, target, templates, errand)
+        digest = digest_of(name.encode(), *texts.values())
         files = {f"{name}{ending}": text for ending, text in texts.items()}
         return (None if errand.dry or errand.before.get(target) == digest else files), digest
-    book = lay_out(bench, planned, target, templates, errand.date)
-    digest = digest_of_book(book)
+    book = lay_out(bench, planned, target, templates, errand.date, errand.students)
+    digest = digest_of(name.encode(), digest_of_book(book).encode())
     if errand.dry or errand.before.get(target) == digest:
         return None, digest
     return {f"{name}-{target.paper}.pdf": bench.stages.print_book(book)}, digest
 
 
 def lay_out(
-    bench: Bench, planned: Planned, target: Target, templates: Templates, date: datetime
+    bench: Bench,
+    planned: Planned,
+    target: Target,
+    templates: Templates,
+    date: datetime,
+    students: int | None = None,
 ) -> Book:
     """An edition's pages."""
-    return bench.stages.lay_out(_manuscript(bench, planned, target, templates, date), templates)
+    manuscript = _manuscript(bench, planned, target, templates, date, students)
+    return bench.stages.lay_out(manuscript, templates)
 
 
 def _texts(
-    bench: Bench, planned: Planned, target: Target, templates: Templates, date: datetime
+    bench: Bench, planned: Planned, target: Target, templates: Templates, errand: Errand
 ) -> dict[str, bytes]:
     """An edition without pages, by the ending of its files."""
-    manuscript = _manuscript(bench, planned, target, templates, date)
+    manuscript = _manuscript(bench, planned, target, templates, errand.date, errand.students)
     return {
         ".txt": bench.stages.lay_out_text(manuscript).encode(),
         ".html": bench.stages.lay_out_web(manuscript, templates).encode(),
@@ -174,7 +180,12 @@ def _texts(
 
 
 def _manuscript(
-    bench: Bench, planned: Planned, target: Target, templates: Templates, date: datetime
+    bench: Bench,
+    planned: Planned,
+    target: Target,
+    templates: Templates,
+    date: datetime,
+    students: int | None,
 ) -> Manuscript:
     return bench.stages.write_manuscript(
         planned.pattern,
@@ -184,6 +195,7 @@ def _manuscript(
         target.edition,
         target.paper,
         date,
+        {} if students is None else {"students": students},
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 import click
@@ -50,7 +51,14 @@ def commands() -> None:
     default=True,
     help="What to do after a pattern has failed.  [default: keep going]",
 )
+@click.option(
+    "--students",
+    type=click.IntRange(min=1),
+    metavar="N",
+    help="How many a class has, for a handout.  [default: as its edition says]",
+)
 @click.option("--why", is_flag=True, help="Say of each edition what has changed.")
+@click.option("--prune", is_flag=True, help="Remove what no pattern makes any more.")
 @click.option("--json", "as_json", is_flag=True, help="Give the summary as JSON.")
 @click.option("--cluster", metavar="ADDRESS", help="Do the work on a dask cluster.")
 @jobs_option
@@ -60,7 +68,9 @@ def build(
     editions: tuple[str, ...],
     papers: tuple[str, ...],
     keep_going: bool,
+    students: int | None,
     why: bool,
+    prune: bool,
     as_json: bool,
     cluster: str | None,
     jobs: int | None,
@@ -70,10 +80,13 @@ def build(
     from publisher.catalogue.build import begin, cores
     from publisher.cli.following import follow, teller
 
-    run = begin(workshop_of(folders), editions, papers)
+    run = begin(workshop_of(folders), editions, papers, students=students)
     tasks = run.tasks(run.workshop.find(names))
     outcomes = run.outcomes(tasks, jobs or cores(), cluster)
-    summary = follow(outcomes, len(tasks), teller(len(tasks), why, as_json), keep_going)
+    slugs = [task.slug for task in tasks] if names else []
+    tidy = partial(run.leftovers, slugs, prune=prune)
+    tell = teller(len(tasks), why, as_json)
+    summary = follow(outcomes, len(tasks), tell, keep_going, tidy, prune)
     click.get_current_context().exit(1 if summary.failed else 0)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sys
 import time
-from collections.abc import Generator, Iterable, Iterator
+from collections.abc import Callable, Generator, Iterable, Iterator
 from contextlib import closing
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any, Protocol
@@ -17,7 +17,7 @@ from publisher.errors import Problem
 
 if TYPE_CHECKING:
     from publisher.catalogue.check import Checked
-    from publisher.catalogue.values import Outcome, Summary
+    from publisher.catalogue.values import Leftover, Outcome, Summary
 
 
 class Teller(Protocol):
@@ -46,9 +46,17 @@ def teller(total: int, why: bool, as_json: bool) -> Teller:
 
 
 def follow(
-    outcomes: Generator[Outcome, None, None], total: int, teller: Teller, keep_going: bool
+    outcomes: Generator[Outcome, None, None],
+    total: int,
+    teller: Teller,
+    keep_going: bool,
+    tidy: Callable[[], tuple[Leftover, ...]] = tuple,
+    pruned: bool = False,
 ) -> Summary:
-    """Tell every outcome as it comes, each problem once; stop at the first failure if asked to."""
+    """Tell every outcome as it comes, each problem once; stop at the first failure if asked to.
+
+    `tidy` is called when all is done, and gives what nothing makes any more.
+    """
     from publisher.catalogue.values import Summary
 
     started = time.perf_counter()
@@ -65,7 +73,8 @@ def follow(
             teller.tell(outcome)
             if outcome.problems and not keep_going:
                 break
-    summary = Summary(tuple(seen), total - len(seen), time.perf_counter() - started)
+    seconds = time.perf_counter() - started
+    summary = Summary(tuple(seen), total - len(seen), seconds, tidy(), pruned)
     teller.sum_up(summary)
     return summary
 
@@ -89,7 +98,8 @@ class InLines:
         pass
 
     def sum_up(self, summary: Summary) -> None:
-        click.echo(in_words(summary))
+        for line in (in_words(summary), *leftovers_in_words(summary)):
+            click.echo(line)
 
 
 class InJson:
@@ -149,6 +159,15 @@ def in_words(summary: Summary) -> str:
     return told
 
 
+def leftovers_in_words(summary: Summary) -> Iterator[str]:
+    """What nothing makes any more, a line a file, and what to do about it."""
+    done = "removed" if summary.pruned else "left over:"
+    for leftover in summary.leftovers:
+        yield f"{done} {leftover.path} ({leftover.why})"
+    if summary.leftovers and not summary.pruned:
+        yield "`publisher build --prune` removes what is left over"
+
+
 def as_data(summary: Summary) -> dict[str, Any]:
     """The summary for scripts."""
     return {
@@ -157,6 +176,7 @@ def as_data(summary: Summary) -> dict[str, Any]:
         "failed": [outcome.slug for outcome in summary.failed],
         "up_to_date": summary.up_to_date,
         "not_tried": summary.left,
+        "pruned" if summary.pruned else "left_over": [str(file.path) for file in summary.leftovers],
         "seconds": round(summary.seconds, 3),
     }
 

@@ -197,3 +197,17 @@ def test_pipe_shows_no_progress(build: Build) -> None:
     told = build().stdout
     assert "━" not in told
     assert "\x1b" not in told
+
+
+def test_leftovers_are_told_and_removed_only_when_asked(build: Build, tmp_path: Path) -> None:
+    build()
+    write_pattern(tmp_path, "tide", version="2.0")
+    told = build().stdout
+    old = "build/tide/tide-1.0-booklet-a4.pdf"
+    assert f"left over: {old} (its pattern has changed)\n" in told
+    assert "`publisher build --prune` removes what is left over" in told
+    assert Path(old).exists()
+    assert json.loads(build("--json").stdout)["left_over"] == [old]
+    assert f"removed {old}" in build("--prune").stdout
+    assert not Path(old).exists()
+    assert "left over" not in build().stdout

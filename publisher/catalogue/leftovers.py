@@ -1,0 +1,119 @@
+"""Find what earlier builds made and no pattern asks for any more; take it away when told to.
+
+Only files that a record names, and that are still as the program made them, count: whatever else
+lies in the folder is the writer's own.
+"""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Collection, Iterator, Mapping
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from publisher.catalogue.digests import digest_of_file
+from publisher.catalogue.putting import WorkFolder, problem_of
+from publisher.catalogue.records import Record, record_path
+from publisher.catalogue.values import COMPANIONS, Leftover
+from publisher.errors import OutputError
+
+
+@dataclass(frozen=True, slots=True)
+class _Past:
+    """A record of which some files are left over. `now`: what it should say; None: nothing."""
+
+    path: Path
+    files: tuple[Leftover, ...]
+    now: Record | None
+
+
+def left_over(out: Path, slugs: Collection[str], editions: Collection[str]) -> tuple[Leftover, ...]:
+    """What is left of removed patterns, old versions and editions, of all slugs if none is named.
+
+    `editions`: those that there are now.
+    """
+    return tuple(file for past in _pasts(out, slugs, editions) for file in past.files)
+
+
+def take_away(
+    work: WorkFolder, out: Path, slugs: Collection[str], editions: Collection[str]
+) -> tuple[Leftover, ...]:
+    """Remove it, and forget it. OutputError where a file can't be removed."""
+    taken: list[Leftover] = []
+    for past in _pasts(out, slugs, editions):
+        for file in past.files:
+            _remove(file.path)
+            taken.append(file)
+        if past.now:
+            work.try_to_put(past.path, past.now.to_bytes())
+        else:
+            past.path.unlink(missing_ok=True)
+        _remove_if_empty(out, past.path.parent)
+    return tuple(taken)
+
+
+def _pasts(out: Path, slugs: Collection[str], editions: Collection[str]) -> Iterator[_Past]:
+    for folder in sorted(out.glob(".cache/made/*")):
+        if slugs and folder.name not in slugs:
+            continue
+        found = {path: Record.read(path) for path in sorted(folder.glob("*.json"))}
+        records = {path: record for path, record in found.items() if record}
+        current = records.get(record_path(out, folder.name, COMPANIONS))
+        kept: set[str] = set()
+        pasts = []
+        for path, record in records.items():
+            why = _why_gone(out, path, record, current, editions)
+            kept |= set() if why else set(record.files)
+            if why or record.old:
+                pasts.append((path, record, why))
+        for path, record, why in pasts:
+            yield _past(out / folder.name, path, record, why, kept)
+
+
+def _why_gone(
+    out: Path, path: Path, record: Record, current: Record | None, editions: Collection[str]
+) -> str:
+    """Why nobody makes any of a record's files now; "" if somebody does."""
+    if record.source and not (out / record.source).is_file():
+        return "its pattern is gone"
+    edition = path.stem.rpartition("-")[0]
+    if edition and edition not in editions:
+        return f"there is no edition {edition} any more"
+    if current and current.version != record.version:
+        return f"its pattern is at version {current.version}"
+    return ""
+
+
+def _past(folder: Path, path: Path, record: Record, why: str, kept: Collection[str]) -> _Past:
+    ours: Mapping[str, str] = {**record.old, **(record.files if why else {})}
+    files = tuple(
+        Leftover(folder / name, why or "its pattern has changed")
+        for name, digest in ours.items()
+        if name not in kept and _is_ours(folder, name, digest)
+    )
+    return _Past(path, files, None if why else replace(record, old={}))
+
+
+def _is_ours(folder: Path, name: str, digest: str) -> bool:
+    """Is this a file right in the folder, as the program made it?"""
+    path = folder / name
+    plain = Path(name).name == name and not path.is_symlink() and path.is_file()
+    return plain and digest_of_file(path) == digest
+
+
+def _remove(path: Path) -> None:
+    try:
+        path.unlink(missing_ok=True)
+    except OSError as error:
+        raise OutputError(problem_of(path, error)) from None
+
+
+def _remove_if_empty(out: Path, records: Path) -> None:
+    """Forget a pattern of which there is no record; its folder goes if it is empty."""
+    if any(records.iterdir()):
+        return
+    records.rmdir()
+    shutil.rmtree(out / ".cache" / "plans" / records.name, ignore_errors=True)
+    with suppress(OSError):
+        (out / records.name).rmdir()
