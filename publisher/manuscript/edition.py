@@ -28,11 +28,17 @@ class Edition:
     hand: Hand = "right"
     form: Form = "pages"
 
-    def option(self, key: str, default: Any) -> Any:
-        """An option of the edition's file, of the same kind as the default."""
+    def option(self, key: str, default: Any, least: float | None = None) -> Any:
+        """An option of the edition's file, of the same kind as the default, no less than this."""
         value = self.options.get(key, default)
-        if not isinstance(value, type(default)):
-            raise _error(self.path, f"{key} must be like {default!r}, not {value!r}")
+        if isinstance(default, float) and type(value) is int:
+            value = float(value)
+        if type(value) is not type(default):
+            raise _error(
+                self.path, f"{key} must be like {_in_toml(default)}, not {_in_toml(value)}"
+            )
+        if least is not None and value < least:
+            raise _error(self.path, f"{key} must be {least:g} or more, not {value:g}")
         return value
 
 
@@ -81,6 +87,12 @@ def edition_form(templates: Templates, name: str) -> Form:
     return "text" if form == "text" else "pages"
 
 
+def counts_students(templates: Templates, name: str) -> bool:
+    """Does what an edition says depend on how many students there are?"""
+    table = templates.table(_known(templates, name))
+    return "students" in table or "kit" in table.get("sections", ())
+
+
 def _known(templates: Templates, name: str) -> str:
     """The file of an edition."""
     file = f"editions/{name}.toml"
@@ -109,6 +121,10 @@ def _merged(base: Mapping[str, Any], changes: Mapping[str, Any]) -> dict[str, An
         both = isinstance(old, Mapping) and isinstance(value, Mapping)
         merged[key] = _merged(old, value) if both else value  # type: ignore[arg-type]
     return merged
+
+
+def _in_toml(value: Any) -> str:
+    return str(value).lower() if isinstance(value, bool) else repr(value)
 
 
 def _error(path: str, message: str) -> TemplateError:

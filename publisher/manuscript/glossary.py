@@ -147,7 +147,7 @@ def _small_knot(brief: Brief, knot: Knot) -> Iterator[Block]:
 
 
 def _strip(brief: Brief, knot: Knot, hand: Hand, strands: int) -> Strip:
-    wide = brief.edition.option("knot_figure_mm", 39.0)
+    wide = brief.edition.option("knot_figure_mm", 39.0, 10)
     figures, words = knot_stages(knot, brief.edition.look, hand, strands, wide)
     pictures = []
     for number, (figure, said) in enumerate(zip(figures, words, strict=True), 1):

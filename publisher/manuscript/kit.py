@@ -14,8 +14,8 @@ _NOTE_LINES = 12
 def write_kit(brief: Brief) -> Section:
     """A kit a student, and what to buy for all of them with some to spare."""
     words = brief.words
-    students = brief.edition.option("students", 12)
-    spare = brief.edition.option("spare_percent", 10)
+    students = brief.edition.option("students", 12, 1)
+    spare = brief.edition.option("spare_percent", 10, 0)
     shopping = shop_for_class(brief.plan, students, spare)
     body: list[Block] = [Heading(words("kit.one"), words("kit.one_lead"))]
     for chart in brief.charts:
@@ -29,7 +29,7 @@ def write_kit(brief: Brief) -> Section:
 def write_class_notes(brief: Brief) -> Section:
     """What can hurt, and lines to write on."""
     words = brief.words
-    body: list[Block] = [NoteLines(brief.edition.option("note_lines", _NOTE_LINES))]
+    body: list[Block] = [NoteLines(brief.edition.option("note_lines", _NOTE_LINES, 0))]
     caution = caution_words(brief, brief.plan.cautions)
     if caution:
         body.append(Caution(words("cautions.before_work"), caution))

@@ -31,7 +31,7 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
         tuple(_entry(brief, chart, row) for row in chart.row_list),
         lead=(Paragraph(_intro(brief, chart), "lead-in"),),
         foot=(ColourLine(letters),),
-        columns=brief.edition.option("row_columns", 2),
+        columns=brief.edition.option("row_columns", 2, 1),
         bookmark=words("contents.rows"),
     )
 
