@@ -10,7 +10,7 @@ from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number, point
 from publisher.drawing.part_events import Layer
-from publisher.drawing.part_lay import TAIL, Cut, Lay, Spot
+from publisher.drawing.part_lay import TAIL, Cut, Lay, Spot, State
 from publisher.drawing.part_mount import lay_mount
 from publisher.drawing.part_paint import Palette, paint_legs, part_palette
 from publisher.drawing.shapes import circle, svg_path
@@ -24,10 +24,13 @@ Knots = Callable[[str], Knot]
 
 MOST_IN_ONE = 3
 """Steps that one figure shows."""
-LONGEST_BEFORE = 15.0
+LONGEST_BEFORE = 16.0
 """What was knotted before is shown as long as it is no longer than this, in diameters."""
-LARGEST_MM = 4.4
+LARGEST_MM = 4.0
 """The thickest that a cord is drawn."""
+GOOD_MM = 3.0
+"""How thick it is drawn at least, where a wider figure makes it so."""
+_ALONE = ("add", "drop", "wrap")
 _DRAWN = ("tie", "gap", "cross", "gather", "drop", "add", "wrap", "trim")
 _SIDE_MM, _TOP_MM, _FOOT_MM = 2.0, 7.5, 6.5
 _CAP = 0.66
@@ -65,7 +68,7 @@ def _joins(group: Sequence[PartStep], step: PartStep) -> bool:
         return not drawn
     if step.kind == "trim":
         return True
-    if any(one.kind in ("add", "drop", "cross", "wrap") for one in (*drawn, step)):
+    if any(one.kind in _ALONE for one in (*drawn, step)):
         return False
     ties = [one for one in (*drawn, step) if one.kind == "tie"]
     if len({one.knot for one in ties}) > 1 or sum(one.times for one in ties) > MOST_IN_ONE:
@@ -81,18 +84,24 @@ def draw_part_steps(
     colours: Sequence[YarnColour],
     knots: Knots,
     look: Look,
-    width_mm: float,
+    lines: Sequence[tuple[int, float]],
     most_height_mm: float,
-    a_line: int,
 ) -> tuple[StepFigure, ...]:
     """One figure for the mounting, then one for each group of steps, all at one scale; those of
-    a line (`a_line` figures) are of one height."""
+    a line are of one height.
+
+    `lines`: how many figures a line can hold, and how wide each is then, the most first.
+    """
     lays = [_mounted(part, knots), *(_worked(part, group, knots) for group in group_steps(part))]
     boxes = [bounds(lay) for lay in lays]
-    wide = width_mm - 2 * _SIDE_MM
-    scale = min(LARGEST_MM, *(wide / (right - left) for left, _, right, _ in boxes))
+    widest = max(right - left for left, _, right, _ in boxes)
     tallest = max(bottom - top for _, top, _, bottom in boxes)
-    scale = min(scale, (most_height_mm - _TOP_MM - _FOOT_MM) / tallest)
+    largest = min(LARGEST_MM, (most_height_mm - _TOP_MM - _FOOT_MM) / tallest)
+    a_line, width_mm = next(
+        (line for line in lines if (line[1] - 2 * _SIDE_MM) / widest >= min(GOOD_MM, largest)),
+        lines[-1],
+    )
+    scale = min(largest, (width_mm - 2 * _SIDE_MM) / widest)
     palette = part_palette(part, colours, look)
     numbers = [(0,), *(tuple(step.number for step in group) for group in group_steps(part))]
     figures = []
@@ -131,7 +140,8 @@ def _worked(part: StepsPlan, group: Sequence[PartStep], knots: Knots) -> Lay:
     lay_mount(part, lay, knots)
     for step in part.steps[: part.steps.index(group[0])]:
         layer.step(step)
-    _shorten(lay)
+    begins = {one[0].number for one in group_steps(part)}
+    _shorten(lay, [one.number in begins for one in part.steps])
     lay.cuts.clear()
     lay.spread()
     lay.refresh()
@@ -141,19 +151,29 @@ def _worked(part: StepsPlan, group: Sequence[PartStep], knots: Knots) -> Lay:
     return lay
 
 
-def _shorten(lay: Lay) -> None:
-    """Leave out what was knotted so long ago that the picture would be too tall."""
+def _shorten(lay: Lay, begins: Sequence[bool]) -> None:
+    """Leave out what was knotted so long ago that the picture would be too tall, up to where a
+    figure begins."""
     bottom = lay.lowest(lay.order)
     top = min(point.y for ways in lay.ways.values() for way in ways for point in way)
-    if bottom - top <= LONGEST_BEFORE or not lay.states:
+    if not lay.breaks and bottom - top <= LONGEST_BEFORE:
         return
-    for state in lay.states[1:]:
-        starts = [lay.ways[leg][at][point].y for leg, (at, point) in state.ends.items()]
-        if bottom - min(starts) <= LONGEST_BEFORE:
-            break
-    else:
-        state = lay.states[-1]
-    lay.crop(state)
+    states = [state for state, first in zip(lay.states, begins, strict=False) if first][1:]
+    if lay.breaks:
+        last = {leg: (len(ways) - 1, 0) for leg, ways in lay.ways.items()}
+        after = [
+            state for state in states if all(state.ends[leg] >= last[leg] for leg in state.ends)
+        ]
+        states = [State(tuple(lay.order), last, len(lay.extra)), *after]
+    for state in states:
+        if (
+            bottom - min(lay.ways[leg][at][k].y for leg, (at, k) in state.ends.items())
+            <= LONGEST_BEFORE
+        ):
+            lay.crop(state)
+            return
+    if states:
+        lay.crop(states[-1])
 
 
 def _hang_out(lay: Lay) -> None:

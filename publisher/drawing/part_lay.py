@@ -102,7 +102,7 @@ class Lay:
             first = [Point(starts[leg].x, top, 0, 90), replace(starts[leg], heading=90)]
             self.ways[leg] = [first + ways[0][point + 1 :], *ways[1:]]
         self.extra, self.bar = self.extra[state.wraps :], ()
-        self.breaks = [one for one in self.breaks if one.y > top]
+        self.breaks = [one for one in self.breaks if one.y > top + 2]
         xs = [starts[leg].x for leg in there]
         self.above = Cut(min(xs) - 1.2, max(xs) + 1.2, top)
 

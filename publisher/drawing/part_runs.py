@@ -92,10 +92,22 @@ def _frame(
     where its leg hung."""
     last = (len(hung) - 1) * pitch
     x = lay.at(hung[-1]).x - way * (last + _HALF + _CLEAR) * math.cos(slope)
+    if lay.entries:
+        room = _room(lay, hung, way) - (last + _HALF) * math.cos(slope)
+        x = way * max(way * x, min(way * lay.at(leader).x + _HALF * math.cos(slope) + 0.4, room))
     drop = math.sin(slope)
     y = max(lay.at(leg).y + 2.2 - k * pitch * drop for k, leg in enumerate(hung))
     y = max(y, lay.at(leader).y + 1.9 + _HALF * drop)
     return _Frame(complex(x, y), way, slope)
+
+
+def _room(lay: Lay, hung: Sequence[Leg], way: int) -> float:
+    """How far a run can go on, counted its way, before it meets what hangs beyond it."""
+    last = lay.order.index(hung[-1]) + way
+    here = way * lay.at(hung[-1]).x
+    if not 0 <= last < len(lay.order):
+        return here
+    return (here + way * lay.at(lay.order[last]).x) / 2 - _CLEAR
 
 
 def _scaled(point: Point, radius: float) -> Point:
