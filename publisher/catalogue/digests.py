@@ -14,7 +14,7 @@ from publisher.source.pattern import Pattern
 from publisher.templates import TemplateFile
 
 MISSING = "missing"
-PROGRAM, FONTS, DATE = "program", "fonts", "date"
+PROGRAM, FONTS, DATE, STUDENTS = "program", "fonts", "date", "students"
 
 _DRAWN_WITH = (
     "cairocffi",
@@ -39,6 +39,7 @@ class Present:
     templates: Mapping[str, TemplateFile]
     own_knots: Mapping[str, str]
     epoch: str
+    students: int | None = None
     taken: dict[str, str] = field(default_factory=dict)
 
     def digest(self, name: str, folder: Path) -> str:
@@ -65,6 +66,8 @@ class Present:
                 return fonts_digest()
             case "date":
                 return self.epoch or MISSING
+            case "students":
+                return str(self.students or MISSING)
             case _:
                 return MISSING
 

@@ -20,12 +20,14 @@ def publish(
     *,
     edition: str = "booklet",
     paper: str = "a4",
+    students: int | None = None,
     templates: Templates | str | Path | None = None,
 ) -> bytes:
     """The PDF of one edition of a pattern.
 
     `plan`: from `make_plan(pattern)`; made here if it is not given, and for an edition of the left
-    hand, which has a plan of its own. `templates`: a folder whose files go before the installed
+    hand, which has a plan of its own. `students`: how many a class has, for an edition with a kit,
+    if it is not what the edition says. `templates`: a folder whose files go before the installed
     ones. TemplateError or FontError say what is wrong there.
     """
     if not isinstance(templates, Templates):
@@ -36,5 +38,6 @@ def publish(
         pattern = for_hand(pattern, hand)
         plan = bench.stages.make_plan(pattern)
     date = date_of(pattern.date)
-    book = lay_out(bench, Planned(pattern, plan), Target(edition, paper), templates, date)
+    planned, target = Planned(pattern, plan), Target(edition, paper)
+    book = lay_out(bench, planned, target, templates, date, students)
     return bench.stages.print_book(book)

@@ -65,10 +65,18 @@ class Stages:
         edition: str,
         paper: str,
         date: datetime,
+        options: Mapping[str, Any],
     ) -> Manuscript:
         from publisher.manuscript import write_manuscript
 
-        return write_manuscript(pattern, plan, knots, templates, edition, paper, date=date)
+        return write_manuscript(
+            pattern, plan, knots, templates, edition, paper, date=date, options=options
+        )
+
+    def counts_students(self, templates: Templates, edition: str) -> bool:
+        from publisher.manuscript.edition import counts_students
+
+        return counts_students(templates, edition)
 
     def edition_form(self, templates: Templates, edition: str) -> str:
         from publisher.manuscript.edition import edition_form

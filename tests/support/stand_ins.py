@@ -72,6 +72,9 @@ class StandIns(Stages):
     def edition_hand(self, templates: Templates, edition: str) -> Any:
         return templates.table(f"editions/{edition}.toml").get("hand", "right")
 
+    def counts_students(self, templates: Templates, edition: str) -> bool:
+        return edition == "handout"
+
     def make_plan(self, pattern: Pattern) -> Plan:
         self._note("plan", pattern.slug)
         table = _table(pattern)
@@ -105,12 +108,14 @@ class StandIns(Stages):
         edition: str,
         paper: str,
         date: datetime,
+        options: Mapping[str, Any],
     ) -> Any:
         self._note("write", pattern.slug)
         words = templates.table("words/en.toml")["title"]
         sections = templates.table(f"editions/{edition}.toml")["sections"]
         drawn = [knots.get(name, "installed") for name in plan.knot_names]
         text = [words, pattern.title, pattern.designer, pattern.subtitle, *pattern.about, *drawn]
+        text += [f"{key}: {value}" for key, value in options.items()]
         return (text, sections, _table(pattern), pattern.path, paper, date)
 
     def lay_out(self, manuscript: Any, templates: Templates) -> Book:
