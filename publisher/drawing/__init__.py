@@ -3,11 +3,15 @@
 from publisher.drawing.backmap import draw_back_legend, draw_back_maps
 from publisher.drawing.backparts import back_tasks
 from publisher.drawing.chart import draw_chart_tile
+from publisher.drawing.fringe import draw_fringe_template
 from publisher.drawing.hanging import draw_hanging
 from publisher.drawing.key import draw_key
 from publisher.drawing.keymap import draw_key_map
 from publisher.drawing.knot_stages import draw_knot_stages
 from publisher.drawing.legend import draw_legend
+from publisher.drawing.part_figures import draw_part_steps
+from publisher.drawing.part_picture import draw_part
+from publisher.drawing.placed import place_parts
 from publisher.drawing.swatch import draw_swatch
 from publisher.drawing.tiles import plan_tiles
 
@@ -16,11 +20,15 @@ __all__ = [
     "draw_back_legend",
     "draw_back_maps",
     "draw_chart_tile",
+    "draw_fringe_template",
     "draw_hanging",
     "draw_key",
     "draw_key_map",
     "draw_knot_stages",
     "draw_legend",
+    "draw_part",
+    "draw_part_steps",
     "draw_swatch",
+    "place_parts",
     "plan_tiles",
 ]

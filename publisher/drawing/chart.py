@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.cells import paint_colours, paint_symbols
+from publisher.drawing.chart_places import paint_places
 from publisher.drawing.counts import long_runs, paint_counts
 from publisher.drawing.edges import paint_cords, paint_rows
 from publisher.drawing.figure import Figure
@@ -16,6 +17,7 @@ from publisher.drawing.symbols import assign_symbols
 from publisher.drawing.tiles import TilePlan
 from publisher.drawing.view import View
 from publisher.drawing.yarnmarks import paint_marks
+from publisher.plan.part_values import Placement
 from publisher.plan.values import ChartPlan
 from publisher.source.pattern import YarnColour
 
@@ -27,11 +29,12 @@ def draw_chart_tile(
     number: int,
     look: Look,
     words: Mapping[str, str],
+    places: Sequence[Placement] = (),
 ) -> Figure:
     """Tile `number` of a chart, with rows and cords numbered all round it.
 
     `colours` are all colours of the pattern, so that a symbol is the same in every piece of it;
-    `words` those under [chart].
+    `words` those under [chart]; `places` where parts are fastened.
     """
     view = View.of(plan, tiles, number, look)
     paints = None if look.mono else {colour.letter: colour.srgb for colour in colours}
@@ -45,6 +48,7 @@ def draw_chart_tile(
     paint_counts(canvas, view, counts)
     if look.chart.yarn_marks:
         paint_marks(canvas, view)
+    paint_places(canvas, view, places)
     paint_cords(canvas, view)
     paint_rows(canvas, view, words)
     paint_dashes(canvas, view)

@@ -11,6 +11,7 @@ from publisher.drawing.engraving import engrave_cloth
 from publisher.drawing.figure import Figure
 from publisher.drawing.knotwork import Cloth, paint_cloth
 from publisher.drawing.look import Look
+from publisher.drawing.placed import PlacedPart, number_parts, paint_parts
 from publisher.plan.values import ChartPlan
 from publisher.source.pattern import YarnColour
 
@@ -20,9 +21,18 @@ _INSET_MM = 14.0
 
 
 def draw_hanging(
-    plan: ChartPlan, colours: Sequence[YarnColour], look: Look, width_mm: float, height_mm: float
+    plan: ChartPlan,
+    colours: Sequence[YarnColour],
+    look: Look,
+    width_mm: float,
+    height_mm: float,
+    placed: Sequence[PlacedPart] = (),
+    mark_pt: float = 0.0,
 ) -> Figure:
-    """The piece as large as a box allows, never over its true size."""
+    """The piece as large as a box allows, never over its true size, with the parts on it.
+
+    `mark_pt`: the size of the numbers at the parts' places; 0: no numbers.
+    """
     cord = next(colour for colour in colours if colour.letter == plan.cord_colour)
     thick, dowel = cord.yarn.diameter_mm, plan.mount.diameter_mm
     dowel_long = max(plan.dowel_length_mm, plan.width_mm)
@@ -60,4 +70,7 @@ def draw_hanging(
         engrave_cloth(canvas, cloth, paints, look.colours["ink"], look.colours["paper"])
     else:
         paint_cloth(canvas, cloth, paints)
+    paint_parts(canvas, cloth, placed, colours, look, scale)
+    if mark_pt:
+        number_parts(canvas, cloth, placed, look, mark_pt)
     return canvas.figure(width, height)

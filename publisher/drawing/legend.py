@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 
 from publisher.drawing.canvas import Canvas
+from publisher.drawing.chart_places import place_size
 from publisher.drawing.counts import pill
 from publisher.drawing.edges import arrow_path, tick_path
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
+from publisher.drawing.placed import paint_mark
 from publisher.drawing.yarnmarks import MarkLine, draw_marks, mark_size
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
@@ -29,13 +31,19 @@ _Paint = Callable[[Canvas, float, float], float]
 
 
 def draw_legend(
-    plan: ChartPlan, look: Look, width_mm: float, words: Mapping[str, str], shared: bool = True
+    plan: ChartPlan,
+    look: Look,
+    width_mm: float,
+    words: Mapping[str, str],
+    shared: bool = True,
+    places: bool = False,
 ) -> Figure:
-    """Signs and their meanings, in lines. `shared`: does the chart have more than one tile?"""
+    """Signs and their meanings, in lines. `shared`: does the chart have more than one tile?
+    `places`: are parts fastened to it?"""
     style = look.type["legend"]
     canvas, said = Canvas(), []
     x, line = 0.0, 0
-    for paint, key in _signs(plan, look, shared):
+    for paint, key in _signs(plan, look, shared, places):
         wide = paint(Canvas(), 0.0, 0.0) + _gap(look)
         full = wide + text_width_mm(words[key], style.face, style.size_pt)
         if x and x + full > width_mm:
@@ -49,7 +57,7 @@ def draw_legend(
     return canvas.figure(width_mm, (line + 1) * style.lead_mm, "; ".join(said))
 
 
-def _signs(plan: ChartPlan, look: Look, shared: bool) -> Iterator[tuple[_Paint, str]]:
+def _signs(plan: ChartPlan, look: Look, shared: bool, places: bool) -> Iterator[tuple[_Paint, str]]:
     yield _arrow(look), "legend_row_starts"
     yield _tick(look), "legend_row_ends"
     shortest = look.chart.run_length_from
@@ -62,6 +70,8 @@ def _signs(plan: ChartPlan, look: Look, shared: bool) -> Iterator[tuple[_Paint, 
         for kind, key in _MARKS:
             if kind in used:
                 yield _mark(kind, look), key
+    if places:
+        yield _place(look), "legend_place"
 
 
 def _gap(look: Look) -> float:
@@ -110,6 +120,16 @@ def _shared(look: Look) -> _Paint:
         dash = f"M{number(x)} {number(y - half - 0.6)}v{number(2 * half + 1.2)}"
         canvas.stroke(dash, look.colours["ink"], 0.3, stroke_dasharray="0.9 0.6")
         return wide
+
+    return paint
+
+
+def _place(look: Look) -> _Paint:
+    def paint(canvas: Canvas, x: float, y: float) -> float:
+        size = place_size(look.chart.cell_min_mm)
+        half = 0.75 * size * MM_PER_PT
+        paint_mark(canvas, x + half, y, 1, look, size)
+        return 2 * half
 
     return paint
 

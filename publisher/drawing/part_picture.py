@@ -38,12 +38,10 @@ class PartPicture:
     tails: complex
 
     @property
-    def width(self) -> float:
-        return self.box[2] - self.box[0]
-
-    @property
-    def height(self) -> float:
-        return self.box[3] - self.box[1]
+    def diameter_mm(self) -> float:
+        """What a diameter of the drawing comes to, so that the part has its true size."""
+        left, top, right, bottom = self.box
+        return min(self.part.width_mm / (right - left), self.part.height_mm / (bottom - top))
 
     def paint(
         self,
@@ -96,10 +94,8 @@ def draw_part(
     look: Look,
     width_mm: float,
     height_mm: float,
-    *,
-    panel: bool = False,
 ) -> Figure:
-    """The finished part as large as a box allows, never over its true size but where small."""
+    """The finished part as large as a box allows."""
     picture = lay_out_part(part, knots)
     left, top, right, bottom = picture.box
     wide, tall = right - left + 2 * _MARGIN, bottom - top + 2 * _MARGIN

@@ -1,0 +1,92 @@
+"""Paint finished parts where they are fastened on a piece, and number their places."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+from publisher.drawing.canvas import Canvas
+from publisher.drawing.knotwork import Cloth
+from publisher.drawing.look import Look
+from publisher.drawing.numbers import number
+from publisher.drawing.part_picture import PartPicture, lay_out_part
+from publisher.drawing.shapes import circle, svg_path
+from publisher.fonts import proportions
+from publisher.fonts.shaping import MM_PER_PT
+from publisher.knots import Knot
+from publisher.plan.part_values import Placement
+from publisher.plan.values import Plan
+from publisher.source.pattern import YarnColour
+
+_RIM_MM = 0.3
+_DISC = 0.72
+"""A disc's radius, in the size of its number."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedPart:
+    """A part in its place."""
+
+    picture: PartPicture
+    place: Placement
+
+
+def place_parts(plan: Plan, piece: str, knots: Callable[[str], Knot]) -> tuple[PlacedPart, ...]:
+    """The parts that are fastened to cells of a piece, in order, laid out as they look."""
+    parts = {part.id: part for part in plan.parts}
+    pictures: dict[str, PartPicture] = {}
+    found = []
+    for step in plan.assembly:
+        place = step.placement
+        if step.piece not in parts or place is None or place.cord is None or place.piece != piece:
+            continue
+        if step.piece not in pictures:
+            pictures[step.piece] = lay_out_part(parts[step.piece], knots, fastened=True)
+        found.append(PlacedPart(pictures[step.piece], place))
+    return tuple(found)
+
+
+def paint_parts(
+    canvas: Canvas,
+    cloth: Cloth,
+    placed: Iterable[PlacedPart],
+    colours: Sequence[YarnColour],
+    look: Look,
+    scale: float,
+) -> None:
+    """The parts at their size, `scale` mm of paper to a mm, each turned about its place."""
+    for one in placed:
+        picture, place = one.picture, one.place
+        x, y = cell_middle(cloth, place)
+        anchor = picture.tails if place.hold == "tails" else picture.top
+        diameter = picture.diameter_mm * scale
+        turn = f"rotate({number(place.turn_degrees)} {number(x, 3)} {number(y, 3)})"
+        group = canvas.group(transform=turn)
+        picture.paint(group, colours, look, diameter, complex(x, y) - anchor * diameter)
+
+
+def number_parts(
+    canvas: Canvas, cloth: Cloth, placed: Iterable[PlacedPart], look: Look, size_pt: float
+) -> None:
+    """A numbered disc at every place."""
+    for one in placed:
+        if one.place.mark is not None:
+            x, y = cell_middle(cloth, one.place)
+            paint_mark(canvas, x, y, one.place.mark, look, size_pt)
+
+
+def paint_mark(canvas: Canvas, x: float, y: float, mark: int, look: Look, size_pt: float) -> None:
+    """A place's number on a disc of paper, about a point."""
+    size = size_pt * MM_PER_PT
+    radius = _DISC * size * (1.0 if mark < 10 else 1.2)
+    accent = look.colours["ink" if look.mono else "accent"]
+    rim = {"stroke": str(accent), "stroke_width": number(_RIM_MM)}
+    canvas.fill(svg_path([circle(radius, x, y)]), look.colours["paper"], **rim)
+    base = y + proportions("bold").cap_height_em * size / 2
+    canvas.text(x, base, str(mark), "bold", size_pt, accent, "middle")
+
+
+def cell_middle(cloth: Cloth, place: Placement) -> tuple[float, float]:
+    """The middle of a place's cell, on paper."""
+    x = cloth.left + ((place.cord or 1) - 0.5) * cloth.cell_width
+    return x, cloth.top + ((place.row or 1) - 0.5) * cloth.cell_height
