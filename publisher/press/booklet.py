@@ -222,7 +222,7 @@ class _Press:
         context.save()
         context.scale(PT_PER_MM, PT_PER_MM)
         _fit(context, proof.root, page)
-        Canvas(context, self.tagger, proof.runs).draw_page(proof.root)
+        Canvas(context, self.tagger, proof.root, proof.runs).draw_page()
         context.restore()
         context.show_page()
 

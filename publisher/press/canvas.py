@@ -22,46 +22,43 @@ _ROUND = 0.5522847498
 class Canvas:
     """A page under the pen. `runs`: the texts of the page, by node, as they were set."""
 
-    def __init__(self, context: Any, tagger: Tagger, runs: dict[Node, list[Run]]) -> None:
-        self.context, self.tagger, self.runs = context, tagger, runs
-        self.pen = Pen(context)
+    def __init__(
+        self, context: Any, tagger: Tagger, root: Node, runs: dict[Node, list[Run]]
+    ) -> None:
+        self.pen, self.tagger, self.runs = Pen(context), tagger, runs
+        self._root = root
         self._stock: Any = None
-        self._root: Node | None = None
 
-    def draw_page(self, root: Node) -> None:
-        self._root, self._stock = root, None
-        for child in root.children:
+    def draw_page(self) -> None:
+        for child in self._root.children:
             self.draw(child)
 
     def draw(self, node: Node) -> None:
         """Draw an element and all in it. PageError, with the line, if it can't be drawn."""
+        name, own = node.name, node.own
+        lane = _LANES.get(name)
+        if lane is None or own.get("display") == "none":
+            return
         try:
-            self._draw(node)
+            if name == "text" and "clip-path" not in own:
+                draw_text(self.pen, self.tagger, node, self.runs[node])
+                return
+            tagged = ("data-tag" in own or "data-dest" in own) and self.tagger.begin(node)
+            if self._is_rare(node):
+                self.stock.draw_node(node)
+                self.pen.forget()
+            elif "transform" in own:
+                self.pen.push()
+                apply_transform(self.pen.context, own["transform"])
+                lane(self, node)
+                self.pen.pop()
+            else:
+                lane(self, node)
+            if tagged:
+                self.tagger.end()
         except PageError as error:
             error.line = error.line or node.line
             raise
-
-    def _draw(self, node: Node) -> None:
-        lane = _LANES.get(node.name)
-        own = node.own
-        if lane is None or own.get("display") == "none":
-            return
-        if node.name == "text" and own.get("clip-path", "none") == "none":
-            draw_text(self.context, self.tagger, node, self.runs[node])
-            return
-        tagged = self.tagger.begin(node)
-        if self._is_rare(node):
-            self.stock.draw_node(node)
-        else:
-            transform = own.get("transform")
-            if transform:
-                self.context.save()
-                apply_transform(self.context, transform)
-            lane(self, node)
-            if transform:
-                self.context.restore()
-        if tagged:
-            self.tagger.end()
 
     def _is_rare(self, node: Node) -> bool:
         """Whether CairoSVG is to draw an element itself (not what stands inside it)."""
@@ -81,9 +78,13 @@ class Canvas:
         if self._stock is None:
             from publisher.press.stock import StockSurface
 
-            assert self._root is not None
-            self._stock = StockSurface(self.context, self.tagger, self._root, self.draw)
+            self._stock = StockSurface(self.pen.context, self.tagger, self._root, self._inside)
         return self._stock
+
+    def _inside(self, node: Node) -> None:
+        """Draw what stands inside an element of CairoSVG's."""
+        self.pen.forget()
+        self.draw(node)
 
     def group(self, node: Node) -> None:
         for child in node.children:
@@ -91,27 +92,28 @@ class Canvas:
 
     def image(self, node: Node) -> None:
         self.tagger.paint(words=False)
-        draw_image(self.context, node)
+        draw_image(self.pen.context, node)
+        self.pen.forget()
 
 
-def _shape(trace: Callable[[Canvas, Node], None]) -> Callable[[Canvas, Node], None]:
+def _shape(trace: Callable[[Pen, Node], None]) -> Callable[[Canvas, Node], None]:
     """A lane that traces a path, then fills and strokes it."""
 
     def lane(canvas: Canvas, node: Node) -> None:
         if node.style.get("visibility", "visible") != "visible":
             return
         canvas.tagger.paint(words=False)
-        trace(canvas, node)
-        fill_and_stroke(canvas.context, node)
+        trace(canvas.pen, node)
+        fill_and_stroke(canvas.pen, node)
 
     return lane
 
 
-def _path(canvas: Canvas, node: Node) -> None:
-    trace_path(canvas.pen, node.own.get("d", ""))
+def _path(pen: Pen, node: Node) -> None:
+    trace_path(pen, node.own.get("d", ""))
 
 
-def _rect(canvas: Canvas, node: Node) -> None:
+def _rect(pen: Pen, node: Node) -> None:
     x, y = attribute(node, "x"), attribute(node, "y")
     width, height = attribute(node, "width"), attribute(node, "height")
     rx = attribute(node, "rx", attribute(node, "ry"))
@@ -120,9 +122,8 @@ def _rect(canvas: Canvas, node: Node) -> None:
     if width <= 0 or height <= 0:
         return
     if rx <= 0 or ry <= 0:
-        canvas.context.rectangle(x, y, width, height)
+        pen.rectangle(x, y, width, height)
         return
-    pen = canvas.pen
     hx, hy, right, bottom = rx * (1 - _ROUND), ry * (1 - _ROUND), x + width, y + height
     pen.move_to(x + rx, y)
     pen.line_to(right - rx, y)
@@ -136,38 +137,37 @@ def _rect(canvas: Canvas, node: Node) -> None:
     pen.close_path()
 
 
-def _line(canvas: Canvas, node: Node) -> None:
-    pen = canvas.pen
+def _line(pen: Pen, node: Node) -> None:
     pen.move_to(attribute(node, "x1"), attribute(node, "y1"))
     pen.line_to(attribute(node, "x2"), attribute(node, "y2"))
 
 
-def _circle(canvas: Canvas, node: Node) -> None:
+def _circle(pen: Pen, node: Node) -> None:
     radius = attribute(node, "r")
     if radius > 0:
-        canvas.context.new_sub_path()
-        canvas.context.arc(attribute(node, "cx"), attribute(node, "cy"), radius, 0, 2 * math.pi)
-        canvas.context.close_path()
+        pen.new_sub_path()
+        pen.arc(attribute(node, "cx"), attribute(node, "cy"), radius, 0, 2 * math.pi)
+        pen.close_path()
 
 
-def _ellipse(canvas: Canvas, node: Node) -> None:
+def _ellipse(pen: Pen, node: Node) -> None:
     rx, ry = attribute(node, "rx"), attribute(node, "ry")
     if rx > 0 and ry > 0:
-        canvas.context.save()
-        canvas.context.translate(attribute(node, "cx"), attribute(node, "cy"))
-        canvas.context.scale(rx, ry)
-        canvas.context.new_sub_path()
-        canvas.context.arc(0, 0, 1, 0, 2 * math.pi)
-        canvas.context.close_path()
-        canvas.context.restore()
+        pen.save()
+        pen.translate(attribute(node, "cx"), attribute(node, "cy"))
+        pen.scale(rx, ry)
+        pen.new_sub_path()
+        pen.arc(0, 0, 1, 0, 2 * math.pi)
+        pen.close_path()
+        pen.restore()
 
 
-def _polyline(canvas: Canvas, node: Node) -> None:
-    trace_points(canvas.pen, node.own.get("points", ""), close=False)
+def _polyline(pen: Pen, node: Node) -> None:
+    trace_points(pen, node.own.get("points", ""), close=False)
 
 
-def _polygon(canvas: Canvas, node: Node) -> None:
-    trace_points(canvas.pen, node.own.get("points", ""), close=True)
+def _polygon(pen: Pen, node: Node) -> None:
+    trace_points(pen, node.own.get("points", ""), close=True)
 
 
 _LANES: dict[str, Callable[[Canvas, Node], None]] = {

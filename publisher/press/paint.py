@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache
-from typing import Any
 
 from publisher.press.paths import numbers
-from publisher.press.pen import set_ink
+from publisher.press.pen import Pen, Rgba
 from publisher.press.tree import Node, PageError
-
-Rgba = tuple[float, float, float, float]
 
 _CAPS = {"butt": 0, "round": 1, "square": 2}
 _JOINS = {"miter": 0, "round": 1, "bevel": 2}
@@ -96,8 +93,8 @@ def needs_gradient(style: Mapping[str, str]) -> bool:
     return style.get("fill", "").startswith("url") or style.get("stroke", "").startswith("url")
 
 
-def fill_and_stroke(context: Any, node: Node) -> None:
-    """Fill, then stroke, the path that lies on the context, and take it away."""
+def fill_and_stroke(pen: Pen, node: Node) -> None:
+    """Fill, then stroke, the path that lies under the pen, and take it away."""
     style = node.style
     fill, stroke = paint_of(style, "fill", "black"), paint_of(style, "stroke", "none")
     opacity = node.own.get("opacity")
@@ -105,40 +102,40 @@ def fill_and_stroke(context: Any, node: Node) -> None:
     if fill is not None:
         even_odd = style.get("fill-rule") == "evenodd"
         if even_odd:
-            context.set_fill_rule(_EVEN_ODD)
-        set_ink(context, fill, share)
-        (context.fill if stroke is None else context.fill_preserve)()
+            pen.set_fill_rule(_EVEN_ODD)
+        pen.ink(fill, share)
+        (pen.fill if stroke is None else pen.fill_preserve)()
         if even_odd:
-            context.set_fill_rule(_WINDING)
+            pen.set_fill_rule(_WINDING)
     if stroke is not None:
-        set_ink(context, stroke, share)
-        _stroke(context, style)
+        pen.ink(stroke, share)
+        _stroke(pen, style)
     elif fill is None:
-        context.new_path()
+        pen.new_path()
 
 
-def _stroke(context: Any, style: Mapping[str, str]) -> None:
-    context.set_line_width(length(style.get("stroke-width", "1"), "stroke-width"))
+def _stroke(pen: Pen, style: Mapping[str, str]) -> None:
+    pen.set_line_width(length(style.get("stroke-width", "1"), "stroke-width"))
     if _LINE_DETAILS.isdisjoint(style):
-        context.stroke()
+        pen.stroke()
         return
-    context.save()
-    context.set_line_cap(_choice(style, "stroke-linecap", _CAPS))
-    context.set_line_join(_choice(style, "stroke-linejoin", _JOINS))
-    context.set_miter_limit(length(style.get("stroke-miterlimit", "4"), "stroke-miterlimit"))
+    pen.save()
+    pen.set_line_cap(_choice(style, "stroke-linecap", _CAPS))
+    pen.set_line_join(_choice(style, "stroke-linejoin", _JOINS))
+    pen.set_miter_limit(length(style.get("stroke-miterlimit", "4"), "stroke-miterlimit"))
     dashes = style.get("stroke-dasharray", "none")
     if dashes != "none":
-        _set_dashes(context, dashes, style.get("stroke-dashoffset", "0"))
-    context.stroke()
-    context.restore()
+        _set_dashes(pen, dashes, style.get("stroke-dashoffset", "0"))
+    pen.stroke()
+    pen.restore()  # colour and font have not changed
 
 
-def _set_dashes(context: Any, dashes: str, offset: str) -> None:
+def _set_dashes(pen: Pen, dashes: str, offset: str) -> None:
     lengths = numbers(dashes)
     if any(value < 0 for value in lengths):
         raise PageError(f"stroke-dasharray=“{dashes}” has a negative length", "write lengths > 0")
     if sum(lengths):
-        context.set_dash(lengths, length(offset, "stroke-dashoffset"))
+        pen.context.set_dash(lengths, length(offset, "stroke-dashoffset"))
 
 
 def _choice(style: Mapping[str, str], name: str, choices: Mapping[str, int]) -> int:

@@ -6,12 +6,11 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
 
 from publisher.fonts import Shaper, Word, face_named, shaper
 from publisher.press.cairo_faces import cairo_face
 from publisher.press.paint import attribute, length, paint_of
-from publisher.press.pen import set_font, set_ink, show_glyphs
+from publisher.press.pen import Pen
 from publisher.press.tags import Tagger
 from publisher.press.transforms import apply_transform
 from publisher.press.tree import Node, PageError
@@ -56,15 +55,15 @@ def set_runs(text: Node) -> list[Run]:
     return runs
 
 
-def draw_text(context: Any, tagger: Tagger, text: Node, runs: list[Run]) -> None:
+def draw_text(pen: Pen, tagger: Tagger, text: Node, runs: list[Run]) -> None:
     """Draw a <text> from its runs."""
     transform = text.own.get("transform")
     if transform:
-        context.save()
-        apply_transform(context, transform)
-    _Setter(context, tagger, runs).node(text)
+        pen.push()
+        apply_transform(pen.context, transform)
+    _Setter(pen, tagger, runs).node(text)
     if transform:
-        context.restore()
+        pen.pop()
 
 
 def _runs(node: Node, advance: float | None) -> Iterator[Run]:
@@ -126,8 +125,8 @@ def _collapse(runs: list[Run]) -> None:
 class _Setter:
     """Draws runs one after the other, the pen moving on with each."""
 
-    def __init__(self, context: Any, tagger: Tagger, runs: list[Run]) -> None:
-        self.context, self.tagger, self.runs = context, tagger, runs
+    def __init__(self, pen: Pen, tagger: Tagger, runs: list[Run]) -> None:
+        self.pen, self.tagger, self.runs = pen, tagger, runs
         self.at = 0
         self.x = self.y = 0.0
 
@@ -150,7 +149,7 @@ class _Setter:
             self.x = attribute(node, "x")
             anchor = node.style.get("text-anchor", "start")
             if anchor != "start":
-                self.x -= self.width_to_next_x() * _ANCHORS.get(anchor, 0.0)
+                self.x -= self.width_to_next_x() * _share(anchor)
         if "y" in own:
             self.y = attribute(node, "y")
         if "dx" in own:
@@ -174,10 +173,9 @@ class _Setter:
             return
         opacity = run.node.own.get("opacity")
         share = 1.0 if opacity is None else length(opacity, "opacity")
-        context = self.context
         self.tagger.paint(words=True)
-        set_ink(context, fill, share)
-        set_font(context, cairo_face(run.face), run.size)
+        self.pen.ink(fill, share)
+        self.pen.font(cairo_face(run.face), run.size)
         if run.advance is None:
             self.words(run)
         else:
@@ -196,7 +194,7 @@ class _Setter:
                 glyphs += (glyph, x + dx * size, y + dy * size)
             x += word.advance_em * size
         self.x = x
-        show_glyphs(self.context, run.text, glyphs, _clusters(run.words, space.clusters))
+        self.pen.show_glyphs(run.text, glyphs, _clusters(run.words, space.clusters))
 
     def evenly(self, run: Run, advance: float) -> None:
         """Draw a run with each character one step after the last."""
@@ -207,7 +205,15 @@ class _Setter:
                 glyphs += (glyph, x + dx * size, y + dy * size)
             x += advance
         self.x = x
-        show_glyphs(self.context, run.text, glyphs, _clusters(run.words, ()))
+        self.pen.show_glyphs(run.text, glyphs, _clusters(run.words, ()))
+
+
+def _share(anchor: str) -> float:
+    """How much of a line's width stands before its x."""
+    if anchor not in _ANCHORS:
+        what = f"text-anchor=“{anchor}” is not known"
+        raise PageError(what, f"use one of {', '.join(_ANCHORS)}")
+    return _ANCHORS[anchor]
 
 
 def _clusters(
