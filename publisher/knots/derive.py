@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from publisher.knots.model import Knot
-from publisher.knots.reader import Reader, folded
+from publisher.knots.reader import Reader, folded, read_box
 from publisher.knots.turn import mirrored, slanted, turned_over
 
 _TURNS: Mapping[str, Callable[[Knot], Knot]] = {"over": turned_over, "mirror": mirrored}
@@ -16,7 +16,7 @@ _KEYS = ("format", "of", "turn", "slant", "titles", "abbreviation", "way", "intr
 
 def derived(reader: Reader, data: Mapping[str, Any], name: str) -> Knot | None:
     """The other knot's drawing, turned as the file says, with the file's own words."""
-    reader.known(data, (), (*_KEYS, "uses", "words"))
+    reader.known(data, (), (*_KEYS, "uses", "view", "tight_view", "words"))
     try:
         knot = reader.library(reader.take(data, ("of",), str))
     except KeyError:
@@ -29,6 +29,7 @@ def derived(reader: Reader, data: Mapping[str, Any], name: str) -> Knot | None:
         knot = _TURNS[turn](knot)
     if slant := reader.take(data, ("slant",), float, 0.0):
         knot = slanted(knot, slant)
+    knot = _seen(knot, reader, data)
     words = reader.take(data, ("words",), list, [stage.words for stage in knot.stages])
     if len(words) != len(knot.stages):
         reader.problem(("words",), "there is not one text a stage", f"write {len(knot.stages)}")
@@ -47,3 +48,13 @@ def derived(reader: Reader, data: Mapping[str, Any], name: str) -> Knot | None:
             for stage, text in zip(knot.stages, words, strict=True)
         ),
     )
+
+
+def _seen(knot: Knot, reader: Reader, data: Mapping[str, Any]) -> Knot:
+    """The knot with the views that the file states."""
+    view, tight_view = (read_box(reader, data, (name,)) for name in ("view", "tight_view"))
+    if view:
+        knot = replace(knot, loose=replace(knot.loose, view=view))
+    if tight_view and knot.tight:
+        knot = replace(knot, tight=replace(knot.tight, view=tight_view))
+    return knot

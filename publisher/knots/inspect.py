@@ -25,7 +25,8 @@ def _form_problems(form: Form, key: str, text: str, file: str) -> list[Problem]:
     for crossing in form.crossings:
         one, other = crossing.over.strand, crossing.under.strand
         place = Place(file, line_of(text, ("strands", one, key)))
-        where = f"at {crossing.place.real:.1f}, {crossing.place.imag:.1f}"
+        x, y = round(crossing.place.real, 1) + 0.0, round(crossing.place.imag, 1) + 0.0
+        where = f"at {x}, {y}"
         if crossing.gap < LEAST_GAP:
             message = f"{one} and {other} touch {where}"
             problems.append(Problem(place, message, "give one of them more height there"))

@@ -22,11 +22,13 @@ class Reader:
     """Another knot by name; KeyError if there is none."""
     problems: list[Problem] = field(default_factory=list)
 
-    def problem(self, key: Key, message: str, hint: str, line: int = 0) -> None:
-        """Note a mistake at a key's line, or `line` lines below it (in a text of points)."""
+    def problem(self, key: Key, message: str, hint: str, line: int | None = None) -> None:
+        """Note a mistake at a key's line, or at a line (from 0) of the text that is its value."""
         found = line_of(self.text, key)
-        place = Place(self.file, None if found is None else found + line)
-        self.problems.append(Problem(place, message, hint))
+        if found is not None and line is not None:
+            opening = self.text.split("\n")[found - 1].rstrip()
+            found += line + opening.endswith(('"""', "'''"))
+        self.problems.append(Problem(Place(self.file, found), message, hint))
 
     def take(self, table: Mapping[str, Any], key: Key, kind: type, default: Any = None) -> Any:
         """A value of a kind; `default` None means that it must be there."""

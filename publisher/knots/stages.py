@@ -24,6 +24,9 @@ def read_stages(
         reader.problem(("stages",), "there is no stage", "add [[stages]] with words")
     for number, table in enumerate(tables):
         key: Key = ("stages", number)
+        if not isinstance(table, dict):
+            reader.problem(key, "a stage must be a table", "write [[stages]] above its words")
+            continue
         reader.known(table, key, ("words", "show", "labels", "view", "finished"))
         words = folded(reader.take(table, (*key, "words"), str))
         view = read_box(reader, table, (*key, "view"))
