@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import io
-from typing import Any
+from typing import Any, Final
 
 import pikepdf
 
 from publisher.errors import Place, Problem, SourceError
+
+_COMPRESSION: Final = 5
+"""A quarter faster than zlib's usual 6, and 1 % larger."""
 
 
 def open_pdf(pdf: bytes) -> Any:
@@ -28,6 +31,7 @@ def open_pdf(pdf: bytes) -> Any:
 def write_pdf(document: Any) -> bytes:
     """The bytes of a pikepdf document, compact, with an ID made from its content."""
     output = io.BytesIO()
+    pikepdf.settings.set_flate_compression_level(_COMPRESSION)
     document.save(
         output,
         object_stream_mode=pikepdf.ObjectStreamMode.generate,
