@@ -11,7 +11,17 @@ from pathlib import Path
 
 from publisher.catalogue.carrying import carry_out, choose_hands
 from publisher.catalogue.dates import date_of, fixed_epoch
-from publisher.catalogue.digests import DATE, FONTS, PROGRAM, STUDENTS, Present, digest_of
+from publisher.catalogue.digests import (
+    DATE,
+    FONTS,
+    PROGRAM,
+    STUDENTS,
+    Present,
+    digest_of,
+    digest_of_file,
+)
+from publisher.catalogue.entries import entry_path
+from publisher.catalogue.index import build_index
 from publisher.catalogue.kept import keep_plan, plan_path
 from publisher.catalogue.leftovers import left_over, take_away
 from publisher.catalogue.putting import WorkFolder, work_folder
@@ -20,6 +30,7 @@ from publisher.catalogue.records import Record, changes, damage, record_path
 from publisher.catalogue.stages import Stages
 from publisher.catalogue.values import (
     COMPANIONS,
+    Aftermath,
     Errand,
     Leftover,
     Made,
@@ -54,13 +65,11 @@ def build_catalogue(
     """
     workshop = Workshop(Path(patterns), Path(templates) if templates else None, Path(out))
     run = begin(workshop, editions, papers, students=students)
-    return summary_of(run.tasks(workshop.find(only)), run, jobs or cores())
-
-
-def summary_of(tasks: Sequence[Task], run: Run, jobs: int) -> Summary:
     started = time.perf_counter()
-    outcomes = tuple(run.outcomes(tasks, jobs))
-    return Summary(outcomes, 0, time.perf_counter() - started)
+    tasks = run.tasks(workshop.find(only))
+    outcomes = tuple(run.outcomes(tasks, jobs or cores()))
+    after = run.aftermath(tasks, whole=not only)
+    return Summary(outcomes, 0, time.perf_counter() - started, after)
 
 
 def cores() -> int:
@@ -133,6 +142,13 @@ class Run:
                 hands, stale, self._prepare, lambda task, result: self._finish(work, task, result)
             )
 
+    def aftermath(self, tasks: Sequence[Task], *, whole: bool, prune: bool = False) -> Aftermath:
+        """See to what depends on all patterns. `whole`: these are all there are."""
+        slugs = [task.slug for task in tasks]
+        index = build_index(self, slugs) if whole else None
+        leftovers = self.leftovers(() if whole else slugs, prune=prune)
+        return Aftermath(index, leftovers, prune)
+
     def leftovers(self, slugs: Sequence[str] = (), *, prune: bool = False) -> tuple[Leftover, ...]:
         """What nothing makes any more, of these patterns or of all; taken away if told to."""
         out, editions = self.workshop.out, tuple(self.bench.templates().names("editions"))
@@ -149,7 +165,9 @@ class Run:
             return ("it has not been made yet",)
         self._records[slug, target] = record
         changed = changes(record, lambda name: self.present.digest(name, path.parent))
-        return (*changed, *damage(record, out / slug))
+        lost = record.entry and digest_of_file(entry_path(out, slug)) != record.entry
+        told = ("its entry in the index is not there",) if lost else ()
+        return (*changed, *damage(record, out / slug), *told)
 
     def _prepare(self, task: Task) -> Errand:
         pattern, sources = read_source(self.bench.stages, self.present, task.path)
@@ -232,7 +250,10 @@ class Run:
             old={name: digest for name, digest in earlier.items() if name not in files},
             source=Path(os.path.relpath(task.path, out)).as_posix(),
             version=self._versions[task.slug],
+            entry=digest_of(made.entry) if made.entry else "",
         )
+        if made.entry:
+            work.try_to_put(entry_path(out, task.slug), made.entry)
         work.try_to_put(record_path(out, task.slug, made.target), record.to_bytes())
         return new
 

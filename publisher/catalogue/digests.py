@@ -14,7 +14,8 @@ from publisher.source.pattern import Pattern
 from publisher.templates import TemplateFile
 
 MISSING = "missing"
-PROGRAM, FONTS, DATE, STUDENTS = "program", "fonts", "date", "students"
+PROGRAM, FONTS, DATE = "program", "fonts", "date"
+PAPER, STUDENTS = "paper", "students"
 
 _DRAWN_WITH = (
     "cairocffi",

@@ -12,6 +12,7 @@ from publisher.catalogue.digests import (
     DATE,
     FONTS,
     MISSING,
+    PAPER,
     PROGRAM,
     STUDENTS,
     digest_of_file,
@@ -26,7 +27,8 @@ class Record:
     """The inputs' digests by name, the layout's digest, and the digests of the files made.
 
     `old`: files made before under other names. `source`: the pattern's file, as seen from the
-    output folder, so that a workshop can be moved. `version`: the pattern's.
+    output folder, so that a workshop can be moved. `version`: the pattern's. `entry`: the digest
+    of what the index says of it.
     """
 
     inputs: Mapping[str, str]
@@ -35,6 +37,7 @@ class Record:
     old: Mapping[str, str] = field(default_factory=dict)
     source: str = ""
     version: str = ""
+    entry: str = ""
 
     def to_bytes(self) -> bytes:
         return json.dumps({"format": _FORMAT, **asdict(self)}, indent=1).encode()
@@ -53,7 +56,7 @@ class Record:
 
     def _is_sound(self) -> bool:
         tables: tuple[Any, ...] = (self.inputs, self.files, self.old)
-        texts = (self.layout, self.source, self.version)
+        texts = (self.layout, self.source, self.version, self.entry)
         return all(isinstance(text, str) for text in texts) and all(
             isinstance(table, dict) and all(isinstance(text, str) for text in table.values())
             for table in tables
@@ -84,6 +87,7 @@ _NAMED = {
     PROGRAM: "the program has changed",
     FONTS: "the fonts have changed",
     DATE: "SOURCE_DATE_EPOCH has changed",
+    PAPER: "the paper has changed",
     STUDENTS: "the number of students has changed",
 }
 

@@ -5,7 +5,7 @@ A run that only looks at what is out of date imports none of them; tests put oth
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from io import BytesIO
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from publisher.knots import KnotLibrary
     from publisher.manuscript.blocks import Manuscript
     from publisher.manuscript.edition import Hand
+    from publisher.manuscript.index import Entry
     from publisher.plan.values import Plan
     from publisher.source.pattern import Pattern
     from publisher.templates import Templates
@@ -102,6 +103,33 @@ class Stages:
         from publisher.layout import lay_out_picture
 
         return lay_out_picture(plan, templates)
+
+    def write_entry(self, pattern: Pattern, plan: Plan, templates: Templates) -> Entry:
+        from publisher.manuscript import write_entry
+
+        return write_entry(pattern, plan, templates)
+
+    def write_index(
+        self,
+        entries: Sequence[Entry],
+        books: Mapping[str, Sequence[tuple[str, str]]],
+        templates: Templates,
+        paper: str,
+        date: datetime,
+    ) -> Manuscript:
+        from publisher.manuscript import write_index
+
+        return write_index(entries, books, templates, paper, date)
+
+    def index_words(self, templates: Templates) -> Mapping[str, str]:
+        from publisher.manuscript.words import read_words
+
+        return read_words(templates).under("index")
+
+    def lay_out_index(self, manuscript: Manuscript, templates: Templates) -> str:
+        from publisher.layout import lay_out_index
+
+        return lay_out_index(manuscript, templates)
 
     def print_book(self, book: Book) -> bytes:
         from publisher.press import print_book

@@ -48,12 +48,16 @@ class Errand:
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """One target's files by name; None where they came out as before. `digest`: of the layout."""
+    """One target's files by name; None where they came out as before. `digest`: of the layout.
+
+    `entry`: what the index says of the pattern, with the companions.
+    """
 
     target: Target
     files: Mapping[str, bytes] | None
     digest: str
     templates: tuple[str, ...]
+    entry: bytes = b""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,21 +119,34 @@ class Outcome:
 
 
 @dataclass(frozen=True, slots=True)
-class Summary:
-    """What a whole run came to. `left`: patterns not tried, as the run was to stop at a failure.
+class Aftermath:
+    """What is seen to when all patterns are done.
 
-    `leftovers` are files that nothing makes any more; `pruned`: they were taken away.
+    `index`: what became of the index, where it was looked at. `leftovers` are files that nothing
+    makes any more; `pruned`: they were taken away.
     """
+
+    index: Outcome | None = None
+    leftovers: tuple[Leftover, ...] = ()
+    pruned: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """What a whole run came to. `left`: patterns not tried, as the run was to stop at a failure."""
 
     outcomes: tuple[Outcome, ...]
     left: int
     seconds: float
-    leftovers: tuple[Leftover, ...] = ()
-    pruned: bool = False
+    after: Aftermath = Aftermath()
 
     @property
     def made(self) -> tuple[Path, ...]:
         return tuple(path for outcome in self.outcomes for path in outcome.made)
+
+    @property
+    def all_well(self) -> bool:
+        return not self.failed and not (self.after.index and self.after.index.problems)
 
     @property
     def failed(self) -> tuple[Outcome, ...]:

@@ -12,6 +12,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from publisher.catalogue.digests import digest_of, digest_of_book
+from publisher.catalogue.entries import entry_to_bytes
 from publisher.catalogue.kept import plan_from_bytes, plan_to_bytes
 from publisher.catalogue.stages import Stages
 from publisher.catalogue.values import COMPANIONS, Errand, Made, Result, Target
@@ -131,12 +132,15 @@ def _with_target(
 
 def _make(bench: Bench, errand: Errand, plans: _Plans, target: Target) -> Made:
     templates = bench.templates()
+    entry = b""
     if target == COMPANIONS:
-        files, digest = _companions(bench.stages, errand, plans.of("right").plan, templates)
+        planned = plans.of("right")
+        files, digest = _companions(bench.stages, errand, planned.plan, templates)
+        entry = entry_to_bytes(bench.stages.write_entry(planned.pattern, planned.plan, templates))
     else:
         hand = bench.stages.edition_hand(templates, target.edition)
         files, digest = _edition(bench, errand, plans.of(hand), target, templates)
-    return Made(target, files, digest, tuple(sorted(templates.used)))
+    return Made(target, files, digest, tuple(sorted(templates.used)), entry)
 
 
 def _edition(

@@ -83,11 +83,10 @@ def build(
     run = begin(workshop_of(folders), editions, papers, students=students)
     tasks = run.tasks(run.workshop.find(names))
     outcomes = run.outcomes(tasks, jobs or cores(), cluster)
-    slugs = [task.slug for task in tasks] if names else []
-    tidy = partial(run.leftovers, slugs, prune=prune)
+    aftermath = partial(run.aftermath, tasks, whole=not names, prune=prune)
     tell = teller(len(tasks), why, as_json)
-    summary = follow(outcomes, len(tasks), tell, keep_going, tidy, prune)
-    click.get_current_context().exit(1 if summary.failed else 0)
+    summary = follow(outcomes, len(tasks), tell, keep_going, aftermath)
+    click.get_current_context().exit(0 if summary.all_well else 1)
 
 
 @commands.command()

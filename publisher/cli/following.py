@@ -17,7 +17,7 @@ from publisher.errors import Problem
 
 if TYPE_CHECKING:
     from publisher.catalogue.check import Checked
-    from publisher.catalogue.values import Leftover, Outcome, Summary
+    from publisher.catalogue.values import Aftermath, Outcome, Summary
 
 
 class Teller(Protocol):
@@ -50,12 +50,11 @@ def follow(
     total: int,
     teller: Teller,
     keep_going: bool,
-    tidy: Callable[[], tuple[Leftover, ...]] = tuple,
-    pruned: bool = False,
+    aftermath: Callable[[], Aftermath],
 ) -> Summary:
     """Tell every outcome as it comes, each problem once; stop at the first failure if asked to.
 
-    `tidy` is called when all is done, and gives what nothing makes any more.
+    `aftermath` is called when all patterns are done.
     """
     from publisher.catalogue.values import Summary
 
@@ -73,8 +72,12 @@ def follow(
             teller.tell(outcome)
             if outcome.problems and not keep_going:
                 break
+    after = aftermath()
+    if after.index:
+        say_problems(problem for problem in after.index.problems if problem not in said)
+        say_trace(after.index.trace)
     seconds = time.perf_counter() - started
-    summary = Summary(tuple(seen), total - len(seen), seconds, tidy(), pruned)
+    summary = Summary(tuple(seen), total - len(seen), seconds, after)
     teller.sum_up(summary)
     return summary
 
@@ -98,7 +101,7 @@ class InLines:
         pass
 
     def sum_up(self, summary: Summary) -> None:
-        for line in (in_words(summary), *leftovers_in_words(summary)):
+        for line in (in_words(summary), *aftermath_in_words(summary.after, self._why)):
             click.echo(line)
 
 
@@ -159,12 +162,16 @@ def in_words(summary: Summary) -> str:
     return told
 
 
-def leftovers_in_words(summary: Summary) -> Iterator[str]:
-    """What nothing makes any more, a line a file, and what to do about it."""
-    done = "removed" if summary.pruned else "left over:"
-    for leftover in summary.leftovers:
+def aftermath_in_words(after: Aftermath, why: bool) -> Iterator[str]:
+    """The index, if anything became of it; what nothing makes any more, and what to do about it."""
+    if after.index and why:
+        yield from reasons_in_words(after.index)
+    if after.index and not after.index.up_to_date:
+        yield f"index: {what_became(after.index)}"
+    done = "removed" if after.pruned else "left over:"
+    for leftover in after.leftovers:
         yield f"{done} {leftover.path} ({leftover.why})"
-    if summary.leftovers and not summary.pruned:
+    if after.leftovers and not after.pruned:
         yield "`publisher build --prune` removes what is left over"
 
 
@@ -176,9 +183,15 @@ def as_data(summary: Summary) -> dict[str, Any]:
         "failed": [outcome.slug for outcome in summary.failed],
         "up_to_date": summary.up_to_date,
         "not_tried": summary.left,
-        "pruned" if summary.pruned else "left_over": [str(file.path) for file in summary.leftovers],
+        **_aftermath_as_data(summary.after),
         "seconds": round(summary.seconds, 3),
     }
+
+
+def _aftermath_as_data(after: Aftermath) -> dict[str, Any]:
+    done = "pruned" if after.pruned else "left_over"
+    index = {"index": _outcome_as_data(after.index)} if after.index else {}
+    return {**index, done: [str(file.path) for file in after.leftovers]}
 
 
 def _outcome_as_data(outcome: Outcome) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 from rich.table import Table
 
 from publisher.catalogue.values import Outcome, Summary
-from publisher.cli.following import in_words, leftovers_in_words, reasons_in_words, what_became
+from publisher.cli.following import aftermath_in_words, in_words, reasons_in_words, what_became
 from publisher.errors import Problem
 
 
@@ -53,7 +53,7 @@ class OnTerminal:
         console = Console()
         if worked:
             console.print(_table(worked))
-        for line in (in_words(summary), *leftovers_in_words(summary)):
+        for line in (in_words(summary), *aftermath_in_words(summary.after, self._why)):
             console.print(line, markup=False, highlight=False, soft_wrap=True)
 
 

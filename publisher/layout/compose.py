@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Any
 
-from publisher.layout import pictures, rows, tables, text
+from publisher.layout import cards, pictures, rows, tables, text
 from publisher.layout.boxes import Box
 from publisher.layout.desk import Desk
 from publisher.manuscript import blocks
@@ -49,4 +49,5 @@ _COMPOSERS: dict[type, Callable[[Any, Desk, float], Iterator[Box]]] = {
     blocks.Picture: pictures.picture,
     blocks.Strip: pictures.strip,
     blocks.Beside: _beside,
+    blocks.Cards: cards.cards,
 }

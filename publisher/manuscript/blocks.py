@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
+from publisher.drawing.part_picture import PartPicture
+from publisher.drawing.placed import PlacedPart
+from publisher.plan.part_values import Placement
 from publisher.plan.values import ChartPlan
 from publisher.source.pattern import Side, YarnColour
 
@@ -119,17 +122,22 @@ class RowEntry:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A figure on its own, with words under it."""
+    """A figure on its own, with words under it: one paragraph, or more."""
 
     figure: Figure
     words: Text = ()
+    more: tuple[Text, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """Figures side by side, each with its words underneath."""
+    """Figures side by side, each with its words underneath.
+
+    `numbered`: they are the steps 1, 2, 3, …; otherwise their words say what they are.
+    """
 
     pictures: tuple[Picture, ...]
+    numbered: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,6 +183,33 @@ class NoteLines:
 
 
 @dataclass(frozen=True, slots=True)
+class Card:
+    """One pattern in an index. `picture` and the second of `books` are addresses from the index.
+
+    `lines` stand in the same order in every card, "" where a pattern has nothing to say.
+    `colours`: name and `#rrggbb`. `books`: what a file is called, and where it lies.
+    """
+
+    title: str
+    target: str
+    subtitle: str
+    figure: Figure | None
+    picture: str
+    lines: tuple[str, ...]
+    colours: tuple[tuple[str, str], ...]
+    colours_head: str
+    books: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cards:
+    """An index's cards, so many across a page."""
+
+    cards: tuple[Card, ...]
+    across: int
+
+
+@dataclass(frozen=True, slots=True)
 class Chart:
     """A chart, cut into as many pages as its cells need when the page is known."""
 
@@ -184,6 +219,8 @@ class Chart:
     titles: Mapping[str, str]
     """Titles of the pages and of the key."""
     key_lead: Text
+    places: tuple[Placement, ...] = ()
+    """Where parts are fastened."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,6 +244,10 @@ class Cover:
     alt: str
     house: str
     line: Text
+    placed: tuple[PlacedPart, ...] = ()
+    """The parts that are fastened to the piece."""
+    part: PartPicture | None = None
+    """What is shown where there is no chart."""
 
 
 Block = (
@@ -227,6 +268,7 @@ Block = (
     | Chart
     | BackMap
     | Cover
+    | Cards
 )
 
 
@@ -256,6 +298,17 @@ class Section:
     """Its line in the outline, where that is not the title of its first page."""
     bookmarks: tuple[tuple[str, str], ...] = ()
     """Further lines of the outline under this section: (title, target)."""
+    title_one: str = ""
+    """The title of a page with one written row, where it is another; it may name `{first}`."""
+
+    def title_of(self, page: int = 0, rows: Sequence[int] = ()) -> str:
+        """The title of one of its pages, from 0, that holds these written rows."""
+        title = self.title_later if page and self.title_later else self.title
+        if not rows:
+            return title.format(first="", last="") if "{first}" in title else title
+        if len(rows) == 1 and self.title_one:
+            title = self.title_one
+        return title.format(first=rows[0], last=rows[-1])
 
 
 @dataclass(frozen=True, slots=True)

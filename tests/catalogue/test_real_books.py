@@ -12,6 +12,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from shop import ROOT
 
 import publisher
@@ -57,7 +58,21 @@ def made(folder: Path, out: str = "build") -> dict[str, str]:
 
 def test_one_or_many_workers_make_the_same_bytes(folder: Path) -> None:
     assert made(folder) == made(folder, "alone")
-    assert len(made(folder)) == 2 * 5
+    assert len(made(folder)) == 2 * 5 + 2  # five files a pattern, and the index
+
+
+def test_index_shows_every_pattern(folder: Path) -> None:
+    """Its page leads to what is there, and its PDF names and pictures each pattern."""
+    page = (folder / "build/index.html").read_text()
+    addresses = re.findall(r'(?:href|src)="([^"]*)"', page)
+    assert len(addresses) == 2 * (1 + len(EDITIONS))
+    assert all((folder / "build" / address).is_file() for address in addresses)
+    pdf = PdfReader(folder / "build/index.pdf")
+    text = " ".join(pdf.pages[0].extract_text().split())
+    for told in ("Lantern Window", "Tide Lines", "First panel", "5 colours", "Version 1.0"):
+        assert told in text and told in page, told
+    flat = [line for part in pdf.outline for line in (part if isinstance(part, list) else [part])]
+    assert [line["/Title"] for line in flat] == ["Patterns", "Lantern Window", "Tide Lines"]
 
 
 def test_three_calls_make_the_same_bytes_in_another_process(folder: Path) -> None:
@@ -133,7 +148,8 @@ def test_exactly_what_changed_is_made_anew(folder: Path) -> None:
 
     word = templates / "editions/left-handed.toml"
     word.write_text(word.read_text().replace("title = ", "title = 'For the other hand' # ", 1))
-    assert changed(folder, before) == {f"{slug}/{slug}-1.0-left-handed-a4.pdf" for slug in SLUGS}
+    left_handed = {f"{slug}/{slug}-1.0-left-handed-a4.pdf" for slug in SLUGS}
+    assert changed(folder, before) == left_handed | {"index.html"}  # which says their name
     before = made(folder)
     append(templates / "terms/personal-use.txt", "\nAsk us about classes.\n")
     assert changed(folder, before) == {
@@ -142,7 +158,11 @@ def test_exactly_what_changed_is_made_anew(folder: Path) -> None:
     before = made(folder)
     source = patterns / "tide-lines.toml"
     source.write_text(source.read_text().replace('title = "', 'title = "Low ', 1))
-    assert {name.split("/")[0] for name in changed(folder, before)} == {"tide-lines"}
+    assert {name.split("/")[0] for name in changed(folder, before)} == {
+        "tide-lines",
+        "index.html",
+        "index.pdf",
+    }
     incremental = made(folder)
     assert not build(folder, "clean").failed
     assert made(folder, "clean") == incremental

@@ -12,7 +12,7 @@ import os
 import signal
 import time
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -22,7 +22,9 @@ from publisher.book import Book, Page
 from publisher.catalogue.build import Run, begin
 from publisher.catalogue.stages import Stages
 from publisher.catalogue.workshop import Workshop
+from publisher.drawing.figure import Figure
 from publisher.errors import Place, Problem, SourceError, TemplateError
+from publisher.manuscript.index import Entry
 from publisher.plan.values import Plan
 from publisher.source.pattern import Pattern
 from publisher.templates import Templates
@@ -135,6 +137,45 @@ class StandIns(Stages):
         look = templates.text("look.toml")
         page = Page(f"{look} {plan.title}", 100.0, 100.0, "1")
         return Book((page,), (), plan.title, "", "", (), "en", datetime(1980, 1, 1, tzinfo=UTC))
+
+    def write_entry(self, pattern: Pattern, plan: Plan, templates: Templates) -> Entry:
+        return Entry(
+            slug=pattern.slug,
+            title=pattern.title,
+            subtitle="",
+            level="",
+            version=pattern.version,
+            designer="",
+            contact="",
+            units="metric-first",
+            date="",
+            columns=0,
+            rows=0,
+            width_mm=0.0,
+            height_mm=0.0,
+            colours=(),
+            picture=Figure(templates.text("look.toml"), 0.0, 0.0),
+        )
+
+    def write_index(
+        self,
+        entries: Sequence[Entry],
+        books: Mapping[str, Sequence[tuple[str, str]]],
+        templates: Templates,
+        paper: str,
+        date: datetime,
+    ) -> Any:
+        self._note("write", "the index")
+        text = [templates.table("words/en.toml")["title"]]
+        text += [f"{entry.title} {entry.version} {books[entry.slug]}" for entry in entries]
+        text += [entry.picture.svg for entry in entries]
+        return (text, ["cover"], {}, "", paper, date)
+
+    def index_words(self, templates: Templates) -> Mapping[str, str]:
+        return {"file": "{edition} {paper}"}
+
+    def lay_out_index(self, manuscript: Any, templates: Templates) -> str:
+        return f"<html>{manuscript[0]}"
 
     def print_book(self, book: Book) -> bytes:
         self._note("print", book.title)

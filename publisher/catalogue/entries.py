@@ -1,0 +1,37 @@
+"""Keep what the index says of each pattern: JSON, checked against the digest in its record."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from publisher.catalogue.digests import digest_of
+
+if TYPE_CHECKING:
+    from publisher.manuscript.index import Entry
+
+
+def entry_path(out: Path, slug: str) -> Path:
+    return out / ".cache" / "entries" / f"{slug}.json"
+
+
+def entry_to_bytes(entry: Entry) -> bytes:
+    return json.dumps(asdict(entry), ensure_ascii=False).encode()
+
+
+def read_entry(out: Path, slug: str, digest: str) -> Entry | None:
+    """The entry that has this digest; None where it is not there, or not as it was kept."""
+    from publisher.drawing.figure import Figure
+    from publisher.manuscript.index import Entry
+
+    try:
+        kept = entry_path(out, slug).read_bytes()
+        if digest_of(kept) != digest:
+            return None
+        table = json.loads(kept)
+        colours = tuple((str(name), str(paint)) for name, paint in table.pop("colours"))
+        return Entry(**{**table, "colours": colours, "picture": Figure(**table["picture"])})
+    except (OSError, ValueError, TypeError, KeyError):
+        return None

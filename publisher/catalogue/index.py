@@ -1,0 +1,153 @@
+"""Bring the catalogue's index up to date: a PDF and a web page, from entries that were kept."""
+
+from __future__ import annotations
+
+import datetime
+import time
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+from urllib.parse import quote
+
+from publisher.catalogue.dates import date_of
+from publisher.catalogue.digests import (
+    DATE,
+    FONTS,
+    MISSING,
+    PAPER,
+    PROGRAM,
+    digest_of,
+    digest_of_book,
+)
+from publisher.catalogue.entries import read_entry
+from publisher.catalogue.putting import work_folder
+from publisher.catalogue.records import Record, changes, damage, record_path
+from publisher.catalogue.values import COMPANIONS, Outcome, Target
+from publisher.catalogue.working import unforeseen
+from publisher.errors import PublisherError
+from publisher.templates import Templates
+
+if TYPE_CHECKING:
+    from publisher.catalogue.build import Run
+
+_ENTRY = "entry/"
+
+
+@dataclass(frozen=True, slots=True)
+class _Listed:
+    """A pattern of the index: its entry's digest, and its books as edition, paper and address."""
+
+    slug: str
+    entry: str
+    books: tuple[tuple[str, str, str], ...]
+
+    @property
+    def digest(self) -> str:
+        return digest_of(self.entry.encode(), repr(self.books).encode())
+
+
+def build_index(run: Run, slugs: Sequence[str]) -> Outcome:
+    """Make `index.pdf` and `index.html` of these patterns, if what they say has changed."""
+    started = time.perf_counter()
+    out, target = run.workshop.out, Target("index", _paper(run))
+    place = out / "index.pdf"
+    listed = [found for slug in slugs if (found := _listed(out, slug))]
+    before = Record.read(_record_path(out))
+    reasons = _reasons(run, before, listed) if listed else ()
+    made: tuple[Path, ...] = ()
+    if reasons:
+        try:
+            made = _make(run, before, listed)
+        except PublisherError as error:
+            return Outcome("index", place, {target: reasons}, problems=error.problems)
+        except Exception as error:
+            problem, trace = unforeseen(str(place), error)
+            return Outcome("index", place, {target: reasons}, problems=(problem,), trace=trace)
+    seconds = time.perf_counter() - started
+    return Outcome("index", place, {target: reasons}, made, seconds=seconds)
+
+
+def _paper(run: Run) -> str:
+    return next((target.paper for target in run.targets if target.paper), "a4")
+
+
+def _record_path(out: Path) -> Path:
+    return out / ".cache" / "index.json"
+
+
+def _listed(out: Path, slug: str) -> _Listed | None:
+    """What the records know of a pattern; None where it was never made."""
+    companions = record_path(out, slug, COMPANIONS)
+    current = Record.read(companions)
+    if current is None or not current.entry:
+        return None
+    books: list[tuple[str, str, str]] = []
+    for path in sorted(companions.parent.glob("*.json")):
+        record = Record.read(path) if path != companions else None
+        if record and record.version == current.version:
+            edition, _, paper = path.stem.rpartition("-")
+            books += ((edition, paper, f"{slug}/{name}") for name in record.files)
+    return _Listed(slug, current.entry, tuple(books))
+
+
+def _reasons(run: Run, before: Record | None, listed: Sequence[_Listed]) -> tuple[str, ...]:
+    if before is None:
+        return ("it has not been made yet",)
+    now = _inputs(run, listed, ())
+    folder = run.workshop.patterns
+
+    def digest(name: str) -> str:
+        if name.startswith(_ENTRY):
+            return now.get(name, MISSING)
+        return now[name] if name in now else run.present.digest(name, folder)
+
+    new = tuple(f"entry {name[len(_ENTRY) :]} is new" for name in now if name not in before.inputs)
+    return (*changes(before, digest), *new, *damage(before, run.workshop.out))
+
+
+def _inputs(run: Run, listed: Sequence[_Listed], templates: Sequence[str]) -> dict[str, str]:
+    """All that the index is made from, by name."""
+    names = [PROGRAM, FONTS, DATE, *(f"template/{name}" for name in templates)]
+    shared = {name: run.present.digest(name, run.workshop.patterns) for name in names}
+    return {**shared, PAPER: _paper(run), **{f"{_ENTRY}{one.slug}": one.digest for one in listed}}
+
+
+def _make(run: Run, before: Record | None, listed: Sequence[_Listed]) -> tuple[Path, ...]:
+    out, stages, templates = run.workshop.out, run.bench.stages, run.bench.templates()
+    entries = [entry for one in listed if (entry := read_entry(out, one.slug, one.entry))]
+    books = {
+        one.slug: tuple(_named(one, stages.index_words(templates), templates)) for one in listed
+    }
+    dates = [datetime.date.fromisoformat(entry.date) for entry in entries if entry.date]
+    date = date_of(max(dates, default=None))
+    manuscript = stages.write_index(entries, books, templates, _paper(run), date)
+    page = stages.lay_out_index(manuscript, templates).encode()
+    book = stages.lay_out(manuscript, templates)
+    digest = digest_of(page, digest_of_book(book).encode())
+    with work_folder(out) as work:
+        made: tuple[Path, ...] = ()
+        if before and before.layout == digest and not damage(before, out):
+            files = before.files
+        else:
+            contents = {"index.html": page, "index.pdf": stages.print_book(book)}
+            made = tuple(
+                out / name for name, text in contents.items() if work.put(out / name, text)
+            )
+            files = {name: digest_of(content) for name, content in contents.items()}
+        record = Record(_inputs(run, listed, sorted(templates.used)), digest, files)
+        work.try_to_put(_record_path(out), record.to_bytes())
+    return made
+
+
+def _named(
+    listed: _Listed, words: Mapping[str, str], templates: Templates
+) -> Iterator[tuple[str, str]]:
+    """A pattern's books as they are called, and where they lie. One of a lost edition is none."""
+    known = set(templates.names("editions"))
+    for edition, paper, address in listed.books:
+        if edition in known:
+            title = str(templates.table(f"editions/{edition}.toml").get("title", edition))
+            kind = words.get(Path(address).suffix.removeprefix("."))
+            name = words["file"].format(edition=title, paper=kind or words.get(f"paper_{paper}", paper))
+            yield name, quote(address)
