@@ -5,46 +5,39 @@ from __future__ import annotations
 import cmath
 from itertools import pairwise
 
-from publisher.knots.curve import Curve
-
 MOST_TURN = 1.9
 """One Bézier bends no further than this (radians): it could not follow closely."""
 
 LONGEST = 1.5
 """Longer segments (in cord diameters) were meant as they are."""
 
+Plane = tuple[complex, ...]
+"""Bézier controls in the plane, segments end to end."""
+
 _Segment = tuple[complex, complex, complex, complex]
 
 
-def fitted(curve: Curve, tolerance: float) -> Curve:
-    """The curve in the plane with neighbouring segments made one where that stays within
-    `tolerance` of it. Its heights are lost.
-    """
-    plane = curve.plane
+def fitted(plane: Plane, tolerance: float) -> Plane:
+    """The curve with neighbouring segments made one where that stays within `tolerance` of it."""
     if len(plane) == 4:
-        return curve
-    segments: list[_Segment] = [
-        (plane[k], plane[k + 1], plane[k + 2], plane[k + 3]) for k in range(0, len(plane) - 1, 3)
-    ]
-    done: list[_Segment] = []
+        return plane
+    points = [plane[0]]
     held: list[_Segment] = []
     fit: _Segment | None = None
-    for segment in segments:
+    for k in range(0, len(plane) - 1, 3):
+        segment = (plane[k], plane[k + 1], plane[k + 2], plane[k + 3])
         short = held and abs(segment[3] - segment[0]) < LONGEST
-        merged = _merged([*held, segment], tolerance) if short else None if held else segment
+        merged = _merged([*held, segment], tolerance) if short else None
         if merged is None:
-            assert fit is not None
-            done.append(fit)
+            if fit is not None:
+                points += fit[1:]
             held, fit = [segment], segment
         else:
             held.append(segment)
             fit = merged
     if fit is not None:
-        done.append(fit)
-    points = [done[0][0]]
-    for _, b, c, d in done:
-        points += [b, c, d]
-    return Curve(tuple(points), (0.0,) * len(points))
+        points += fit[1:]
+    return tuple(points)
 
 
 def _merged(parts: list[_Segment], tolerance: float) -> _Segment | None:

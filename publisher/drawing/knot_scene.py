@@ -32,7 +32,7 @@ class Drawn:
     @cached_property
     def walk(self) -> tuple[list[complex], list[float], list[float]]:
         """Samples of the curve: plane points, heights, and the way gone in the plane."""
-        plane, height = self.curve.samples()
+        plane, height = self.curve.sampled
         way = [0.0]
         for k in range(1, len(plane)):
             way.append(way[-1] + abs(plane[k] - plane[k - 1]))
@@ -71,21 +71,25 @@ class Drawn:
         count = math.ceil(first / step - 0.5)
         found = []
         while (count + 0.5) * step < last:
-            way = begin + (count + 0.5) * step
-            u = self.at_way(way)
-            if not self._turns_about(way, margin):
-                found.append((self.curve.at(u)[0], self.curve.heading(u)))
+            mark = self._mark(begin + (count + 0.5) * step, margin)
+            if mark is not None:
+                found.append(mark)
             count += 1
         return found
 
-    def _turns_about(self, way: float, reach: float) -> bool:
-        """Whether the cord bends by more than 60 degrees within `reach` before and after."""
+    def _mark(self, way: float, reach: float) -> tuple[complex, complex] | None:
+        """The place at a way gone and the way the cord runs there; None where it bends by more
+        than 60 degrees within `reach` before and after.
+        """
         plane, _, ways = self.walk
-        k = bisect_right(ways, way) - 1
+        k = min(bisect_right(ways, way), len(ways) - 1) - 1
         first = max(bisect_right(ways, way - reach, 0, k + 1) - 1, 0)
         last = min(bisect_right(ways, way + reach, k), len(plane) - 1)
         before, after = plane[k] - plane[first], plane[last] - plane[k]
-        return (before * after.conjugate()).real < 0.5 * abs(before) * abs(after)
+        if (before * after.conjugate()).real < 0.5 * abs(before) * abs(after):
+            return None
+        chord, length = plane[k + 1] - plane[k], ways[k + 1] - ways[k]
+        return plane[k] + chord * ((way - ways[k]) / length), chord / length
 
 
 def scene(form: Form, stage: Stage) -> tuple[Drawn, ...]:

@@ -8,12 +8,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Protocol
-
-from svgwrite.path import Path
+from xml.etree.ElementTree import Element
 
 from publisher.colour import Colour
 from publisher.drawing.canvas import Canvas
-from publisher.drawing.knot_fit import fitted
+from publisher.drawing.knot_fit import Plane, fitted
 from publisher.drawing.knot_scene import Drawn
 from publisher.knots.curve import Curve
 
@@ -104,7 +103,7 @@ class SvgPen:
     colours: Callable[[Drawn, bool], CordColours]
     detail: Detail
     _gaps: dict[int, list[str]] = field(default_factory=dict)
-    _cords: dict[tuple[CordColours, float], tuple[list[Curve], list[Mark]]] = field(
+    _cords: dict[tuple[CordColours, float], tuple[list[Plane], list[Mark]]] = field(
         default_factory=dict
     )
 
@@ -159,15 +158,15 @@ class SvgPen:
         data = self._ticks(drawn.marks(0.9, 0, drawn.curve.segments), complex(-0.25))
         self._stroke(data, self.colours(drawn, False).arrow, round(0.16 * self.scale))
 
-    def _fitted(self, drawn: Drawn, start: float, end: float) -> Curve:
-        return fitted(drawn.curve.part(start, end), self.detail.tolerance / self.scale)
+    def _fitted(self, drawn: Drawn, start: float, end: float) -> Plane:
+        return fitted(drawn.curve.plane_part(start, end), self.detail.tolerance / self.scale)
 
     def _stroke(self, data: str, colour: Colour, width: int, cap: str = "butt") -> None:
         """Add a path that is not filled: the group it stands in says so once."""
-        attributes = {"stroke": colour.hex, "stroke_width": width}
+        attributes = {"d": data, "stroke": colour.hex, "stroke-width": str(width)}
         if cap != "butt":
-            attributes["stroke_linecap"] = cap
-        self.canvas.add(Path(data, debug=False, **attributes))
+            attributes["stroke-linecap"] = cap
+        self.canvas.add(_Stroke(attributes))
 
     def _ticks(self, marks: list[Mark], reach: complex) -> str:
         """Short lines through places, from `reach` (turned the way of the cord) to its opposite."""
@@ -181,13 +180,13 @@ class SvgPen:
             x, y = px + dx, py + dy
         return "".join(parts)
 
-    def _data(self, curve: Curve, dots: list[str] | None = None) -> str:
+    def _data(self, plane: Plane, dots: list[str] | None = None) -> str:
         """Path data. With `dots`, bends too tight for a wide stroke are straight pieces, and
         `dots` takes a dot for each of their joints: viewers leave holes on the inside of such
         bends.
         """
         scale, origin = self.scale, self.origin
-        places = [xy * scale + origin for xy in curve.plane]
+        places = [xy * scale + origin for xy in plane]
         x, y = round(places[0].real), round(places[0].imag)
         parts = [f"M{x} {y}"]
         for k in range(1, len(places), 3):
@@ -221,22 +220,36 @@ class SvgPen:
         return f"{round(place.real)} {round(place.imag)}"
 
 
-def shifted(curve: Curve, distance: float) -> Curve:
+class _Stroke:
+    """A path as svgwrite's groups take it in; its own take several times as long to make."""
+
+    def __init__(self, attributes: dict[str, str]) -> None:
+        self._attributes = attributes
+
+    def get_xml(self) -> Element:
+        return Element("path", self._attributes)
+
+
+def shifted(plane: Plane, distance: float) -> Plane:
     """The curve moved sideways towards the light, most where it runs across the light."""
     if not distance:
-        return curve
-    plane = curve.plane
+        return plane
+    count = len(plane) // 3
+    reach = LIGHT * distance
     shifts = []
-    for k in range(curve.segments + 1):
-        side = curve.heading(k) * 1j
-        shifts.append(side * (side * LIGHT.conjugate()).real * distance)
+    for k in range(count + 1):
+        way = plane[3 * k + 1] - plane[3 * k] if k < count else plane[-1] - plane[-2]
+        if not way:
+            way = plane[min(3 * k + 3, 3 * count)] - plane[max(3 * k - 3, 0)]
+        side = way * 1j / abs(way)
+        shifts.append(side * (side.real * reach.real + side.imag * reach.imag))
     moved = [plane[0] + shifts[0]]
-    for k in range(curve.segments):
+    for k in range(count):
         a, b, c, d = plane[3 * k : 3 * k + 4]
         start, end = a + shifts[k], d + shifts[k + 1]
         stretch = abs(end - start) / abs(d - a) if d != a else 1.0
-        moved += [start + (b - a) * stretch, end + (c - d) * stretch, end]
-    return Curve(tuple(moved), curve.height)
+        moved += (start + (b - a) * stretch, end + (c - d) * stretch, end)
+    return tuple(moved)
 
 
 def _straight(a: complex, b: complex, c: complex, d: complex) -> bool:

@@ -85,7 +85,7 @@ class _Span:
 
 
 def _spans(strand: str, order: int, curve: Curve) -> Iterator[_Span]:
-    flat, height = curve.samples()
+    flat, height = curve.sampled
     plane = [place + z * TILT for place, z in zip(flat, height, strict=True)]
     for k in range(curve.segments):
         part = plane[SAMPLES * k : SAMPLES * (k + 1) + 1]

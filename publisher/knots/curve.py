@@ -11,7 +11,7 @@ import cmath
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from itertools import pairwise
 from typing import TypeVar
 
@@ -34,7 +34,7 @@ class Point:
         return complex(self.x, self.y)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Curve:
     """Cubic Bézier segments end to end: 3 n + 1 controls, plane and height apart.
 
@@ -65,20 +65,21 @@ class Curve:
 
     def part(self, start: float, end: float) -> Curve:
         """The curve from u = start to u = end, as a curve of its own."""
-        first, t0 = _split(start, self.segments)
-        last, t1 = _split(end, self.segments)
-        if t1 == 0 and last > first:
-            last, t1 = last - 1, 1.0
-        if first == last:
-            plane = _cut(self.plane[3 * first : 3 * first + 4], t0, t1)
-            return Curve(tuple(plane), tuple(_cut(self.height[3 * first : 3 * first + 4], t0, t1)))
-        return Curve(
-            _cut_ends(self.plane, first, t0, last, t1), _cut_ends(self.height, first, t0, last, t1)
-        )
+        span = _span(start, end, self.segments)
+        return Curve(_cut_out(self.plane, *span), _cut_out(self.height, *span))
+
+    def plane_part(self, start: float, end: float) -> tuple[complex, ...]:
+        """The controls in the plane alone, from u = start to u = end."""
+        return _cut_out(self.plane, *_span(start, end, self.segments))
 
     def joined(self, other: Curve) -> Curve:
         """This curve with another one, that starts where this ends, after it."""
         return Curve(self.plane + other.plane[1:], self.height + other.height[1:])
+
+    @cached_property
+    def sampled(self) -> tuple[list[complex], list[float]]:
+        """Plane points and heights, SAMPLES steps a segment. Not to be changed."""
+        return self.samples()
 
     def samples(self, per_segment: int = SAMPLES) -> tuple[list[complex], list[float]]:
         """Plane points and heights, evenly in u, `per_segment` steps a segment."""
@@ -94,7 +95,7 @@ class Curve:
 
     def length(self) -> float:
         """Length in space, in the unit of the points."""
-        plane, height = self.samples()
+        plane, height = self.sampled
         return sum(
             math.hypot(abs(plane[i + 1] - plane[i]), height[i + 1] - height[i])
             for i in range(len(plane) - 1)
@@ -232,9 +233,21 @@ def _cut(four: Sequence[T], start: float, end: float) -> list[T]:
     ]
 
 
-def _cut_ends(
-    controls: tuple[T, ...], first: int, t0: float, last: int, t1: float
-) -> tuple[T, ...]:
-    head = tuple(_cut(controls[3 * first : 3 * first + 4], t0, 1.0))
-    tail = tuple(_cut(controls[3 * last : 3 * last + 4], 0.0, t1))
+def _span(start: float, end: float, segments: int) -> tuple[int, float, int, float]:
+    """First and last segment of a part, each with its share."""
+    first, t0 = _split(start, segments)
+    last, t1 = _split(end, segments)
+    if t1 == 0 and last > first:
+        last, t1 = last - 1, 1.0
+    return first, t0, last, t1
+
+
+def _cut_out(controls: tuple[T, ...], first: int, t0: float, last: int, t1: float) -> tuple[T, ...]:
+    if first == last:
+        return tuple(_cut(controls[3 * first : 3 * first + 4], t0, t1))
+    head, tail = controls[3 * first : 3 * first + 4], controls[3 * last : 3 * last + 4]
+    if t0:
+        head = tuple(_cut(head, t0, 1.0))
+    if t1 != 1:
+        tail = tuple(_cut(tail, 0.0, t1))
     return head + controls[3 * first + 4 : 3 * last + 1] + tail[1:]

@@ -39,26 +39,30 @@ def _turned(knot: Knot, move: Move, words: Words) -> Knot:
     def place(xy: complex) -> complex:
         return complex(-xy.real, xy.imag)
 
+    def form(old: Form) -> Form:
+        strands = {name: moved_strand(s, move, place) for name, s in old.strands.items()}
+        return Form(_renumbered(strands) if knot.kind == "knot" else strands, old.view.mirrored())
+
     return replace(
         knot,
         way=words(knot.way),
         intro=words(knot.intro),
         check=words(knot.check),
         titles=tuple(words(title) for title in knot.titles),
-        loose=moved_form(knot.loose, move, place),
-        tight=moved_form(knot.tight, move, place) if knot.tight else None,
+        loose=form(knot.loose),
+        tight=form(knot.tight) if knot.tight else None,
         stages=tuple(moved_stage(stage, move, words, place, Box.mirrored) for stage in knot.stages),
     )
 
 
-def moved_form(form: Form, move: Move, place: Place) -> Form:
-    strands = {name: moved_strand(strand, move, place) for name, strand in form.strands.items()}
-    return Form(_relabelled(strands), form.view.mirrored())
+def _renumbered(strands: dict[str, Strand]) -> dict[str, Strand]:
+    """Hanging fillers keep their names, but their numbers go up from the left again.
 
-
-def _relabelled(strands: dict[str, Strand]) -> dict[str, Strand]:
-    """Fillers keep their names, but their numbers go up from the left again."""
+    In a procedure they don't: there the words speak of each cord by its number.
+    """
     fillers = [strand for strand in strands.values() if strand.role == "filler"]
+    if len({strand.points[0].x for strand in fillers}) < 2:
+        return strands
     labels = [strand.label for strand in fillers]
     for strand, label in zip(fillers, reversed(labels), strict=True):
         strands[strand.name] = replace(strand, label=label)

@@ -152,3 +152,19 @@ def test_knots_of_the_library_are_read_just_once() -> None:
     assert load_knots()["overhand"] is load_knots()["overhand"]
     with pytest.raises(KeyError):
         load_knots()["granny"]
+
+
+def test_words_and_numbers_of_a_mirror_agree() -> None:
+    """Cords that are alike are numbered from the left in either hand; those of a bundle that
+    lies across, from the top; those that the words tell apart keep their numbers."""
+    mirrored = {name: KNOTS[name].mirrored().loose.strands for name in KNOTS}
+    hitch = mirrored["vertical-double-half-hitch"]
+    assert {s.label: s.points[0].x for s in hitch.values() if s.role == "filler"} == {
+        "1": -0.5,
+        "2": 0.5,
+    }
+    bundle = mirrored["gathering-double-half-hitch"]
+    assert (bundle["F1"].label, bundle["F2"].label) == ("1", "2")
+    carried = mirrored["carrying-behind"]
+    assert carried["F1"].label == "1" and carried["F1"].points[0].x == 0
+    assert carried["F4"].label == "4" and carried["F4"].points[0].x == -9.9

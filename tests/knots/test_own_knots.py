@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from pathlib import Path
 
@@ -135,3 +136,14 @@ def test_all_files_are_told_in_one_go() -> None:
 )
 def test_odd_values_are_told_and_never_a_traceback(text: str) -> None:
     assert problems(text)
+
+
+def test_the_files_in_the_description_of_the_format_can_be_read() -> None:
+    path = Path(__file__).parents[2] / "publisher/knots/FORMAT.md"
+    head, stages, derived = re.findall(r"```toml\n(.*?)```", path.read_text("utf-8"), re.S)
+    tight = 'tight = """\n-4 0 0 @0; 0 0.2 -1; 1.4 0.5 0; 0 0.9 1; -4 1 0 @180\n"""'
+    filler = '[strands.F1]\nrole = "filler"\npoints = "0 -6 0; 0 6 0"\ntight = "0 -6 0; 0 6 0"\n'
+    text = head.replace('tight = """…"""', tight) + filler + stages
+    library = load_knots({"river-hitch.toml": text, "cow-hitch.toml": derived})
+    assert len(library["river-hitch"].stages) == 3
+    assert library["cow-hitch"].title == "cow hitch"
