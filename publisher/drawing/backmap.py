@@ -52,9 +52,10 @@ def draw_back_maps(
     """The map, or the parts it takes for all numbers to be read, each within the box."""
     tasks = back_tasks(plan)
     side, above = side_mm(plan, look), above_mm(look)
-    room_mm2 = _ROOM_FOR_EACH_MM2 * boldness(look) ** 4
+    larger = boldness(look) ** 2
+    room_mm2 = _ROOM_FOR_EACH_MM2 * larger**2
     box_mm = width_mm - side - 0.3, height_mm - above - 0.3
-    parts, scale = cut_back(plan, tasks, box_mm, room_mm2)
+    parts, scale = cut_back(plan, tasks, box_mm, room_mm2, larger)
     paints = {colour.letter: colour.srgb for colour in colours}
     shown = greys(paints) if look.mono else paints
     faint = {letter: paint.mix(WHITE, FADED) for letter, paint in shown.items()}

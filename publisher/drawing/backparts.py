@@ -56,17 +56,22 @@ def _place(group: tuple[End, ...]) -> tuple[int, int, str]:
 
 
 def cut_back(
-    plan: ChartPlan, tasks: Sequence[Task], box_mm: tuple[float, float], room_mm2: float
+    plan: ChartPlan,
+    tasks: Sequence[Task],
+    box_mm: tuple[float, float],
+    room_mm2: float,
+    larger: float = 1.0,
 ) -> tuple[tuple[Part, ...], float]:
     """The fewest parts that leave so much room for every task, and their scale: mm of paper a mm
-    of cloth. `box_mm`: the width and height that a part can have.
+    of cloth. `box_mm`: the width and height that a part can have. `larger`: how much larger than
+    in a booklet cells may be.
 
     They are read from the left as seen from the back, row by row.
     """
     best: tuple[tuple[Part, ...], float] | None = None
     for across, down in _grids(plan):
         parts = _parts(plan, tasks, across, down)
-        scale = _scale(plan, parts, box_mm)
+        scale = _scale(plan, parts, box_mm, larger)
         if best is None or scale > best[1]:
             best = parts, scale
         if _readable(plan, parts, scale, room_mm2):
@@ -129,11 +134,13 @@ def _which(middle: float, cuts: Sequence[tuple[int, int]]) -> int:
     return next(index for index, (_, last) in enumerate(cuts) if middle <= last)
 
 
-def _scale(plan: ChartPlan, parts: Sequence[Part], box_mm: tuple[float, float]) -> float:
+def _scale(
+    plan: ChartPlan, parts: Sequence[Part], box_mm: tuple[float, float], larger: float
+) -> float:
     cell = plan.cell
     wide = max(part.columns for part in parts) * cell.width_mm
     tall = max(part.rows for part in parts) * cell.height_mm
-    largest = _LARGEST_CELL_MM / max(cell.width_mm, cell.height_mm)
+    largest = larger * _LARGEST_CELL_MM / max(cell.width_mm, cell.height_mm)
     return min(box_mm[0] / wide, box_mm[1] / tall, largest)
 
 

@@ -15,6 +15,8 @@ _ASIDE_MM = 48.0
 """The narrowest column for the words beside a map, in type of 10.5 pt."""
 _BROAD = 1.15
 """A piece wider than this, for its height, takes the whole width."""
+_MOST_ASIDE = 0.4
+"""Of the width: words that need more than this stand below."""
 _LEGEND_GAP_MM = 6.0
 
 
@@ -25,10 +27,13 @@ def map_boxes(block: BackMap, desk: Desk, width: float, tall: float) -> Iterator
     """
     gap = desk.look.frame.column_gap_mm
     aside = _ASIDE_MM * desk.style("body").size_pt / 10.5
-    broad = block.plan.width_mm > _BROAD * block.plan.height_mm or aside > width / 2
+    broad = block.plan.width_mm > _BROAD * block.plan.height_mm or aside > _MOST_ASIDE * width
     figures = _maps(block, desk, width if broad else width - aside - gap, tall)
+    if len(figures) > 1 and not broad:
+        figures = _maps(block, desk, width, tall)
+        broad = True
     legend = draw_back_legend(block.plan, desk.look, block.words)
-    if broad or len(figures) > 1:
+    if broad:
         yield from (_figure(figure, gap) for figure in figures)
         yield _figure(legend, _LEGEND_GAP_MM)
         yield from compose(block.beside, desk, width)

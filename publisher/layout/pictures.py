@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from publisher.drawing.look import TypeStyle
 from publisher.layout.boxes import Box, Placed, height, stack
 from publisher.layout.desk import Desk
-from publisher.layout.lines import break_lines
+from publisher.layout.lines import MM_PER_PT, Line, break_lines
 from publisher.manuscript.blocks import Beside, Block, Picture, Strip
 
 _WORDS_GAP_MM = 0.8
+_BESIDE_MM = 4.0
+"""Above blocks that stand side by side."""
+_NARROWEST_EM = 9.3
+"""About 19 characters: words in a narrower column stand beside their figure, not under it."""
 
 Compose = Callable[[tuple[Block, ...], Desk, float], tuple[Box, ...]]
 
@@ -19,9 +24,15 @@ def picture(block: Picture, desk: Desk, width: float) -> Iterator[Box]:
 
 
 def strip(block: Strip, desk: Desk, width: float) -> Iterator[Box]:
-    """Figures side by side as far as the width goes, then the next line of them."""
+    """Figures side by side as far as the width goes, then the next line of them.
+
+    In large type, figures under one another, each with its words beside it.
+    """
     gap = desk.look.frame.column_gap_mm
     wide = block.pictures[0].figure.width_mm
+    if wide < _narrowest(desk) < width - wide - gap:
+        yield from (_beside_words(one, desk, width) for one in block.pictures)
+        return
     per_line = max(1, int((width + gap) / (wide + gap)))
     for start in range(0, len(block.pictures), per_line):
         line = block.pictures[start : start + per_line]
@@ -31,10 +42,33 @@ def strip(block: Strip, desk: Desk, width: float) -> Iterator[Box]:
         yield Box(tall, before_mm=3.0, children=placed)
 
 
+def _narrowest(desk: Desk) -> float:
+    return _NARROWEST_EM * desk.style("figure-words").size_pt * MM_PER_PT
+
+
+def _lines(block: Picture, style: TypeStyle, width: float) -> tuple[Line, ...]:
+    """A figure's words, paragraph under paragraph."""
+    paragraphs = (block.words, *block.more)
+    return tuple(line for text in paragraphs for line in break_lines(text, style, width))
+
+
+def _beside_words(block: Picture, desk: Desk, width: float) -> Box:
+    style = desk.style("figure-words")
+    figure = block.figure
+    x = figure.width_mm + desk.look.frame.column_gap_mm
+    lines = _lines(block, style, width - x)
+    drawn = Box(figure.height_mm, "pictures.figure", {"figure": figure})
+    args = {"lines": lines, "role": "figure-words", "dx": 0.0}
+    words = Box(style.lead_mm * len(lines), "text.lines", args, group=desk.group("P"))
+    children = (Placed(0.0, 0.0, drawn), Placed(x, 0.0, words))
+    tall = max(figure.height_mm, words.height_mm)
+    return Box(tall, before_mm=0.6 * style.lead_mm, children=children)
+
+
 def _captioned(block: Picture, desk: Desk, width: float) -> Box:
     style = desk.style("figure-words")
     figure = block.figure
-    lines = break_lines(block.words, style, width)
+    lines = _lines(block, style, width)
     drawn = Box(figure.height_mm, "pictures.figure", {"figure": figure})
     children = [Placed(0.0, 0.0, drawn)]
     tall = figure.height_mm
@@ -58,4 +92,4 @@ def beside(block: Beside, desk: Desk, width: float, compose: Compose) -> Iterato
         placed += stack(boxes, x)
         tall = max(tall, height(boxes))
         x += wide + gap
-    yield Box(tall, children=tuple(placed))
+    yield Box(tall, before_mm=_BESIDE_MM, children=tuple(placed))

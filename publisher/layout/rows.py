@@ -24,7 +24,8 @@ _WHOLE_MM = 120.0  # a row of more than this may be parted between lines
 def row_entry(block: RowEntry, desk: Desk, width: float) -> Iterator[Box]:
     scale = desk.style("rows").size_pt / 11.0
     boxes = [*_runs(block, desk, width, scale), *_notes(block, desk, width, scale)]
-    yield Box(_GAP_MM / 2, "text.hairline", {"width": width}, _GAP_MM / 2, keep=True, between=True)
+    gap = _GAP_MM * max(1.0, scale)
+    yield Box(gap / 2, "text.hairline", {"width": width}, gap / 2, keep=True, between=True)
     for box in boxes[:-1]:
         yield replace(box, keep=True, row=block.row)
     yield replace(boxes[-1], row=block.row)

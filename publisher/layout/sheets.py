@@ -18,8 +18,9 @@ from publisher.manuscript.blocks import Section
 
 _LEAST_MAP = 0.5
 """A map that had less than this share of its page beside other things has one of its own."""
-_CHART_GAP_MM = 3.5
-"""From a chart's title to its figure: nearer than text, as the figure has its own room above."""
+_CHART_GAP = 0.35
+"""From a chart's title to its figure, in lines of titles: nearer than text, as the figure has its
+own room above."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +65,7 @@ def lay_section(section: Section, desk: Desk) -> Iterator[Sheet]:
 
 
 def _charts(section: Section, chart: blocks.Chart, desk: Desk) -> Iterator[Sheet]:
-    top = desk.look.frame.title_mm + _CHART_GAP_MM
+    top = desk.look.frame.title_mm + _CHART_GAP * desk.style("title").lead_mm
     room = desk.look.paper.text_bottom_mm - top
     for index, page in enumerate(chart_pages(chart, desk, room)):
         placed = tuple(replace(box, y_mm=box.y_mm + top) for box in page.boxes)
@@ -97,13 +98,14 @@ def _flow(section: Section, desk: Desk) -> Iterator[Sheet]:
 
     for index, columns in enumerate(_pages(fill(boxes, areas()), section.columns)):
         placed = [item for items in columns for item in items]
-        rows = [item.box.row for item in placed if item.box.row is not None]
+        found = [item.box.row for item in placed if item.box.row is not None]
+        rows = list(dict.fromkeys(found))
         if index == 0:
             placed = [*stack(lead, left, top), *placed]
         placed += stack(foot, left, bottom + 3.0)
         yield Sheet(
             section.page,
-            _title(_row_title(_over(section, index), rows), desk),
+            _title(section.title_of(index, rows), desk),
             section.note if index == 0 else "",
             section.running,
             tuple(placed),
@@ -134,16 +136,6 @@ def _pages(
             page = []
     if page:
         yield tuple(page)
-
-
-def _over(section: Section, page: int) -> str:
-    return section.title_later if page and section.title_later else section.title
-
-
-def _row_title(title: str, rows: list[int]) -> str:
-    if not rows:
-        return title.format(first="", last="") if "{first}" in title else title
-    return title.format(first=rows[0], last=rows[-1])
 
 
 def _title(words: str, desk: Desk) -> tuple[Line, ...]:

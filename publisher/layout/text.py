@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from publisher.layout.boxes import Box, height, stack
 from publisher.layout.desk import Desk
-from publisher.layout.lines import Line, break_lines, one_line, text_width
+from publisher.layout.lines import MM_PER_PT, Line, break_lines, one_line, text_width
 from publisher.manuscript.blocks import (
     Caution,
     Contents,
@@ -22,16 +23,19 @@ from publisher.manuscript.blocks import (
 _PARAGRAPH_GAP = 0.5  # of a line
 _MARK_MM = 5.0  # from a list's mark to its words
 _NUMBER_MM = 6.0
+_TERM_GAP = 0.8  # of the type's size, from the longest term to its value
+_TOGETHER = 8.5  # lines: a list of facts no longer than this is never parted
 
 
 def heading(block: Heading, desk: Desk, width: float) -> Iterator[Box]:
     style = desk.style("heading")
     lead_in = desk.style("lead-in")
-    title = one_line(block.text, style)
+    title = break_lines(desk.spans(block.text), style, width)
+    last_mm = title[-1].width_mm
     scale = style.size_pt / 12
-    after = title.width_mm + (4.0 + (9.0 if block.arrow else 0.0)) * scale
+    after = last_mm + (4.0 + (9.0 if block.arrow else 0.0)) * scale
     beside = break_lines(desk.spans(block.lead_in), lead_in, max(width - after, 20.0))
-    below = len(beside) > 1
+    below = len(beside) > 1 or after + (beside[0].width_mm if beside else 0.0) > width
     if below:
         beside = break_lines(desk.spans(block.lead_in), lead_in, width)
     args = {
@@ -40,10 +44,10 @@ def heading(block: Heading, desk: Desk, width: float) -> Iterator[Box]:
         "lead_in_x": 0.0 if below else after,
         "below": below,
         "arrow": block.arrow,
-        "arrow_x": title.width_mm + 4.0 * scale,
+        "arrow_x": last_mm + 4.0 * scale,
         "target": block.target,
     }
-    tall = style.lead_mm + (lead_in.lead_mm * len(beside) if below else 0.0)
+    tall = style.lead_mm * len(title) + (lead_in.lead_mm * len(beside) if below else 0.0)
     yield Box(
         tall + 0.4 * style.lead_mm,
         "text.heading",
@@ -99,9 +103,18 @@ def items(block: Items, desk: Desk, width: float) -> Iterator[Box]:
 
 def facts(block: Facts, desk: Desk, width: float) -> Iterator[Box]:
     style = desk.style("body")
-    group = desk.group("L")
     widest = max(text_width(term, style) for term, _ in block.facts)
-    indent = max(block.term_mm, widest + 3.0)
+    indent = max(block.term_mm, widest + _TERM_GAP * style.size_pt * MM_PER_PT)
+    boxes = list(_fact_boxes(block, desk, width, indent))
+    together = sum(box.height_mm for box in boxes) <= _TOGETHER * style.lead_mm
+    for box in boxes[:-1]:
+        yield replace(box, keep=together)
+    yield from boxes[-1:]
+
+
+def _fact_boxes(block: Facts, desk: Desk, width: float, indent: float) -> Iterator[Box]:
+    style = desk.style("body")
+    group = desk.group("L")
     for term, values in block.facts:
         lines = tuple(
             line

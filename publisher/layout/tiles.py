@@ -5,21 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from publisher.drawing import draw_chart_tile, draw_key, draw_key_map, draw_legend, plan_tiles
-from publisher.drawing.figure import Figure
+from publisher.drawing import draw_chart_tile, plan_tiles
 from publisher.drawing.tiles import Tile, TilePlan
-from publisher.layout.boxes import Box, Placed
+from publisher.layout.boxes import Placed
 from publisher.layout.desk import Desk
-from publisher.layout.lines import one_line, whole_line
+from publisher.layout.keys import GAP_MM, Key, placed, short_key
 from publisher.manuscript.blocks import Chart
 
-_GAP_MM = 4.0
-_HEAD_MM = 8.0
 _ALONE_MM = 5.0
 """A chart on one page has no words above it, and stands a little lower."""
-_MAP_GAP_MM = 6.0
 _MOST_KEY_SHARE = 0.3
-"""A key taller than this share of a page's text gets a page of its own."""
+"""A key taller than this share of a page's text gets a page of its own, and the charts a short
+one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,27 +30,52 @@ class ChartPage:
 
 def chart_pages(chart: Chart, desk: Desk, room_mm: float) -> Iterator[ChartPage]:
     """Every tile's page. `room_mm` is the height of the text below the title."""
-    look = desk.look
-    width = look.paper.text_width_mm
-    ratio = chart.plan.cell.width_mm / chart.plan.cell.height_mm
-    key = _Key.of(chart, desk, shared=True)
-    own_page = key.height_mm > room_mm * _MOST_KEY_SHARE
-    room = room_mm - (0.0 if own_page else key.height_mm + _GAP_MM)
-    tiles = plan_tiles(chart.plan.columns, chart.plan.rows, width, room, ratio, look)
+    key = Key.of(chart, desk, shared=True, beside_map=True)
+    if key.height_mm > room_mm * _MOST_KEY_SHARE:
+        yield from _with_key_page(chart, desk, room_mm)
+        return
+    tiles = _tiles(chart, desk, room_mm - key.height_mm - GAP_MM)
     if len(tiles.tiles) == 1:
-        key = _Key.of(chart, desk, shared=False)
-    if own_page:
-        title = chart.titles["key"]
-        yield ChartPage(title, title, tuple(key.boxes(chart, desk, tiles, None, 0.0)))
+        key = Key.of(chart, desk, shared=False, beside_map=False)
     for tile in tiles.tiles:
-        figure = draw_chart_tile(chart.plan, desk.colours, tiles, tile.number, look, chart.words)
-        below = figure.height_mm + (0.0 if own_page else key.height_mm + _GAP_MM)
-        y = min(_ALONE_MM, room_mm - below) if len(tiles.tiles) == 1 else 0.0
-        left = look.paper.margins.left_mm + (width - figure.width_mm) / 2
-        boxes = [_placed(figure, left, y)]
-        if not own_page:
-            boxes += key.boxes(chart, desk, tiles, tile.number, y + figure.height_mm + _GAP_MM)
-        yield ChartPage(*_words(chart, tiles, tile), tuple(boxes))
+        drawn, below = _tile(chart, desk, tiles, tile, room_mm - key.height_mm - GAP_MM)
+        boxes = (drawn, *key.below(chart, desk, tiles, tile.number, below))
+        yield ChartPage(*_words(chart, tiles, tile), boxes)
+
+
+def _with_key_page(chart: Chart, desk: Desk, room_mm: float) -> Iterator[ChartPage]:
+    """The key on a page before the charts, and its colours under every chart."""
+    names = short_key(chart, desk)
+    room = room_mm - names.height_mm - names.before_mm
+    tiles = _tiles(chart, desk, room)
+    key = Key.of(chart, desk, shared=len(tiles.tiles) > 1, beside_map=False)
+    title = chart.titles["key"]
+    yield ChartPage(title, title, tuple(key.alone(chart, desk, tiles, room_mm)))
+    left = desk.look.paper.margins.left_mm
+    for tile in tiles.tiles:
+        drawn, below = _tile(chart, desk, tiles, tile, room)
+        colours = Placed(left, below - GAP_MM + names.before_mm, names)
+        yield ChartPage(*_words(chart, tiles, tile), (drawn, colours))
+
+
+def _tiles(chart: Chart, desk: Desk, room_mm: float) -> TilePlan:
+    cell, look = chart.plan.cell, desk.look
+    ratio = cell.width_mm / cell.height_mm
+    width = look.paper.text_width_mm
+    return plan_tiles(chart.plan.columns, chart.plan.rows, width, room_mm, ratio, look)
+
+
+def _tile(
+    chart: Chart, desk: Desk, tiles: TilePlan, tile: Tile, room_mm: float
+) -> tuple[Placed, float]:
+    """A tile in the middle of the page's width, and where what stands under it begins."""
+    look = desk.look
+    figure = draw_chart_tile(
+        chart.plan, desk.colours, tiles, tile.number, look, chart.words, chart.places
+    )
+    y = min(_ALONE_MM, room_mm - figure.height_mm) if len(tiles.tiles) == 1 else 0.0
+    left = look.paper.margins.left_mm + (look.paper.text_width_mm - figure.width_mm) / 2
+    return placed(figure, left, y), y + figure.height_mm + GAP_MM
 
 
 def _words(chart: Chart, tiles: TilePlan, tile: Tile) -> tuple[str, str]:
@@ -68,46 +90,3 @@ def _words(chart: Chart, tiles: TilePlan, tile: Tile) -> tuple[str, str]:
         last_cord=tile.last_cord,
     )
     return title, titles["running"].format(n=tile.number, count=count)
-
-
-@dataclass(frozen=True, slots=True)
-class _Key:
-    """The key and its legend, as wide as the map beside them leaves."""
-
-    entries: Figure
-    legend: Figure
-
-    @classmethod
-    def of(cls, chart: Chart, desk: Desk, *, shared: bool) -> _Key:
-        """`shared`: the chart is on several pages, and its legend says how they overlap."""
-        look = desk.look
-        width = look.paper.text_width_mm
-        if shared:
-            width -= look.chart.key_map_mm + _MAP_GAP_MM
-        entries = draw_key(chart.plan, desk.colours, look, width, chart.words)
-        legend = draw_legend(chart.plan, look, width, chart.words, shared)
-        return cls(entries, legend)
-
-    @property
-    def height_mm(self) -> float:
-        return _HEAD_MM + self.entries.height_mm + _GAP_MM + self.legend.height_mm
-
-    def boxes(
-        self, chart: Chart, desk: Desk, tiles: TilePlan, number: int | None, y: float
-    ) -> Iterator[Placed]:
-        left = desk.look.paper.margins.left_mm
-        if number is not None:
-            head = {
-                "title": one_line(chart.titles["key"], desk.style("heading")),
-                "lead": whole_line(chart.key_lead, desk.style("lead-in")),
-            }
-            yield Placed(left, y, Box(_HEAD_MM, "pictures.key_head", head))
-        yield _placed(self.entries, left, y + _HEAD_MM)
-        yield _placed(self.legend, left, y + _HEAD_MM + self.entries.height_mm + _GAP_MM)
-        if len(tiles.tiles) > 1:
-            figure = draw_key_map(chart.plan, desk.colours, tiles, number, desk.look, chart.words)
-            yield _placed(figure, left + desk.look.paper.text_width_mm - figure.width_mm, y)
-
-
-def _placed(figure: Figure, x: float, y: float) -> Placed:
-    return Placed(x, y, Box(figure.height_mm, "pictures.figure", {"figure": figure}))

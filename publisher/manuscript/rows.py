@@ -33,6 +33,7 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
         foot=(ColourLine(letters),),
         columns=brief.edition.option("row_columns", 2, 1),
         bookmark=words("contents.rows"),
+        title_one=words.texts["rows.title_one"],
     )
 
 
