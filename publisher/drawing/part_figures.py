@@ -24,7 +24,7 @@ Knots = Callable[[str], Knot]
 
 MOST_IN_ONE = 3
 """Steps that one figure shows."""
-LONGEST_BEFORE = 16.0
+LONGEST_BEFORE = 12.0
 """What was knotted before is shown as long as it is no longer than this, in diameters."""
 LARGEST_MM = 4.0
 """The thickest that a cord is drawn."""
@@ -87,8 +87,8 @@ def draw_part_steps(
     lines: Sequence[tuple[int, float]],
     most_height_mm: float,
 ) -> tuple[StepFigure, ...]:
-    """One figure for the mounting, then one for each group of steps, all at one scale; those of
-    a line are of one height.
+    """One figure for the mounting, then one for each group of steps, all at one scale. The first
+    is as tall as it needs; the others are of one height in each line.
 
     `lines`: how many figures a line can hold, and how wide each is then, the most first.
     """
@@ -97,18 +97,17 @@ def draw_part_steps(
     widest = max(right - left for left, _, right, _ in boxes)
     tallest = max(bottom - top for _, top, _, bottom in boxes)
     largest = min(LARGEST_MM, (most_height_mm - _TOP_MM - _FOOT_MM) / tallest)
-    a_line, width_mm = next(
-        (line for line in lines if (line[1] - 2 * _SIDE_MM) / widest >= min(GOOD_MM, largest)),
-        lines[-1],
-    )
+    good = min(GOOD_MM, largest) * widest + 2 * _SIDE_MM
+    filled = [line for line in lines if line[0] < len(lays)] or lines[-1:]
+    a_line, width_mm = next((line for line in filled if line[1] >= good), filled[-1])
     scale = min(largest, (width_mm - 2 * _SIDE_MM) / widest)
     palette = part_palette(part, colours, look)
     numbers = [(0,), *(tuple(step.number for step in group) for group in group_steps(part))]
     figures = []
-    for start in range(0, len(lays), a_line):
-        line = slice(start, start + a_line)
+    lines_of = [slice(0, 1), *(slice(k, k + a_line) for k in range(1, len(lays), a_line))]
+    for line in lines_of:
         tall = max(bottom - top for _, top, _, bottom in boxes[line])
-        height = tall * scale + _TOP_MM + _FOOT_MM
+        height = tall * scale + (_TOP_MM if line.start else _FOOT_MM / 2) + _FOOT_MM
         panel = _Panel(look, palette, width_mm, height, scale)
         for lay, box, shown in zip(lays[line], boxes[line], numbers[line], strict=True):
             figures.append(StepFigure(panel.draw(lay, box, shown), shown))
@@ -183,7 +182,9 @@ def _hang_out(lay: Lay) -> None:
         return
     xs = [lay.at(leg).x for leg in hanging]
     middle = (min(xs) + max(xs)) / 2
-    pitch = max(1.9, min(2.7, (max(xs) - min(xs)) / max(1, len(xs) - 1)))
+    pitch = max(1.9, (max(xs) - min(xs)) / max(1, len(xs) - 1))
+    if not lay.ended:
+        pitch = min(2.7, pitch)
     bottom = lay.lowest(hanging) + max(TAIL, 0.35 * pitch * len(hanging))
     for index, leg in enumerate(hanging):
         x = middle + (index - (len(hanging) - 1) / 2) * pitch
@@ -216,8 +217,9 @@ class _Panel:
         canvas.fill(f"M0 0H{number(self.width)}V{number(self.height)}H0Z", ground)
         left, top, right, bottom = box
         middle = complex(left + right, top + bottom) / 2
-        room = self.height - _TOP_MM - _FOOT_MM
-        origin = complex(self.width / 2, _TOP_MM + room / 2) - middle * self.scale
+        above = _TOP_MM if numbers != (0,) else _FOOT_MM / 2
+        room = self.height - above - _FOOT_MM
+        origin = complex(self.width / 2, above + room / 2) - middle * self.scale
         paint_legs(canvas, lay, self.palette, ground, self.scale, origin)
         for cut in lay.cuts:
             self._scissors(canvas, cut, origin)

@@ -9,6 +9,7 @@ from publisher.colour import BLACK, Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
+from publisher.drawing.numbers import number
 from publisher.drawing.part_events import Layer
 from publisher.drawing.part_figures import bounds, new_lay
 from publisher.drawing.part_lay import SNUG, Lay
@@ -94,13 +95,35 @@ def draw_part(
     look: Look,
     width_mm: float,
     height_mm: float,
+    *,
+    lying: bool = False,
 ) -> Figure:
-    """The finished part as large as a box allows."""
+    """The finished part as large as a box allows; lying, its beginning is on the left."""
     picture = lay_out_part(part, knots)
+    return draw_picture(picture, colours, look, width_mm, height_mm, lying=lying)
+
+
+def draw_picture(
+    picture: PartPicture,
+    colours: Sequence[YarnColour],
+    look: Look,
+    width_mm: float,
+    height_mm: float,
+    *,
+    lying: bool = False,
+    largest: float | None = None,
+) -> Figure:
+    """A part that is laid out, as large as a box allows, no more than `largest` times its size."""
     left, top, right, bottom = picture.box
     wide, tall = right - left + 2 * _MARGIN, bottom - top + 2 * _MARGIN
-    scale = min(width_mm / wide, height_mm / tall)
+    across, down = (tall, wide) if lying else (wide, tall)
+    scale = min(width_mm / across, height_mm / down)
+    if largest is not None:
+        scale = min(scale, largest * picture.diameter_mm)
     canvas = Canvas()
+    turned = canvas
+    if lying:
+        turned = canvas.group(transform=f"translate(0 {number(wide * scale)}) rotate(-90)")
     origin = complex(_MARGIN - left, _MARGIN - top) * scale
-    picture.paint(canvas, colours, look, scale, origin)
-    return canvas.figure(wide * scale, tall * scale)
+    picture.paint(turned, colours, look, scale, origin)
+    return canvas.figure(across * scale, down * scale)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from publisher.drawing import draw_hanging
+from publisher.drawing.figure import Figure
+from publisher.drawing.part_picture import draw_picture
 from publisher.layout.boxes import Box, Placed
 from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, break_lines, one_line, whole_line
@@ -10,8 +12,8 @@ from publisher.manuscript.blocks import Cover
 
 _TITLE_ROLES = ("cover-title", "cover-title-long", "title")
 _MOST_TITLE_LINES = 3
-_FOOT_MM = 22.0  # from the paper's lower edge to the picture
-_LAST_LINE_MM = 13.0
+_FOOT_MM = 9.0  # from the last line's base to what stands above it, in type of 10.5 pt
+_LAST_LINE_MM = 13.0  # from the paper's lower edge
 _WIDE = 1.4  # a piece wider than this, for its height, takes the whole width
 _LEAST_MM = 50.0
 
@@ -27,8 +29,9 @@ def cover_boxes(cover: Cover, desk: Desk) -> tuple[Placed, ...]:
     frame = desk.look.frame
     placed = [Placed(left, frame.cover_top_mm, Box(tall, "cover.title", args))]
     top = max(frame.cover_top_mm + tall + 12.0, 62.0)
-    bottom = paper.height_mm - _FOOT_MM
-    if cover.plan is None:
+    foot_mm = _LAST_LINE_MM + _FOOT_MM * desk.style("body").size_pt / 10.5
+    bottom = paper.height_mm - foot_mm
+    if cover.plan is None and cover.part is None:
         placed += _column(cover, desk, left, top)
     elif _is_wide(cover, desk, bottom - top):
         facts = _across(cover, desk, left, 0.0)
@@ -73,11 +76,21 @@ def _picture(
     cover: Cover, desk: Desk, left: float, top: float, width: float, height: float
 ) -> list[Placed]:
     """The piece in the middle of its room."""
-    if cover.plan is None:
+    figure = _figure(cover, desk, width, height)
+    if figure is None:
         return []
-    figure = draw_hanging(cover.plan, desk.colours, desk.look, width, height)
     box = Box(figure.height_mm, "pictures.figure", {"figure": figure.with_alt(cover.alt)})
     return [Placed(left + (width - figure.width_mm) / 2, top, box)]
+
+
+def _figure(cover: Cover, desk: Desk, width: float, height: float) -> Figure | None:
+    if cover.plan is not None:
+        mark_pt = desk.look.type["place-number"].size_pt if cover.placed else 0.0
+        colours, look = desk.colours, desk.look
+        return draw_hanging(cover.plan, colours, look, width, height, cover.placed, mark_pt)
+    if cover.part is not None:
+        return draw_picture(cover.part, desk.colours, desk.look, width, height, largest=1.5)
+    return None
 
 
 def _column(cover: Cover, desk: Desk, left: float, top: float) -> list[Placed]:

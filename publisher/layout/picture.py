@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Callable
 
 from publisher.book import Book, Page
-from publisher.drawing import draw_hanging
+from publisher.drawing import draw_hanging, draw_part, place_parts
+from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.errors import Place, Problem, TemplateError
+from publisher.knots import Knot, KnotLibrary, load_knots
 from publisher.plan.values import Plan
 from publisher.templates import Templates
 
@@ -17,11 +20,14 @@ _BORDER_MM = 10.0
 _DATE = datetime.datetime(2000, 1, 1)
 
 
-def lay_out_picture(plan: Plan, templates: Templates) -> Book:
-    """A book of one page, as large as the picture with a border. Its first chart is shown."""
+def lay_out_picture(plan: Plan, templates: Templates, knots: KnotLibrary | None = None) -> Book:
+    """A book of one page, as large as the picture with a border.
+
+    The first chart is shown with what is fastened to it; where there is none, the first part.
+    `knots`: None, the package's own.
+    """
     look = _look(templates)
-    piece = plan.charts[0]
-    figure = draw_hanging(piece, plan.colours, look, _PICTURE_MM, _PICTURE_MM)
+    figure = _draw(plan, look, (knots or load_knots()).__getitem__)
     width, height = figure.width_mm + 2 * _BORDER_MM, figure.height_mm + 2 * _BORDER_MM
     size = f"{number(width)} {number(height)}"
     svg = (
@@ -41,6 +47,17 @@ def lay_out_picture(plan: Plan, templates: Templates) -> Book:
         language="en",
         date=_DATE,
     )
+
+
+def _draw(plan: Plan, look: Look, knots: Callable[[str], Knot]) -> Figure:
+    size = (_PICTURE_MM, _PICTURE_MM)
+    if plan.charts:
+        chart = plan.charts[0]
+        placed = place_parts(plan, chart.id, knots)
+        return draw_hanging(chart, plan.colours, look, *size, placed)
+    if plan.parts:
+        return draw_part(plan.parts[0], plan.colours, knots, look, *size)
+    return Figure("", *size)
 
 
 def _look(templates: Templates) -> Look:

@@ -41,10 +41,7 @@ def read_aloud(manuscript: Manuscript) -> tuple[Said, ...]:
 def _section(section: Section, book: Manuscript) -> Iterator[Said]:
     rows = [block.row for block in section.body if isinstance(block, blocks.RowEntry)]
     if section.title:
-        title = section.title
-        if "{first}" in title and rows:
-            title = title.format(first=rows[0], last=rows[-1])
-        yield Said("title", (Span(title),), 2, section.name)
+        yield Said("title", (Span(section.title_of(rows=rows)),), 2, section.name)
     for block in (*section.lead, *section.body):
         yield from said_of(block, book)
 
@@ -134,7 +131,10 @@ def _merged(text: Text) -> Text:
 
 
 def _strip(block: blocks.Strip, book: Manuscript) -> Iterator[Said]:
-    yield Said("steps", items=tuple(picture.words for picture in block.pictures))
+    words = tuple(
+        without_pages(text) for picture in block.pictures for text in (picture.words, *picture.more)
+    )
+    yield Said("steps" if block.numbered else "list", items=words)
 
 
 def _beside(block: blocks.Beside, book: Manuscript) -> Iterator[Said]:

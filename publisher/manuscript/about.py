@@ -27,6 +27,8 @@ def write_about(brief: Brief) -> Section:
         body.append(Contents(_entries(brief)))
     for chart in brief.charts[:1]:
         body += [Heading(words("about.begin")), Items(tuple(_guide(brief, chart)))]
+    if brief.plan.parts and not brief.charts:
+        body += [Heading(words("about.begin")), Items(tuple(_part_guide(brief)))]
     return Section("about", "text", words("about.title"), words("about.running"), tuple(body))
 
 
@@ -39,7 +41,14 @@ def _entries(brief: Brief) -> tuple[tuple[str, str], ...]:
     """The sections that follow, by the words over them."""
     names = brief.edition.sections
     after = names[names.index("about") + 1 :] if "about" in names else names
-    return tuple((brief.words(f"contents.{name}"), name) for name in after)
+    return tuple(
+        (brief.words(_contents_key(brief, name)), name) for name in after if brief.has_section(name)
+    )
+
+
+def _contents_key(brief: Brief, name: str) -> str:
+    alone = name == "finishing" and not brief.charts
+    return f"contents.{name}_parts" if alone else f"contents.{name}"
 
 
 def _guide(brief: Brief, chart: ChartPlan) -> list[Text]:
@@ -61,3 +70,10 @@ def _guide(brief: Brief, chart: ChartPlan) -> list[Text]:
     if on_paper and len(brief.plan.colours) > 1:
         lines.append(words.say("about.symbols"))
     return lines
+
+
+def _part_guide(brief: Brief) -> list[Text]:
+    """How to read a booklet that has no chart."""
+    words = brief.words
+    keys = ["places", "steps", "quiet", "knots"]
+    return [words.say(f"about.part_{key}") for key in keys]

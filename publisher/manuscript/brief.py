@@ -31,6 +31,23 @@ class Brief:
         """The pieces that are worked from a chart."""
         return self.plan.charts
 
+    def piece_name(self, piece: str) -> str:
+        """A piece's id as words: `reed leaf`."""
+        return piece.replace("-", " ")
+
+    def piece_title(self, piece: str) -> str:
+        """A piece's name at the head of something: `Reed leaf`."""
+        name = self.piece_name(piece)
+        return name[0].upper() + name[1:]
+
+    def has_section(self, name: str) -> bool:
+        """Whether a section of the edition has anything to say of this plan."""
+        if name in ("chart", "rows"):
+            return bool(self.charts)
+        if name == "parts":
+            return bool(self.plan.parts)
+        return name != "assembly" or bool(self.plan.assembly)
+
     @property
     def used_knots(self) -> tuple[Knot, ...]:
         """The knots of the glossary, in the order that a maker meets them."""

@@ -1,13 +1,29 @@
-"""Word the cautions that a plan sets off, from the texts in templates/cautions."""
+"""Word the cautions that a plan sets off, from the texts in templates/cautions, and gather them."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
 from publisher.errors import Place, Problem, TemplateError
-from publisher.manuscript.blocks import Text
+from publisher.manuscript.blocks import Caution, Section, Text
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.markup import read_marks
+from publisher.plan.part_lists import fastened, is_small
+
+
+def write_cautions(brief: Brief) -> list[Section]:
+    """All of them on one page; in large type, in as many boxes as pages can hold."""
+    words = brief.words
+    texts = caution_words(brief, brief.plan.cautions)
+    if not texts:
+        return []
+    most = brief.edition.option("cautions_in_a_box", len(brief.plan.cautions), 1)
+    boxes = tuple(
+        Caution(words("cautions.gathered"), texts[start : start + most])
+        for start in range(0, len(texts), most)
+    )
+    title, running = words("cautions.title"), words("cautions.running")
+    return [Section("cautions", "text", title, running, boxes)]
 
 
 def caution_words(brief: Brief, codes: Iterable[str]) -> tuple[Text, ...]:
@@ -29,13 +45,16 @@ def _text(brief: Brief, code: str) -> Text:
 
 def _values(brief: Brief) -> dict[str, str]:
     """What a caution may name."""
-    charts = brief.charts
-    free = max((max(*chart.fringe_mm, chart.hanging_loop_mm) for chart in charts), default=0.0)
+    charts, parts = brief.charts, brief.plan.parts
+    held = fastened(brief.plan.assembly)
+    small = [brief.piece_name(part.id) for part in parts if held[part.id] and is_small(part)]
     dowel = max((chart.dowel_length_mm for chart in charts), default=0.0)
     knots = sum(chart.total_knots * chart.make for chart in charts)
+    knots += sum(part.total_knots * part.make for part in parts)
     return {
-        "free_cord": brief.measures.length(free, "up"),
+        "free_cord": brief.measures.length(brief.plan.free_cord_mm, "up"),
         "dowel": brief.measures.length(dowel, "up"),
         "mass": brief.measures.mass(brief.plan.finished_mass_g),
+        "parts": ", ".join(small),
         "knots": brief.words.count("rows.knots", knots),
     }

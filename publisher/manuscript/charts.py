@@ -20,7 +20,12 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
         knot=knot.title[0].lower() + knot.title[1:],
         page=page_of(knot_target(knot.name)),
     )
-    block = Chart(chart, words.under("chart"), words.under("chart_page"), lead)
+    places = tuple(
+        step.placement
+        for step in brief.plan.assembly
+        if step.placement and step.placement.piece == chart.id
+    )
+    block = Chart(chart, words.under("chart"), words.under("chart_page"), lead, places)
     return Section(
         "chart" if chart is brief.charts[0] else f"chart-{chart.id}",
         "text",

@@ -14,15 +14,39 @@ from publisher.manuscript.blocks import (
 )
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.cautions import caution_words
+from publisher.manuscript.fringe import fringe_template
 from publisher.manuscript.markup import page_of
 from publisher.plan.values import ChartPlan
 
 _TRIM_MM = 20.0  # left of a tied end
-_HANGING_CAUTIONS = ("weight", "free-cords", "flames", "selling")
+_HANGING_CAUTIONS = ("weight", "free-cords")
 
 
 def write_finishing(brief: Brief) -> list[Section]:
+    """A section a chart; where there is none, one for the parts."""
+    if not brief.charts:
+        return [_for_parts(brief)]
     return [_section(brief, chart) for chart in brief.charts]
+
+
+def _for_parts(brief: Brief) -> Section:
+    words = brief.words
+    steps = [*blocking(brief), words.say("finishing.care")]
+    body: list[Block] = [Items(tuple(steps), numbered=True)]
+    caution = caution_words(brief, _HANGING_CAUTIONS)
+    if caution:
+        body.append(Caution(words("finishing.caution_use"), caution))
+    title = words("finishing.parts_title")
+    return Section("finishing", "text", title, title, tuple(body))
+
+
+def blocking(brief: Brief) -> list[Text]:
+    """How what is knotted is smoothed, by the fibres of its yarns."""
+    fibres = dict.fromkeys(c.yarn.fibre for c in brief.plan.colours if c.yarn.fibre)
+    found = [brief.words.say(f"finishing.block_{fibre}") for fibre in fibres]
+    if not found:
+        return []
+    return [*found[:-1], found[-1] + brief.words.say("finishing.block_defer")]
 
 
 def _section(brief: Brief, chart: ChartPlan) -> Section:
@@ -45,7 +69,7 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
         "text",
         words("finishing.title"),
         words("finishing.running"),
-        (BackMap(chart, figure_words, beside), *after),
+        (BackMap(chart, figure_words, beside), *fringe_template(brief, chart), *after),
         title_later=words("finishing.title_more"),
         lead=(Paragraph(words.say(turn)),),
     )
@@ -68,6 +92,7 @@ def _steps(brief: Brief, chart: ChartPlan) -> list[Text]:
                 shortest=measures.metric_or_inch(min(chart.fringe_mm)),
             )
         )
+    steps += blocking(brief)
     steps.append(words.say("finishing.hang", page=page_of("knot-overhand")))
     steps.append(words.say("finishing.care"))
     return steps

@@ -6,6 +6,7 @@ from publisher.manuscript.blocks import Block, Caution, Heading, Items, NoteLine
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.cautions import caution_words
 from publisher.manuscript.materials import cutting_blocks, shopping_blocks, tools
+from publisher.manuscript.part_needs import part_tools
 from publisher.plan.classroom import shop_for_class
 
 _NOTE_LINES = 12
@@ -20,6 +21,9 @@ def write_kit(brief: Brief) -> Section:
     body: list[Block] = [Heading(words("kit.one"), words("kit.one_lead"))]
     for chart in brief.charts:
         body.append(Items(tuple(tools(brief, chart)), role="table"))
+    extra = part_tools(brief)
+    if extra:
+        body.append(Items(tuple(extra), role="table"))
     body += cutting_blocks(brief)
     head = words.count("kit.shopping", students, percent=spare)
     body += shopping_blocks(brief, shopping, head, knots=False)

@@ -20,7 +20,12 @@ from publisher.manuscript.brief import Brief
 from publisher.plan.values import BuyLine, ChartPlan, CutLine
 
 _CORD_COLUMNS = 3
-_PURPOSES = {"cords": "cords", "working yarn": "working", "hanging loop": "hanging_loop"}
+_PURPOSES = {
+    "cords": "cords",
+    "working yarn": "working",
+    "hanging loop": "hanging_loop",
+    "part cords": "part_cords",
+}
 
 
 def cutting_table(brief: Brief) -> Table:
@@ -42,7 +47,7 @@ def cutting_table(brief: Brief) -> Table:
     ):
         name = words(f"materials.{_PURPOSES[purpose]}")
         if many:
-            name = words("materials.piece_of", purpose=name, piece=piece)
+            name = words("materials.piece_of", purpose=name, piece=brief.piece_name(piece))
         rows.append(TableRow((Cell(name),), "group"))
         for colour, same in groupby(lines, key=lambda line: line.colour):
             whole = _range_row if purpose == "cords" else _cut_row
@@ -263,6 +268,8 @@ def as_lists(brief: Brief, table: Table) -> list[Block]:
     """The table itself, or in an edition without tables a list of facts for each of its rows."""
     if not brief.edition.option("tables_as_lists", False):
         return [table]
+    if len({column.title for column in table.columns[1:]}) == 1:
+        return [Facts(tuple(_one_fact(table.columns, row) for row in table.rows), term_mm=60.0)]
     blocks: list[Block] = []
     for row in table.rows:
         name = Paragraph((Span(row.cells[0].text, strong=True),), keep=True)
@@ -273,10 +280,21 @@ def as_lists(brief: Brief, table: Table) -> list[Block]:
     return blocks
 
 
+def _one_fact(columns: Sequence[Column], row: TableRow) -> tuple[str, tuple[str, ...]]:
+    """A row of one measure in two units: what it is of, and the measure."""
+    return row.cells[0].text, next(_row_facts(columns, row))[1]
+
+
 def _row_facts(columns: Sequence[Column], row: TableRow) -> Iterator[tuple[str, tuple[str, ...]]]:
-    for column, cell in zip(columns[1:], row.cells[1:], strict=True):
-        if not cell.text:
-            continue
-        unit = column.unit if column.right and column.unit else ""
-        value = f"{cell.text}\u00a0{unit}" if unit else cell.text
-        yield column.title, (value, cell.second) if cell.second else (value,)
+    """A row's cells by their heads; a measure in two units is one fact: `3 m (118 in)`."""
+    cells = [pair for pair in zip(columns[1:], row.cells[1:], strict=True) if pair[1].text]
+    for title, pairs in groupby(cells, key=lambda pair: pair[0].title):
+        same = list(pairs)
+        first, *others = (_with_unit(column, cell) for column, cell in same)
+        value = " ".join([first, *(f"({other})" for other in others)])
+        yield title, (value, *(cell.second for _, cell in same if cell.second))
+
+
+def _with_unit(column: Column, cell: Cell) -> str:
+    unit = column.unit if column.right else ""
+    return f"{cell.text}\u00a0{unit}" if unit else cell.text

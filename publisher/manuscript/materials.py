@@ -15,6 +15,7 @@ from publisher.manuscript.blocks import (
 )
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.lists import as_lists, cord_tables, cutting_table, shopping_table
+from publisher.manuscript.part_needs import part_sizes, part_tools
 from publisher.plan.values import BuyLine, ChartPlan
 
 _GAUGE = 20  # knots across a swatch
@@ -26,13 +27,15 @@ def write_materials(brief: Brief) -> Section:
     for chart in brief.charts:
         fittings: tuple[Block, ...] = (
             Heading(words("materials.tools")),
-            Items(tuple(tools(brief, chart))),
+            Items((*tools(brief, chart), *(part_tools(brief) if chart is brief.charts[0] else []))),
         )
         piece: tuple[Block, ...] = (
             Heading(words("materials.piece")),
             Facts(tuple(_piece(brief, chart))),
         )
         body += brief.beside((fittings, piece), (1.15, 1.0))
+    if brief.plan.parts and not brief.charts:
+        body += brief.beside(_for_parts(brief), (1.15, 1.0))
     body += cutting_blocks(brief) + shopping_blocks(brief, brief.plan.shopping)
     return Section(
         "materials",
@@ -47,10 +50,22 @@ def write_materials(brief: Brief) -> Section:
     )
 
 
+def _for_parts(brief: Brief) -> tuple[tuple[Block, ...], ...]:
+    """Fittings and sizes where there is no chart."""
+    words = brief.words
+    weight = words("materials.weight_about", mass=brief.measures.mass(brief.plan.finished_mass_g))
+    facts = (*part_sizes(brief), (words("materials.weight"), (weight,)))
+    return (
+        (Heading(words("materials.tools")), Items(tuple(part_tools(brief)))),
+        (Heading(words("materials.part_size")), Facts(facts)),
+    )
+
+
 def cutting_blocks(brief: Brief) -> list[Block]:
     """The cutting list under its heading."""
-    percents = {f"{chart.allowance_percent:g}" for chart in brief.charts}
-    lead = brief.words("materials.cutting_lead", percent=" / ".join(sorted(percents)))
+    percents = {f"{piece.allowance_percent:g}" for piece in brief.plan.pieces}
+    key = "materials.cutting_lead" if brief.charts else "materials.cutting_lead_parts"
+    lead = brief.words(key, percent=" / ".join(sorted(percents)))
     heading = Heading(brief.words("materials.cutting"), lead, target="cutting-list")
     blocks: list[Block] = [heading, *as_lists(brief, cutting_table(brief))]
     for chart in brief.charts:
@@ -70,7 +85,10 @@ def shopping_blocks(
     lead = brief.words("materials.shopping_lead", yarns="; ".join(_yarns(brief)))
     head = heads or brief.words("materials.shopping")
     heading = Heading(head, lead, target="shopping-list")
-    return [heading, *as_lists(brief, shopping_table(brief, shopping, with_knots=knots))]
+    return [
+        heading,
+        *as_lists(brief, shopping_table(brief, shopping, with_knots=knots and bool(brief.charts))),
+    ]
 
 
 def _yarns(brief: Brief) -> list[str]:

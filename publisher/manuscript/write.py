@@ -11,8 +11,10 @@ from typing import Any
 from publisher.errors import Place, Problem, TemplateError
 from publisher.knots import KnotLibrary
 from publisher.manuscript.about import write_about
+from publisher.manuscript.assembly import write_assembly
 from publisher.manuscript.blocks import Heading, Manuscript, Section
 from publisher.manuscript.brief import Brief
+from publisher.manuscript.cautions import write_cautions
 from publisher.manuscript.charts import write_charts
 from publisher.manuscript.cover import write_cover
 from publisher.manuscript.edition import read_edition
@@ -21,6 +23,7 @@ from publisher.manuscript.glossary import write_glossary
 from publisher.manuscript.kit import write_class_notes, write_kit
 from publisher.manuscript.materials import write_materials
 from publisher.manuscript.measures import Measures
+from publisher.manuscript.parts import write_parts
 from publisher.manuscript.rows import write_rows
 from publisher.manuscript.terms import write_terms
 from publisher.manuscript.words import read_words
@@ -37,7 +40,10 @@ _WRITERS: dict[str, _Writer] = {
     "chart": write_charts,
     "rows": write_rows,
     "knots": write_glossary,
+    "parts": write_parts,
+    "assembly": write_assembly,
     "finishing": write_finishing,
+    "cautions": write_cautions,
     "kit": write_kit,
     "class-notes": write_class_notes,
     "terms": write_terms,
@@ -73,7 +79,7 @@ def write_manuscript(
             raise TemplateError(problem)
         written = writer(brief)
         for section in [written] if isinstance(written, Section) else written:
-            if section.continues and sections:
+            if section.continues and sections and not chosen.option("sections_apart", False):
                 sections[-1] = _joined(sections[-1], section)
             else:
                 sections.append(section)

@@ -1,0 +1,41 @@
+"""Draw a part's steps for a book, each part just once however many books show it alike."""
+
+from __future__ import annotations
+
+from publisher.drawing import draw_part_steps
+from publisher.drawing.figure import Figure
+from publisher.manuscript.brief import Brief
+from publisher.plan.part_values import StepsPlan
+
+_TALLEST_MM = 80.0
+_MOST_KEPT = 64
+
+_Figures = tuple[tuple[tuple[int, ...], Figure], ...]
+_kept: dict[tuple[object, ...], tuple[object, _Figures]] = {}
+
+
+def part_figures(brief: Brief, part: StepsPlan) -> _Figures:
+    """Step numbers and figure, in order.
+
+    What was drawn is kept: neither a plan nor a look ever changes.
+    """
+    key = (id(part), id(brief.knots), brief.edition.look.key, brief.edition.name)
+    found = _kept.get(key)
+    if found is None or found[0] is not part:
+        if len(_kept) >= _MOST_KEPT:
+            _kept.clear()
+        found = _kept[key] = (part, _draw(brief, part))
+    return found[1]
+
+
+def _draw(brief: Brief, part: StepsPlan) -> _Figures:
+    look = brief.edition.look
+    wide, gap = look.paper.text_width_mm, look.frame.column_gap_mm
+    narrowest = brief.edition.option("knot_figure_mm", 39.0)
+    most = max(1, int((wide + gap + 0.1) / (narrowest + gap)))
+    lines = [(count, (wide + gap) / count - gap) for count in range(most, 0, -1)]
+    tallest = _TALLEST_MM * max(1.0, narrowest / 39.0)
+    figures = draw_part_steps(
+        part, brief.plan.colours, brief.knots.__getitem__, look, lines, min(tallest, 150.0)
+    )
+    return tuple((figure.numbers, figure.figure) for figure in figures)
