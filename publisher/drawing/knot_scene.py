@@ -52,13 +52,6 @@ class Drawn:
         k = min(int(u * SAMPLES), len(way) - 2)
         return way[k] + (u * SAMPLES - k) * (way[k + 1] - way[k])
 
-    def lapped(self, start: float, end: float, lap: float) -> tuple[float, float]:
-        """A stretch made longer by `lap` diameters at both ends, as far as the cord goes."""
-        reach = lap * self.diameter
-        first = 0.0 if start <= 0 else self.at_way(self.way_at(start) - reach)
-        last = self.curve.segments
-        return first, last if end >= last else self.at_way(self.way_at(end) + reach)
-
     def marks(self, step: float, start: float, end: float) -> list[tuple[complex, complex]]:
         """Places every `step` along the cord inside a stretch, each with the way it runs there.
 

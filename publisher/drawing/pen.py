@@ -20,8 +20,9 @@ EDGE = 0.05
 """Width of a cord's dark edge, in its diameters."""
 LAY_STEP = 0.62
 """From one line of the lay to the next, in the cord's diameters."""
-LAP = 0.06
-"""How far a stretch laps over the next one of its cord, so that no seam shows."""
+LAPS = (0.02, 0.09)
+"""How far the edge of a stretch, and what lies on it, laps over the next one of its cord: the
+edge less, so that no seam shows."""
 LIGHT = complex(-0.55, -0.83)
 """The way to the light: from the upper left."""
 TIGHT_BEND = 0.55
@@ -86,6 +87,10 @@ Mark = tuple[complex, complex]
 """A place on a cord, and the way it runs there."""
 
 
+Stretch = tuple[Plane, tuple[bool, bool]]
+"""A curve, and whether its cord goes on before its start and after its end."""
+
+
 @dataclass
 class SvgPen:
     """A pen whose paths are in hundredths of a mm, from the panel's top left corner, in a canvas
@@ -103,7 +108,7 @@ class SvgPen:
     colours: Callable[[Drawn, bool], CordColours]
     detail: Detail
     _gaps: dict[int, list[str]] = field(default_factory=dict)
-    _cords: dict[tuple[CordColours, float], tuple[list[Plane], list[Mark]]] = field(
+    _cords: dict[tuple[CordColours, float], tuple[list[Stretch], list[Mark]]] = field(
         default_factory=dict
     )
 
@@ -116,7 +121,8 @@ class SvgPen:
             colours = self.colours(drawn, quiet)
             key = colours, drawn.diameter
             curves, lay = self._cords.setdefault(key, ([], []))
-            curves.append(self._fitted(drawn, *drawn.lapped(first, last, LAP)))
+            inner = (first > 0, last < drawn.curve.segments)
+            curves.append((self._fitted(drawn, first, last), inner))
             every = max(self.detail.lay, 2) if quiet and self.detail.lay else self.detail.lay
             if colours.lay is not None and every:
                 lay.extend(drawn.marks(LAY_STEP * every * drawn.diameter, first, last))
@@ -131,8 +137,11 @@ class SvgPen:
             for colour, (offset, width) in stripes:
                 if width:
                     dots: list[str] | None = [] if width > 0.5 else None
-                    moved = [shifted(curve, offset * diameter) for curve in curves]
-                    data = "".join(self._data(curve, dots) for curve in moved)
+                    lap = LAPS[offset > 0 or width < 1] * diameter
+                    data = "".join(
+                        self._data(shifted(lapped(curve, inner, lap), offset * diameter), dots)
+                        for curve, inner in curves
+                    )
                     self._stroke(data, colour, round(width * size))
                     if dots:
                         self._stroke("".join(dots), colour, round(width * size), cap="round")
@@ -228,6 +237,16 @@ class _Stroke:
 
     def get_xml(self) -> Element:
         return Element("path", self._attributes)
+
+
+def lapped(plane: Plane, inner: tuple[bool, bool], lap: float) -> Plane:
+    """The curve with its inner ends drawn out by `lap`."""
+    first, last = plane[0], plane[-1]
+    if inner[0] and plane[1] != first:
+        first -= (plane[1] - first) / abs(plane[1] - first) * lap
+    if inner[1] and plane[-2] != last:
+        last += (last - plane[-2]) / abs(last - plane[-2]) * lap
+    return (first, *plane[1:-1], last)
 
 
 def shifted(plane: Plane, distance: float) -> Plane:
