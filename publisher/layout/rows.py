@@ -19,23 +19,45 @@ _CORD_RIGHT_MM = 25.4
 _NOTE_MM = 28.5
 _GAP_MM = 6.0  # a blank line and a hairline between rows
 _WHOLE_MM = 120.0  # a row of more than this may be parted between lines
+_LARGE = 1.3  # of the type of 11 pt: in larger, a row of many notes may be parted between them
+_MANY_NOTES = 6
 
 
 def row_entry(block: RowEntry, desk: Desk, width: float) -> Iterator[Box]:
     scale = desk.style("rows").size_pt / 11.0
-    boxes = [*_runs(block, desk, width, scale), *_notes(block, desk, width, scale)]
+    runs, notes = _runs(block, desk, width, scale), _notes(block, desk, width, scale)
+    boxes = [*runs, *notes]
     gap = _GAP_MM * max(1.0, scale)
     yield Box(gap / 2, "text.hairline", {"width": width}, gap / 2, keep=True, between=True)
-    for box in boxes[:-1]:
-        yield replace(box, keep=True, row=block.row)
-    yield replace(boxes[-1], row=block.row)
+    parting = scale > _LARGE and len(notes) >= _MANY_NOTES
+    again = _again(block, desk, scale) if parting else None
+    for at, box in enumerate(boxes):
+        first, last = at <= len(runs), at == len(boxes) - 1
+        keep = not last and (not parting or first or at == len(boxes) - 2)
+        yield replace(box, keep=keep, row=block.row, head=None if first else again)
 
 
-def _runs(block: RowEntry, desk: Desk, width: float, scale: float) -> Iterator[Box]:
+def _again(block: RowEntry, desk: Desk, scale: float) -> Box:
+    """What stands over the notes that did not fit on the page before: which row goes on."""
+    number = one_line(str(block.row), desk.style("row-number"))
+    args = {
+        "number": number,
+        "number_x": _NUMBER_RIGHT_MM * scale - number.width_mm,
+        "start": block.start,
+        "arrow_x": _ARROW_MM * scale,
+        "runs_x": _RUNS_MM * scale,
+        "words": desk.words["row_continued"],
+        "scale": scale,
+    }
+    return Box(desk.style("rows").lead_mm, "rows.again", args)
+
+
+def _runs(block: RowEntry, desk: Desk, width: float, scale: float) -> list[Box]:
     style = desk.style("rows")
     lines = break_lines(block.runs, style, width - _RUNS_MM * scale, even=False)
     number = one_line(str(block.row), desk.style("row-number"))
     group = desk.group("P")
+    boxes = []
     for index, part in enumerate(_portions(lines, style.lead_mm)):
         args = {
             "lines": part,
@@ -48,7 +70,8 @@ def _runs(block: RowEntry, desk: Desk, width: float, scale: float) -> Iterator[B
             "tick": _TICK_MM * scale,
             "scale": scale,
         }
-        yield Box(style.lead_mm * len(part), "rows.runs", args, group=group)
+        boxes.append(Box(style.lead_mm * len(part), "rows.runs", args, group=group))
+    return boxes
 
 
 def _portions(lines: tuple[Line, ...], lead: float) -> Iterator[tuple[Line, ...]]:
@@ -57,9 +80,10 @@ def _portions(lines: tuple[Line, ...], lead: float) -> Iterator[tuple[Line, ...]
         yield lines[start : start + count]
 
 
-def _notes(block: RowEntry, desk: Desk, width: float, scale: float) -> Iterator[Box]:
+def _notes(block: RowEntry, desk: Desk, width: float, scale: float) -> list[Box]:
     style = desk.style("note")
     group = desk.group("L")
+    boxes = []
     for note in block.notes:
         lines = break_lines(note.text, style, width - _NOTE_MM * scale)
         cord = one_line(str(note.cord), style, strong=True)
@@ -69,7 +93,8 @@ def _notes(block: RowEntry, desk: Desk, width: float, scale: float) -> Iterator[
             "lines": lines,
             "note_x": _NOTE_MM * scale,
         }
-        yield Box(style.lead_mm * len(lines), "rows.note", args, group=group)
+        boxes.append(Box(style.lead_mm * len(lines), "rows.note", args, group=group))
+    return boxes
 
 
 def colour_line(block: ColourLine, desk: Desk, width: float) -> Iterator[Box]:
