@@ -144,6 +144,7 @@ def _small_knot(brief: Brief, knot: Knot) -> Iterator[Block]:
     yield Heading(titled(knot), knot.abbreviation, target=knot_target(knot.name))
     yield Paragraph(read_marks(_marks(knot.intro)), keep=True)
     yield _strip(brief, knot, brief.edition.hand, 2)
+    yield from _check(brief, knot)
 
 
 def _strip(brief: Brief, knot: Knot, hand: Hand, strands: int) -> Strip:
