@@ -86,11 +86,13 @@ def draw_part_steps(
     look: Look,
     lines: Sequence[tuple[int, float]],
     most_height_mm: float,
+    first_mm: float,
 ) -> tuple[StepFigure, ...]:
     """One figure for the mounting, then one for each group of steps, all at one scale. The first
     is as tall as it needs; the others are of one height in each line.
 
-    `lines`: how many figures a line can hold, and how wide each is then, the most first.
+    `lines`: how many figures a line can hold, and how wide each is then, the most first;
+    `first_mm`: how wide that of the mounting is at most.
     """
     lays = [_mounted(part, knots), *(_worked(part, group, knots) for group in group_steps(part))]
     boxes = [bounds(lay) for lay in lays]
@@ -101,6 +103,7 @@ def draw_part_steps(
     filled = [line for line in lines if line[0] < len(lays)] or lines[-1:]
     a_line, width_mm = next((line for line in filled if line[1] >= good), filled[-1])
     scale = min(largest, (width_mm - 2 * _SIDE_MM) / widest)
+    scale = min(scale, (first_mm - 2 * _SIDE_MM) / (boxes[0][2] - boxes[0][0]))
     palette = part_palette(part, colours, look)
     numbers = [(0,), *(tuple(step.number for step in group) for group in group_steps(part))]
     figures = []
@@ -108,7 +111,8 @@ def draw_part_steps(
     for line in lines_of:
         tall = max(bottom - top for _, top, _, bottom in boxes[line])
         height = tall * scale + (_TOP_MM if line.start else _FOOT_MM / 2) + _FOOT_MM
-        panel = _Panel(look, palette, width_mm, height, scale)
+        wide = width_mm if line.start else min(width_mm, first_mm)
+        panel = _Panel(look, palette, wide, height, scale)
         for lay, box, shown in zip(lays[line], boxes[line], numbers[line], strict=True):
             figures.append(StepFigure(panel.draw(lay, box, shown), shown))
     return tuple(figures)

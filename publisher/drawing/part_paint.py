@@ -23,6 +23,7 @@ GAP = 0.1
 _TINTS = (0.0, 0.22, -0.2, 0.4, -0.36)
 """Cords of one colour are told apart by a little white (or, below nothing, black) in it."""
 _GREYS = (0.62, 0.86, 0.42, 0.95, 0.74)
+_FAR = 0.6
 _WOODEN_MM = 5.0
 """A thicker bar is drawn as wood, a thinner one as metal."""
 _BAR = Colour.from_hex("#b9bdb9")
@@ -32,14 +33,19 @@ _WOOD = Colour.from_hex("#c39a63")
 Palette = Callable[[Drawn, bool], CordColours]
 
 
-def part_palette(part: StepsPlan, colours: Sequence[YarnColour], look: Look) -> Palette:
-    """Each cord in its yarn's colour, those of one colour a little lighter or darker in turn; in
-    a look without colour, greys."""
+def part_palette(
+    part: StepsPlan, colours: Sequence[YarnColour], look: Look, *, far: bool = False
+) -> Palette:
+    """Each cord in its yarn's colour, those of one colour a little lighter or darker in turn (far
+    off, less so); in a look without colour, greys."""
     paints = {colour.letter: colour.srgb for colour in colours}
     seen: Counter[str] = Counter()
     bodies: dict[str, Colour] = {"bar": _WOOD if _is_wooden(part, look) else _BAR}
     for cord in part.cords:
-        bodies[str(cord.number)] = _body(paints[cord.colour], seen[cord.colour], cord, part, look)
+        body = _body(paints[cord.colour], seen[cord.colour], cord, part, look)
+        if far and not look.mono:
+            body = body.mix(paints[cord.colour], _FAR)
+        bodies[str(cord.number)] = body
         seen[cord.colour] += 1
     ground = look.colours["figure"]
 

@@ -23,7 +23,9 @@ Knots = Callable[[str], Knot]
 
 _END = 4.0
 """How long ends are drawn that were not cut, in diameters."""
-_SHADOW = 0.62
+_SHADOW, _FAR_SHADOW = 0.62, 0.35
+FAR_MM = 1.2
+"""Cords thinner than this are seen from far off: their lines run together."""
 _MARGIN = 0.4
 
 
@@ -53,17 +55,18 @@ class PartPicture:
         origin: complex,
     ) -> None:
         """Paint it `scale` mm to the diameter, its own origin at a place on paper."""
-        palette = part_palette(self.part, colours, look)
-        ground = self._shadow(colours, look)
+        far = scale < FAR_MM
+        palette = part_palette(self.part, colours, look, far=far)
+        ground = self._shadow(colours, look, _FAR_SHADOW if far else _SHADOW)
         paint_legs(canvas, self.lay, palette, ground, scale, origin, quiet=False)
 
-    def _shadow(self, colours: Sequence[YarnColour], look: Look) -> Colour:
+    def _shadow(self, colours: Sequence[YarnColour], look: Look, dark: float) -> Colour:
         """What is seen between cords that lie on one another."""
         if look.mono:
             return look.colours["ink"]
         letter = self.part.cords[0].colour
         paint = next(colour.srgb for colour in colours if colour.letter == letter)
-        return paint.mix(BLACK, _SHADOW)
+        return paint.mix(BLACK, dark)
 
 
 def lay_out_part(part: StepsPlan, knots: Knots, *, fastened: bool = False) -> PartPicture:

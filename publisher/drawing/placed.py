@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
@@ -68,10 +69,13 @@ def paint_parts(
 def number_parts(
     canvas: Canvas, cloth: Cloth, placed: Iterable[PlacedPart], look: Look, size_pt: float
 ) -> None:
-    """A numbered disc at every place."""
+    """A numbered disc at every place, on the side that the part leans away from."""
     for one in placed:
         if one.place.mark is not None:
             x, y = cell_middle(cloth, one.place)
+            turn = math.radians(one.place.turn_degrees)
+            away = _DISC * size_pt * MM_PER_PT * (1 if one.place.hold == "tails" else -1)
+            x, y = x - away * math.sin(turn), y + away * math.cos(turn)
             paint_mark(canvas, x, y, one.place.mark, look, size_pt)
 
 

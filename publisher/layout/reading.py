@@ -130,6 +130,12 @@ def _merged(text: Text) -> Text:
     return (Span("".join(span.text for span in text)),)
 
 
+def _picture(block: blocks.Picture, book: Manuscript) -> Iterator[Said]:
+    for text in (block.words, *block.more):
+        if text:
+            yield Said("words", without_pages(text))
+
+
 def _strip(block: blocks.Strip, book: Manuscript) -> Iterator[Said]:
     words = tuple(
         without_pages(text) for picture in block.pictures for text in (picture.words, *picture.more)
@@ -184,6 +190,7 @@ _SAYERS: dict[type, Callable[[Any, Manuscript], Iterator[Said]]] = {
     blocks.Facts: _facts,
     blocks.Table: _table,
     blocks.RowEntry: _row,
+    blocks.Picture: _picture,
     blocks.Strip: _strip,
     blocks.Beside: _beside,
     blocks.Caution: _caution,

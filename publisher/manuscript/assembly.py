@@ -23,12 +23,12 @@ from publisher.manuscript.blocks import (
 )
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.cautions import caution_words
-from publisher.manuscript.lists import as_lists
 from publisher.manuscript.markup import page_of, read_marks
 from publisher.plan.part_values import AssemblyPlan, Placement
 from publisher.plan.values import ChartPlan
 
-_PICTURE_MM = 105.0
+_PICTURE, _PICTURE_LARGE = 0.38, 0.6
+"""Of a page's height."""
 TRIM_MM = 20.0
 _BEFORE = ("hot-glue", "small-parts", "cutting-tools")
 
@@ -116,6 +116,9 @@ def _place_table(brief: Brief, chart: ChartPlan) -> Iterator[Block]:
     if not placed:
         return
     yield Heading(words("assembly.places"), words("assembly.places_lead"))
+    if brief.edition.form == "text" or brief.edition.option("tables_as_lists", False):
+        yield Items(tuple(_place_words(brief, chart, step, place) for step, place in placed))
+        return
     columns = (
         Column(words("assembly.mark"), 12),
         Column(words("assembly.part"), 22),
@@ -126,7 +129,26 @@ def _place_table(brief: Brief, chart: ChartPlan) -> Iterator[Block]:
         Column(words("assembly.note"), 58),
     )
     rows = tuple(TableRow(_cells(brief, chart, step, place)) for step, place in placed)
-    yield from as_lists(brief, Table(columns, rows))
+    yield Table(columns, rows)
+
+
+def _place_words(brief: Brief, chart: ChartPlan, step: AssemblyPlan, place: Placement) -> Text:
+    """A line of the table, said in a sentence."""
+    words = brief.words
+    said = words.say(
+        "assembly.place",
+        mark=place.mark,
+        piece=brief.piece_name(step.piece),
+        row=place.row,
+        cord=place.cord,
+        lean=_lean(brief, place),
+    )
+    if place.between is not None:
+        said += words.say("assembly.place_tails", tails=_tails(brief, chart, place))
+    note = f" ({step.note})" if step.note else ""
+    return (
+        said + read_marks(note.replace("{", "{{").replace("}", "}}")) + words.say("assembly.stop")
+    )
 
 
 def _picture(brief: Brief, chart: ChartPlan) -> Picture:
@@ -134,14 +156,17 @@ def _picture(brief: Brief, chart: ChartPlan) -> Picture:
     look = brief.edition.look
     count = len(_places(brief, chart))
     wide = look.paper.text_width_mm
+    tall = look.paper.text_bottom_mm - look.frame.title_mm
     if not brief.edition.option("one_column", False):
-        wide = (wide - look.frame.column_gap_mm) / 2
+        wide, tall = (wide - look.frame.column_gap_mm) / 2, tall * _PICTURE
+    else:
+        tall *= _PICTURE_LARGE
     figure = draw_hanging(
         chart,
         brief.plan.colours,
         look,
         wide,
-        _PICTURE_MM,
+        tall,
         place_parts(brief.plan, chart.id, brief.knots.__getitem__),
         look.type["map-number"].size_pt,
     )

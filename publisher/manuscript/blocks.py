@@ -118,6 +118,8 @@ class RowEntry:
     notes: tuple[YarnNote, ...]
     spoken: str
     """The row's head in words, for those who listen."""
+    run_in: bool = False
+    """Do the notes follow one another in the same lines?"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,10 +136,12 @@ class Strip:
     """Figures side by side, each with its words underneath.
 
     `numbered`: they are the steps 1, 2, 3, …; otherwise their words say what they are.
+    `column_mm`: the width of a figure's column, where it is wider than the figure.
     """
 
     pictures: tuple[Picture, ...]
     numbered: bool = True
+    column_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +181,7 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class NoteLines:
-    """Empty lines to write on."""
+    """Empty lines to write on; 0 fills the page, where they end a section."""
 
     count: int
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import pairwise
 
 from publisher.errors import Place, Problem, TemplateError
 from publisher.manuscript.blocks import Caution, Section, Text
@@ -17,10 +18,11 @@ def write_cautions(brief: Brief) -> list[Section]:
     texts = caution_words(brief, brief.plan.cautions)
     if not texts:
         return []
-    most = brief.edition.option("cautions_in_a_box", len(brief.plan.cautions), 1)
+    most = brief.edition.option("cautions_in_a_box", len(texts), 1)
+    count = -(-len(texts) // most)
+    ends = [round(len(texts) * k / count) for k in range(count + 1)]
     boxes = tuple(
-        Caution(words("cautions.gathered"), texts[start : start + most])
-        for start in range(0, len(texts), most)
+        Caution(words("cautions.gathered"), texts[start:end]) for start, end in pairwise(ends)
     )
     title, running = words("cautions.title"), words("cautions.running")
     return [Section("cautions", "text", title, running, boxes)]

@@ -22,6 +22,9 @@ from publisher.manuscript.markup import read_marks
 from publisher.manuscript.stages import knot_stages
 from publisher.plan.values import ChartPlan
 
+_BRIEF_SHARES = (29.0, 140.0)
+"""A knot's name, and four of its stages beside it."""
+
 
 def write_glossary(brief: Brief) -> list[Section]:
     """A page for each chart's knot, worked both ways; then the others, in the order met.
@@ -84,11 +87,14 @@ def _in_brief(brief: Brief) -> Section:
     body: list[Block] = []
     for knot in brief.used_knots:
         chart = charts.get(knot.name)
-        body.append(Heading(titled(knot), knot.abbreviation, target=knot_target(knot.name)))
-        hand = _hands(chart)[0] if chart else brief.edition.hand
-        body.append(_strip(brief, knot, hand, chart.cord_strands if chart else 2))
+        name: list[Block] = [
+            Heading(titled(knot), knot.abbreviation, target=knot_target(knot.name))
+        ]
         if chart and chart.order == "zigzag":
-            body.append(Paragraph(brief.words.say("knots.brief_mirror")))
+            name.append(Paragraph(brief.words.say("knots.brief_mirror"), "lead-in"))
+        hand = _hands(chart)[0] if chart else brief.edition.hand
+        strip = _strip(brief, knot, hand, chart.cord_strands if chart else 2)
+        body += brief.beside((tuple(name), (strip,)), _BRIEF_SHARES)
     return Section(
         "knots",
         "text",
@@ -154,7 +160,7 @@ def _strip(brief: Brief, knot: Knot, hand: Hand, strands: int) -> Strip:
     for number, (figure, said) in enumerate(zip(figures, words, strict=True), 1):
         alt = brief.words("knots.alt", title=knot.title, n=number, words=figure.alt)
         pictures.append(Picture(figure.with_alt(alt), read_marks(_marks(said))))
-    return Strip(tuple(pictures))
+    return Strip(tuple(pictures), column_mm=brief.edition.option("knot_column_mm", 0.0))
 
 
 def titled(knot: Knot) -> str:

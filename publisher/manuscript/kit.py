@@ -1,4 +1,4 @@
-"""Write a class handout's first and last page: the kits, and room for notes."""
+"""Write a class handout's first and last page: the kits; the cautions, and room for notes."""
 
 from __future__ import annotations
 
@@ -8,8 +8,6 @@ from publisher.manuscript.cautions import caution_words
 from publisher.manuscript.materials import cutting_blocks, shopping_blocks, tools
 from publisher.manuscript.part_needs import part_tools
 from publisher.plan.classroom import shop_for_class
-
-_NOTE_LINES = 12
 
 
 def write_kit(brief: Brief) -> Section:
@@ -31,11 +29,13 @@ def write_kit(brief: Brief) -> Section:
 
 
 def write_class_notes(brief: Brief) -> Section:
-    """What can hurt, and lines to write on."""
+    """What can hurt, and lines to write on, as many as fill the page."""
     words = brief.words
-    body: list[Block] = [NoteLines(brief.edition.option("note_lines", _NOTE_LINES, 0))]
-    caution = caution_words(brief, brief.plan.cautions)
-    if caution:
-        body.append(Caution(words("cautions.before_work"), caution))
-    title = words("kit.notes")
-    return Section("class-notes", "text", title, title, tuple(body), continues=True)
+    notes = words("kit.notes")
+    lines = NoteLines(brief.edition.option("note_lines", 0, 0))
+    cautions = caution_words(brief, brief.plan.cautions)
+    if not cautions:
+        return Section("class-notes", "text", notes, notes, (lines,))
+    body = (Caution(words("cautions.gathered"), cautions), Heading(notes), lines)
+    title = words("cautions.running")
+    return Section("class-notes", "text", title, title, body)

@@ -12,10 +12,14 @@ def is_told(note: Note) -> bool:
     return note.kind != "pick-up" or note.behind is not None
 
 
-def note_words(note: Note, words: Words, tail: str) -> Text:
-    """What to do at the note's cord; `tail` is the length that is left at the back."""
+def note_words(note: Note, words: Words, tail: str, *, brief: bool = False) -> Text:
+    """What to do at the note's cord; `tail` is the length that is left at the back.
+
+    `brief`: in as few words as can be, as the rows' introduction explains them.
+    """
+    table = "rows.brief" if brief else "rows"
     if note.kind == "pick-up":
         first, last = note.behind or (note.cord, note.cord)
-        key = "rows.pick_up_behind_one" if first == last else "rows.pick_up_behind"
+        key = f"{table}.pick_up_behind_one" if first == last else f"{table}.pick_up_behind"
         return words.say(key, yarn=note.yarn, first=first, last=last)
-    return words.say(f"rows.{note.kind}", yarn=note.yarn, tail=tail)
+    return words.say(f"{table}.{note.kind}", yarn=note.yarn, tail=tail)

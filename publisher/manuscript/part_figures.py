@@ -8,6 +8,8 @@ from publisher.manuscript.brief import Brief
 from publisher.plan.part_values import StepsPlan
 
 _TALLEST_MM = 80.0
+_TALLEST_LARGE_MM = 90.0
+"""In large type, where two stand on a page."""
 _MOST_KEPT = 64
 
 _Figures = tuple[tuple[tuple[int, ...], Figure], ...]
@@ -36,6 +38,12 @@ def _draw(brief: Brief, part: StepsPlan) -> _Figures:
     lines = [(count, (wide + gap) / count - gap) for count in range(most, 0, -1)]
     tallest = _TALLEST_MM * max(1.0, narrowest / 39.0)
     figures = draw_part_steps(
-        part, brief.plan.colours, brief.knots.__getitem__, look, lines, min(tallest, 150.0)
+        part,
+        brief.plan.colours,
+        brief.knots.__getitem__,
+        look,
+        lines,
+        min(tallest, _TALLEST_LARGE_MM),
+        (wide - gap) / 3,
     )
     return tuple((figure.numbers, figure.figure) for figure in figures)

@@ -40,17 +40,28 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
 def _intro(brief: Brief, chart: ChartPlan) -> Text:
     knots = brief.words.count("rows.knots", chart.columns)
     second = next((yarn for yarn in chart.yarns if yarn.id.endswith("2")), None)
+    if _in_brief(brief):
+        return brief.words.say("rows.brief.intro", knots=knots, tail=_tail(brief, chart))
     if second is None:
         return brief.words.say("rows.intro_one_yarn", knots=knots)
     colour = brief.plan.colour(second.colour)
     return brief.words.say("rows.intro", knots=knots, letter=colour.letter, colour=colour.name)
 
 
+def _in_brief(brief: Brief) -> bool:
+    return bool(brief.edition.option("rows_in_brief", False))
+
+
+def _tail(brief: Brief, chart: ChartPlan) -> str:
+    return brief.measures.metric_or_inch(chart.tail_mm).replace(" ", "\u00a0")
+
+
 def _entry(brief: Brief, chart: ChartPlan, row: Row) -> RowEntry:
     words = brief.words
+    in_brief = _in_brief(brief)
     runs: list[Span] = []
     between = words("rows.between")
-    tail = brief.measures.metric_or_inch(chart.tail_mm).replace(" ", "\u00a0")
+    tail = _tail(brief, chart)
     for run in row.runs:
         if runs:
             runs.append(Span(between))
@@ -60,11 +71,12 @@ def _entry(brief: Brief, chart: ChartPlan, row: Row) -> RowEntry:
         start=row.start,
         runs=tuple(runs),
         notes=tuple(
-            YarnNote(note.cord, note_words(note, words, tail))
+            YarnNote(note.cord, note_words(note, words, tail, brief=in_brief))
             for note in row.notes
             if is_told(note)
         ),
         spoken=words("rows.spoken", row=row.row, side=words(f"sides.{row.start}")),
+        run_in=in_brief,
     )
 
 

@@ -23,6 +23,7 @@ def plan_for_people(plan: Plan, pattern: Pattern, templates: Templates) -> str:
     lines = [words("plan.head", title=plan.title, version=plan.version), ""]
     for piece in plan.charts:
         lines += [*_piece(piece, words, measures), ""]
+    lines += [*_parts(plan, words, measures), ""] if plan.parts else []
     lines += [words("materials.cutting"), *_cutting(plan, words, measures), ""]
     lines += [words("materials.shopping"), *_shopping(plan, words), ""]
     for piece in plan.charts:
@@ -49,6 +50,32 @@ def _piece(piece: ChartPlan, words: Words, measures: Measures) -> Iterator[str]:
         pairs=len(piece.end_pairs),
         singles=len(piece.single_ends),
     )
+
+
+def _parts(plan: Plan, words: Words, measures: Measures) -> Iterator[str]:
+    for part in plan.parts:
+        yield words(
+            "plan.part",
+            id=part.id,
+            make=part.make,
+            knots=units.whole(part.total_knots),
+            width=measures.length(part.width_mm),
+            height=measures.length(part.height_mm),
+        )
+    places = [step for step in plan.assembly if step.placement and step.placement.mark]
+    if places:
+        yield words("plan.places")
+    for step in places:
+        place = step.placement
+        assert place is not None
+        yield words(
+            "plan.place",
+            mark=place.mark,
+            piece=step.piece,
+            row=place.row,
+            cord=place.cord,
+            on=place.piece,
+        )
 
 
 def _cutting(plan: Plan, words: Words, measures: Measures) -> Iterator[str]:
