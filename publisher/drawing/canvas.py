@@ -35,6 +35,10 @@ class Canvas:
         self._group.add(inner._group)
         return inner
 
+    def again(self, other: Canvas, transform: str) -> None:
+        """Draw once more what another canvas holds, somewhere else."""
+        self.add(_Again(other._group, transform))
+
     def add(self, element: _Drawn) -> None:
         self._group.add(element)
 
@@ -87,6 +91,18 @@ class Canvas:
 
     def figure(self, width_mm: float, height_mm: float, alt: str = "") -> Figure:
         return Figure(self.svg(), width_mm, height_mm, alt)
+
+
+class _Again:
+    """A copy of a group, as svgwrite's groups take it in."""
+
+    def __init__(self, group: Group, transform: str) -> None:
+        self._group, self._transform = group, transform
+
+    def get_xml(self) -> Element:
+        element = Element("g", {"transform": self._transform})
+        element.append(self._group.get_xml())
+        return element
 
 
 class _Label:

@@ -67,7 +67,7 @@ class Layer:
             self._one(legs, step, knot)
             if step.knot == "half-knot":
                 legs = (legs[-1], *legs[1:-1], legs[0])
-            if self.whole and step.times > 1:
+            if self.whole and len(legs) == len(self.lay.order):
                 self.lay.seal()
 
     def _one(self, legs: Sequence[Leg], step: PartStep, knot: Knot) -> None:

@@ -13,6 +13,7 @@ from publisher.drawing.knot_paint import layered, paint
 from publisher.drawing.knot_scene import Drawn
 from publisher.drawing.knot_stages import THIN_MM
 from publisher.drawing.look import Look
+from publisher.drawing.numbers import number
 from publisher.drawing.part_lay import Lay
 from publisher.drawing.pen import DETAILS, CordColours, SvgPen
 from publisher.knots.curve import Point, smooth_curve
@@ -30,6 +31,7 @@ _BAR = Colour.from_hex("#b9bdb9")
 _WOOD = Colour.from_hex("#c39a63")
 
 
+Shape = tuple[object, ...]
 Palette = Callable[[Drawn, bool], CordColours]
 
 
@@ -82,10 +84,42 @@ def paint_legs(
 ) -> None:
     """Draw them `scale` mm to the unit, with the layout's own origin at a place on paper."""
     detail = DETAILS[sum(scale < thin for thin in THIN_MM)]
-    inner = canvas.group(transform="scale(.01)", fill="none", stroke_linejoin="round")
-    pen = SvgPen(inner, scale * 100, origin * 100, ground, palette, detail)
+    done: dict[Shape, tuple[Canvas, complex]] = {}
     for drawn in _sheets(lay, quiet=quiet):
+        shape, place = _shape(drawn)
+        if shape in done:
+            first, at = done[shape]
+            off = (place - at) * scale
+            canvas.again(first, f"translate({number(off.real, 3)} {number(off.imag, 3)})")
+            continue
+        inner = canvas.group(transform="scale(.01)", fill="none", stroke_linejoin="round")
+        pen = SvgPen(inner, scale * 100, origin * 100, ground, palette, detail)
         paint(layered(drawn), pen, GAP)
+        done[shape] = inner, place
+
+
+def _shape(drawn: Sequence[Drawn]) -> tuple[Shape, complex]:
+    """Cords as they lie to one another, and where: the same knot tied again has one shape."""
+    if not drawn:
+        return (), 0j
+    place = drawn[0].curve.plane[0]
+    return (
+        tuple(
+            (
+                cord.name.split(":")[0],
+                cord.diameter,
+                cord.quiet,
+                tuple(_rounded(xy - place) for xy in cord.curve.plane),
+                tuple(round(z, 2) for z in cord.curve.height),
+            )
+            for cord in drawn
+        ),
+        place,
+    )
+
+
+def _rounded(xy: complex) -> complex:
+    return complex(round(xy.real, 2), round(xy.imag, 2))
 
 
 def _sheets(lay: Lay, *, quiet: bool) -> Iterator[tuple[Drawn, ...]]:
@@ -116,8 +150,8 @@ def _drawn_legs(
         for index, way in enumerate(stretches):
             if only in (None, index) and len(way) > 1:
                 yield from _stretch(lay, leg, index, way, quiet=quiet)
-    for number, (leg, way) in enumerate(lay.extra if extra is None else extra):
-        yield _drawn(f"{leg.cord}:wrap:{number}", way, lay.thick[leg], 0)
+    for index, (leg, way) in enumerate(lay.extra if extra is None else extra):
+        yield _drawn(f"{leg.cord}:wrap:{index}", way, lay.thick[leg], 0)
 
 
 def _stretch(lay: Lay, leg: Leg, index: int, way: list[Point], *, quiet: bool) -> Iterator[Drawn]:
