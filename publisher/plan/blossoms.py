@@ -2,24 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
-Edge = tuple[int, int]
-Costs = Mapping[Edge, int]
+from publisher.plan.graph import Graph
 
 
-def match_by_blossoms(edges: Sequence[Edge], costs: Costs) -> list[Edge]:
-    """The most edges that share no node and, among those, the least cost: exact, whole numbers.
+def match_by_blossoms(graph: Graph, part: Sequence[int]) -> list[int]:
+    """The most of a part's edges that share no node and, among those, the least cost: exact.
 
-    rustworkx, after Galil (1986): quick for some hundreds of nodes, time grows with their square.
+    rustworkx, after Galil (1986), in whole numbers: quick for some hundreds of nodes, time grows
+    with their square.
     """
     import rustworkx
 
-    nodes = sorted({node for edge in edges for node in edge})
-    number = {node: index for index, node in enumerate(nodes)}
-    graph = rustworkx.PyGraph(multigraph=False)
-    graph.add_nodes_from(nodes)
-    graph.add_edges_from([(number[a], number[b], -costs[a, b]) for a, b in sorted(edges)])
-    pairs = rustworkx.max_weight_matching(graph, max_cardinality=True, weight_fn=int)
-    found = [(nodes[one], nodes[other]) for one, other in pairs]
-    return [edge if edge in costs else (edge[1], edge[0]) for edge in found]
+    number = {node: index for index, node in enumerate(graph.nodes_of(part))}
+    solver = rustworkx.PyGraph(multigraph=False)
+    solver.add_nodes_from(range(len(number)))
+    ends = {edge: (number[graph.firsts[edge]], number[graph.seconds[edge]]) for edge in part}
+    solver.add_edges_from([(*pair, -graph.costs[edge]) for edge, pair in ends.items()])
+    pairs = rustworkx.max_weight_matching(solver, max_cardinality=True, weight_fn=int)
+    chosen = {frozenset(pair) for pair in pairs}
+    return [edge for edge, pair in ends.items() if frozenset(pair) in chosen]

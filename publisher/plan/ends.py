@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from itertools import islice
 from typing import NamedTuple
 
-from publisher.plan.blossoms import Edge
+from publisher.plan.graph import Graph
 from publisher.plan.matching import cheapest_matching
 from publisher.plan.values import CellSize, End, EndKind, Spot, YarnRoute
 from publisher.source.pattern import Side
@@ -79,7 +79,8 @@ def _stretch_at(yarn: YarnRoute, spot: Spot) -> int:
 
 def pair_ends(ends: Sequence[End], cell: CellSize, limit_mm: float = PAIR_LIMIT_MM) -> Pairs:
     """Pair ends no farther apart than the limit: the most pairs, of the least length in all."""
-    matched = cheapest_matching(_distances(ends, cell, limit_mm))
+    graph = _near_ends(ends, cell, limit_mm)
+    matched = sorted((graph.firsts[at], graph.seconds[at]) for at in cheapest_matching(graph))
     taken = {number for pair in matched for number in pair}
     return Pairs(
         tuple((ends[one].id, ends[other].id) for one, other in matched),
@@ -87,7 +88,7 @@ def pair_ends(ends: Sequence[End], cell: CellSize, limit_mm: float = PAIR_LIMIT_
     )
 
 
-def _distances(ends: Sequence[End], cell: CellSize, limit_mm: float) -> dict[Edge, int]:
+def _near_ends(ends: Sequence[End], cell: CellSize, limit_mm: float) -> Graph:
     """Whole micrometres between the ends that may be tied, by their places in the list."""
     rows: dict[int, list[tuple[int, int]]] = {}
     for number, end in enumerate(ends):
@@ -95,7 +96,7 @@ def _distances(ends: Sequence[End], cell: CellSize, limit_mm: float) -> dict[Edg
     for row in rows.values():
         row.sort()
     reach = _reach(cell, limit_mm)
-    distances: dict[Edge, int] = {}
+    graph = Graph(len(ends))
     for row_number, row in rows.items():
         for down, apart in enumerate(reach):
             below = rows.get(row_number + down, [])
@@ -106,9 +107,9 @@ def _distances(ends: Sequence[End], cell: CellSize, limit_mm: float) -> dict[Edg
                 for other_cord, other in islice(below, start, None):
                     if other_cord >= cord + len(apart):
                         break
-                    edge = (number, other) if number < other else (other, number)
-                    distances[edge] = apart[abs(other_cord - cord)]
-    return distances
+                    length = apart[abs(other_cord - cord)]
+                    graph.add(min(number, other), max(number, other), length)
+    return graph
 
 
 def _reach(cell: CellSize, limit_mm: float) -> list[list[int]]:

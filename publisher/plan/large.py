@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from publisher.plan.blossoms import Costs, Edge, match_by_blossoms
+from publisher.plan.blossoms import match_by_blossoms
+from publisher.plan.graph import Graph
+
+if TYPE_CHECKING:
+    from numpy import int64
+    from numpy.typing import NDArray
 
 WHOLE_WEIGHTS = 2**24
 """PyMatching keeps whole weights below this as they are."""
+MODEST_PRICE = 10
+"""Times the dearest edge."""
+SEARCHED_NODES = 10_000
+"""In an even part of more nodes, the last pair of all is not looked for: it can take minutes."""
 
 
-def assign(edges: Sequence[Edge], costs: Costs) -> list[Edge]:
+def assign(graph: Graph, part: Sequence[int]) -> list[int]:
     """Solve a two-sided part by scipy's sparse Jonker-Volgenant algorithm.
 
     Each first node may also stay alone, at a price above any sum of costs. All prices are whole
@@ -21,67 +30,103 @@ def assign(edges: Sequence[Edge], costs: Costs) -> list[Edge]:
     from scipy.sparse import csr_array
     from scipy.sparse.csgraph import min_weight_full_bipartite_matching
 
-    left = {node: index for index, node in enumerate(sorted({edge[0] for edge in edges}))}
-    right = {node: index for index, node in enumerate(sorted({edge[1] for edge in edges}))}
-    alone = (max(costs[edge] for edge in edges) + 1) * (min(len(left), len(right)) + 1)
-    own = range(len(left))
+    firsts, seconds, costs = _arrays(graph, part)
+    lefts, left = numpy.unique(firsts, return_inverse=True)
+    rights, right = numpy.unique(seconds, return_inverse=True)
+    own = numpy.arange(len(lefts))
+    alone = (int(costs.max()) + 1) * (min(len(lefts), len(rights)) + 1)
     # One is added to every price: a sparse zero would be no edge at all.
-    prices = [costs[edge] + 1.0 for edge in edges] + [alone + 1.0] * len(left)
-    firsts = [left[edge[0]] for edge in edges] + list(own)
-    seconds = [right[edge[1]] for edge in edges] + [len(right) + index for index in own]
-    table = csr_array(
-        (numpy.array(prices), (firsts, seconds)), shape=(len(left), len(right) + len(left))
-    )
-    rows, columns = min_weight_full_bipartite_matching(table)
-    begins, ends = list(left), list(right)
-    return [
-        (begins[row], ends[column])
-        for row, column in zip(rows.tolist(), columns.tolist(), strict=True)
-        if column < len(right)
-    ]
+    prices = numpy.concatenate([costs, numpy.full(len(lefts), alone)]) + 1.0
+    rows = numpy.concatenate([left, own])
+    columns = numpy.concatenate([right, len(rights) + own])
+    shape = (len(lefts), len(rights) + len(lefts))
+    table = csr_array((prices, (rows, columns)), shape=shape)
+    _, taken = min_weight_full_bipartite_matching(table)
+    chosen = taken[left] == right
+    return [part[at] for at in numpy.flatnonzero(chosen).tolist()]
 
 
-def match(edges: Sequence[Edge], costs: Costs) -> list[Edge]:
+def match(graph: Graph, part: Sequence[int]) -> list[int]:
     """Solve a part by PyMatching's sparse blossom algorithm.
 
-    Nodes that stay alone are joined to a spare one. `price` is added to every edge, and a little
-    less to a spare edge, so that one edge for two nodes is far cheaper than two. Where nodes do
-    stay alone, a second solution with coarse costs, and a price above any sum of them, proves
-    that it must be so many; where even that price is too small, the slow way decides.
+    That finds edges which give every node an odd degree; with a price on each edge above what
+    any detour saves, the degree is one. Nodes that stay alone are joined to spare ones, at
+    nearly the same price. A modest price is quick; where it leaves more alone than must be, the
+    highest is tried, and a solution with coarse costs and a price above any sum of them proves
+    that no fewer can be. Where even that fails, the slow way decides.
+
+    In an even part of more than `SEARCHED_NODES`, two nodes stay alone at least, though a pair
+    more might be found; the cost is the least for so many pairs all the same.
     """
-    nodes = sorted({node for edge in edges for node in edge})
-    dearest = max(costs[edge] for edge in edges)
-    found = _cheapest_join(edges, costs, nodes, 1, WHOLE_WEIGHTS - 2 - dearest)
-    alone = len(nodes) - 2 * len(found)
-    if alone > len(nodes) % 2:
-        unit = max(1, dearest * len(nodes) // WHOLE_WEIGHTS + 1)
-        price = (dearest // unit + 1) * (len(nodes) // 2 + 1)
-        certain = price + dearest // unit < WHOLE_WEIGHTS - 2
-        if not certain or len(_cheapest_join(edges, costs, nodes, unit, price)) > len(found):
-            return match_by_blossoms(edges, costs)
-    return found
+    firsts, seconds, costs = _arrays(graph, part)
+    nodes = len({*firsts.tolist(), *seconds.tolist()})
+    must_be_alone = nodes % 2 if nodes <= SEARCHED_NODES else 2 - nodes % 2
+    dearest = int(costs.max())
+    found: list[int] = []
+    for price in (MODEST_PRICE * dearest, WHOLE_WEIGHTS - 2 - dearest):
+        found = _join(firsts, seconds, costs + price)
+        if nodes - 2 * len(found) <= must_be_alone:
+            return [part[at] for at in found]
+    unit = dearest * nodes // WHOLE_WEIGHTS + 1
+    certain = (dearest // unit + 1) * (nodes // 2 + 1)
+    if len(_join(firsts, seconds, costs // unit + certain)) > len(found):
+        return match_by_blossoms(graph, part)
+    return [part[at] for at in found]
 
 
-def _cheapest_join(
-    edges: Sequence[Edge], costs: Costs, nodes: Sequence[int], unit: int, price: int
-) -> list[Edge]:
-    """Edges that give every node an odd degree, at the least cost; empty if one has three."""
+def _arrays(
+    graph: Graph, part: Sequence[int]
+) -> tuple[NDArray[int64], NDArray[int64], NDArray[int64]]:
+    """First nodes, second nodes and costs of a part's edges."""
+    import numpy
+
+    at = numpy.array(part)
+    columns = (graph.firsts, graph.seconds, graph.costs)
+    firsts, seconds, costs = (numpy.frombuffer(column, numpy.int64)[at] for column in columns)
+    return firsts, seconds, costs
+
+
+def _join(firsts: NDArray[int64], seconds: NDArray[int64], weights: NDArray[int64]) -> list[int]:
+    """The matching of least weight, by places in the arrays; none if a node needs three edges.
+
+    An even number of nodes is tried without spare ones first.
+    """
+    import numpy
+
+    names, inverse = numpy.unique(numpy.concatenate([firsts, seconds]), return_inverse=True)
+    ends, nodes = inverse.reshape(2, -1), len(names)
+    if nodes % 2:
+        return _odd_degrees(ends, weights, nodes, 1)
+    found = _odd_degrees(ends, weights, nodes, 0) if nodes <= SEARCHED_NODES else []
+    return found or _odd_degrees(ends, weights, nodes, 2)
+
+
+def _odd_degrees(
+    ends: NDArray[int64], weights: NDArray[int64], nodes: int, spares: int
+) -> list[int]:
     import numpy
     from pymatching import Matching
+    from scipy.sparse import csc_array
 
-    number = {node: index for index, node in enumerate(nodes)}
-    spare = len(nodes)
-    graph = Matching()
-    for one, other in edges:
-        weight = costs[one, other] // unit + price
-        graph.add_edge(number[one], number[other], weight=weight)
-    for index in range(spare):
-        graph.add_edge(index, spare, weight=price - 1)
-    odd = numpy.ones(spare + 1, dtype=numpy.uint8)
-    odd[spare] = spare % 2
-    chosen = graph.decode_to_edges_array(odd).tolist()
-    degree = Counter(index for edge in chosen for index in edge if index != spare)
-    if len(degree) < spare or max(degree.values()) > 1:
-        return []
-    pairs = ((nodes[one], nodes[other]) for one, other in chosen if spare not in (one, other))
-    return sorted(edge if edge in costs else (edge[1], edge[0]) for edge in pairs)
+    own = numpy.tile(numpy.arange(nodes), spares)
+    spare = numpy.repeat(numpy.arange(nodes, nodes + spares), nodes)
+    pairs = numpy.concatenate([ends, numpy.stack([own, spare])], axis=1)
+    spare_weight = int(weights.min()) - 1
+    prices = numpy.concatenate([weights, numpy.full(len(own), spare_weight)])
+    edges = pairs.shape[1]
+    table = csc_array(
+        (numpy.ones(2 * edges, numpy.uint8), pairs.T.ravel(), numpy.arange(0, 2 * edges + 1, 2)),
+        shape=(nodes + spares, edges),
+    )
+    none = csc_array((1, edges), dtype=numpy.uint8)
+    solver = Matching(table, weights=prices.astype(float), faults_matrix=none)
+    matched = solver.decode_to_matched_dets_array(numpy.ones(nodes + spares, numpy.uint8))
+    taken = numpy.isin(_names(ends, nodes + spares), _names(matched.T, nodes + spares))
+    found = numpy.flatnonzero(taken).tolist()
+    return found if spares or 2 * len(found) == nodes else []
+
+
+def _names(pairs: NDArray[int64], nodes: int) -> NDArray[int64]:
+    """One number for each pair of nodes, whichever comes first."""
+    name: NDArray[int64] = pairs.min(axis=0) * nodes + pairs.max(axis=0)
+    return name

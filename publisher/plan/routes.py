@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 
-from publisher.plan.blossoms import Edge
+from publisher.plan.graph import Graph
 from publisher.plan.matching import cheapest_assignment
 from publisher.plan.rows import Passage
 from publisher.plan.values import CellSize, Spot
@@ -41,20 +41,25 @@ def find_chains(
     by_colour: dict[str, list[int]] = {}
     for index, passage in enumerate(passages):
         by_colour.setdefault(passage.colour, []).append(index)
-    costs: dict[Edge, int] = {}
+    count = len(passages)
+    graph = Graph(2 * count)
     for colour, indices in by_colour.items():
         limit = limits[colour]
         if order == "one-way":
             limit = CarryLimit(limit.columns, 0)
-        costs.update(_carry_costs(passages, indices, limit, cell))
-    follower = {one: ~other for one, other in cheapest_assignment(costs)}
-    return _follow(len(passages), follower)
+        _add_carries(graph, passages, indices, limit, cell)
+    chosen = cheapest_assignment(graph)
+    return _follow(count, {graph.firsts[edge]: graph.seconds[edge] - count for edge in chosen})
 
 
-def _carry_costs(
-    passages: Sequence[Passage], indices: Iterable[int], limit: CarryLimit, cell: CellSize
-) -> dict[Edge, int]:
-    """The cost of each carry that is allowed. A passage's end is its index, its start ~index."""
+def _add_carries(
+    graph: Graph,
+    passages: Sequence[Passage],
+    indices: Iterable[int],
+    limit: CarryLimit,
+    cell: CellSize,
+) -> None:
+    """Each carry that is allowed. A passage's end is its index; its start, the count more."""
     starts: dict[int, list[tuple[int, int]]] = {}
     for index in indices:
         spot = first_spot(passages[index])
@@ -62,14 +67,14 @@ def _carry_costs(
     for row in starts.values():
         row.sort()
     width, height = round(cell.width_mm * NANOMETRES), round(cell.height_mm * NANOMETRES)
-    costs: dict[Edge, int] = {}
+    count = len(passages)
     for index in indices:
         spot = last_spot(passages[index])
         for down in range(limit.rows + 1):
             for cord, later in _within(starts.get(spot.row + down, ()), spot.cord, limit.columns):
                 if later > index:
-                    costs[index, ~later] = abs(cord - spot.cord) * width + down * height
-    return costs
+                    cost = abs(cord - spot.cord) * width + down * height
+                    graph.add(index, count + later, cost)
 
 
 def _within(
