@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from publisher.plan.cord import TAKE_UP, mount_cord, overhand_cord
+from publisher.knots.lengths import larks_head, overhand, straight
 from publisher.plan.values import CellSize, HangingCord
 from publisher.plan.yarns import round_up
 from publisher.source.pattern import ChartPiece, Fringe
@@ -58,8 +58,8 @@ def hanging_cords(
     With one strand a column, a folded cord serves two columns and is cut for the longer; an odd
     last column has a cord to itself, with a leg to spare.
     """
-    mount = mount_cord(piece.mount.diameter_mm, cord_mm)
-    cloth = piece.rows * cell.height_mm * TAKE_UP
+    mount = larks_head(piece.mount.diameter_mm, cord_mm)
+    cloth = straight(piece.rows * cell.height_mm)
     step = 1 if piece.cords.strands == 2 else 2
     cords = []
     for left in range(0, piece.columns, step):
@@ -75,10 +75,10 @@ def hanging_in_piece(
     piece: ChartPiece, cell: CellSize, fringe_mm: tuple[float, ...], cord_mm: float
 ) -> float:
     """Mounted cord left in the finished piece, its fringe cut level, in mm."""
-    cloth = piece.rows * cell.height_mm * TAKE_UP
+    cloth = straight(piece.rows * cell.height_mm)
     mounts = math.ceil(piece.columns * piece.cords.strands / 2)
     legs = sum(cloth + fringe for fringe in fringe_mm) * piece.cords.strands
-    return mounts * mount_cord(piece.mount.diameter_mm, cord_mm) + legs
+    return mounts * larks_head(piece.mount.diameter_mm, cord_mm) + legs
 
 
 def dowel_length(width_mm: float) -> float:
@@ -88,5 +88,5 @@ def dowel_length(width_mm: float) -> float:
 
 def hanging_loop(dowel_mm: float, diameter_mm: float, cord_mm: float) -> float:
     """The cord that the dowel hangs by: a flat triangle, tied round each end with an overhand."""
-    tie = math.pi * (diameter_mm + cord_mm) + overhand_cord(cord_mm) + LOOP_TAIL_MM
+    tie = math.pi * (diameter_mm + cord_mm) + overhand(cord_mm) + LOOP_TAIL_MM
     return round_up(LOOP_SLACK * dowel_mm + 2 * tie, 50.0)
