@@ -148,6 +148,5 @@ def _named(
     for edition, paper, address in listed.books:
         if edition in known:
             title = str(templates.table(f"editions/{edition}.toml").get("title", edition))
-            kind = words.get(Path(address).suffix.removeprefix("."))
-            name = words["file"].format(edition=title, paper=kind or words.get(f"paper_{paper}", paper))
-            yield name, quote(address)
+            form = words.get(Path(address).suffix.removeprefix(".")) or words.get(f"paper_{paper}")
+            yield words["file"].format(edition=title, paper=form or paper), quote(address)

@@ -5,6 +5,7 @@ A run that only looks at what is out of date imports none of them; tests put oth
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -21,6 +22,10 @@ if TYPE_CHECKING:
     from publisher.plan.values import Plan
     from publisher.source.pattern import Pattern
     from publisher.templates import Templates
+
+
+_pdfium_turn = threading.Lock()
+"""pdfium is for one thread at a time, and the watch's server has several."""
 
 
 @dataclass(frozen=True)
@@ -138,13 +143,26 @@ class Stages:
 
     def picture_of(self, book: Book, dpi: float) -> bytes:
         """The first page as a PNG."""
-        from publisher.press import page_pictures, print_book
+        from publisher.press import print_book
 
+        return self.page_picture(print_book(book), 1, dpi)
+
+    def page_picture(self, pdf: bytes, number: int, dpi: float) -> bytes:
+        """One page as a PNG. IndexError where there is none of this number."""
+        from publisher.press import page_pictures
+
+        with _pdfium_turn:
+            (image,) = page_pictures(pdf, dpi, [number])
         picture = BytesIO()
-        page_pictures(print_book(book), dpi)[0].save(
-            picture, "PNG", dpi=(dpi, dpi), compress_level=3
-        )
+        image.save(picture, "PNG", dpi=(dpi, dpi), compress_level=3)
         return picture.getvalue()
+
+    def page_sizes(self, pdf: bytes) -> list[tuple[float, float]]:
+        """Every page's width and height, in points."""
+        from publisher.press import page_sizes
+
+        with _pdfium_turn:
+            return page_sizes(pdf)
 
     def warm(self) -> None:
         """Import all of it, before workers are forked off that share it."""

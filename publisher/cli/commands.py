@@ -9,7 +9,9 @@ import click
 
 from publisher.cli.options import (
     column_range,
+    editions_option,
     jobs_option,
+    papers_option,
     patterns_option,
     templates_option,
     workshop_of,
@@ -30,22 +32,8 @@ def commands() -> None:
 
 @commands.command()
 @click.argument("names", nargs=-1, metavar="[PATTERN]...")
-@click.option(
-    "--edition",
-    "editions",
-    multiple=True,
-    default=("booklet",),
-    metavar="NAME",
-    help="An edition to make; may be given again.  [default: booklet]",
-)
-@click.option(
-    "--paper",
-    "papers",
-    multiple=True,
-    default=("a4",),
-    type=click.Choice(["a4", "letter"]),
-    help="The paper; may be given again.  [default: a4]",
-)
+@editions_option
+@papers_option
 @click.option(
     "--keep-going/--stop",
     default=True,
@@ -87,6 +75,31 @@ def build(
     tell = teller(len(tasks), why, as_json)
     summary = follow(outcomes, len(tasks), tell, keep_going, aftermath)
     click.get_current_context().exit(0 if summary.all_well else 1)
+
+
+@commands.command()
+@click.argument("names", nargs=-1, metavar="[PATTERN]...")
+@editions_option
+@papers_option
+@click.option(
+    "--port",
+    type=click.IntRange(1, 65535),
+    help="The port of the page.  [default: 8040, or another where that is taken]",
+)
+@click.option("--browser/--no-browser", default=True, help="Open the page.  [default: open it]")
+@workshop_options
+def watch(
+    names: tuple[str, ...],
+    editions: tuple[str, ...],
+    papers: tuple[str, ...],
+    port: int | None,
+    browser: bool,
+    **folders: Path,
+) -> None:
+    """Rebuild what changes, as it changes, and show it in a page of this machine alone."""
+    from publisher.cli.watching import watch_until_stopped
+
+    watch_until_stopped(workshop_of(folders), names, editions, papers, port, browser)
 
 
 @commands.command()

@@ -36,6 +36,22 @@ out_option = click.option(
     show_default=True,
     help="The folder that books are put in.",
 )
+editions_option = click.option(
+    "--edition",
+    "editions",
+    multiple=True,
+    default=("booklet",),
+    metavar="NAME",
+    help="An edition to make; may be given again.  [default: booklet]",
+)
+papers_option = click.option(
+    "--paper",
+    "papers",
+    multiple=True,
+    default=("a4",),
+    type=click.Choice(["a4", "letter"]),
+    help="The paper; may be given again.  [default: a4]",
+)
 jobs_option = click.option(
     "--jobs", type=click.IntRange(min=1), help="Workers at a time.  [default: one a core]"
 )

@@ -40,7 +40,7 @@ if TYPE_CHECKING:
     from publisher.press.buyers import Buyer, copy_names, read_buyers, safe_file_name
     from publisher.press.imposing import impose
     from publisher.press.marks import mark_pages
-    from publisher.press.pictures import page_pictures
+    from publisher.press.pictures import page_pictures, page_sizes
     from publisher.press.stamping import Stamper
 
 _HOMES = {
@@ -50,6 +50,7 @@ _HOMES = {
     "impose": "imposing",
     "mark_pages": "marks",
     "page_pictures": "pictures",
+    "page_sizes": "pictures",
     "print_book": "booklet",
     "read_buyers": "buyers",
     "safe_file_name": "buyers",
@@ -62,6 +63,7 @@ __all__ = [
     "impose",
     "mark_pages",
     "page_pictures",
+    "page_sizes",
     "print_book",
     "read_buyers",
     "safe_file_name",

@@ -1,0 +1,176 @@
+"""Rebuild what changes, as it changes: wait for a file to be saved, build, show what came of it."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator, Sequence
+from contextlib import closing, suppress
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Protocol
+
+from publisher.catalogue.board import Board, Entry, Shown
+from publisher.catalogue.build import Run, begin
+from publisher.catalogue.records import Record, record_path
+from publisher.catalogue.stages import Stages
+from publisher.catalogue.values import Aftermath, Outcome, Task
+from publisher.catalogue.working import unforeseen
+from publisher.catalogue.workshop import Workshop
+from publisher.errors import Problem, PublisherError, UsageError
+
+_TOGETHER_MS = 100
+"""What is saved in so short a time is taken as one change."""
+_STEP_MS = 20
+_LOOK_AGAIN_MS = 1000
+"""How often is looked whether a folder has come or gone."""
+
+
+class Teller(Protocol):
+    """Says what becomes of each pattern."""
+
+    def outcome(self, outcome: Outcome) -> None: ...
+
+    def problems(self, problems: Sequence[Problem]) -> None: ...
+
+    def aftermath(self, after: Aftermath) -> None: ...
+
+
+@dataclass(frozen=True)
+class Watch:
+    """A workshop that is watched, and a board that shows how it stands."""
+
+    workshop: Workshop
+    names: tuple[str, ...]
+    editions: tuple[str, ...]
+    papers: tuple[str, ...]
+    board: Board
+    teller: Teller
+    stages: Stages = field(default_factory=Stages)
+    _ends: list[None] = field(default_factory=list)
+    _saved: threading.Event = field(default_factory=threading.Event)
+    _stopped: threading.Event = field(default_factory=threading.Event)
+
+    def run(self) -> None:
+        """Build, and build again whenever something was saved, until `stop` is called."""
+        watcher = threading.Thread(target=self._look_out, daemon=True)
+        watcher.start()
+        try:
+            self._build(first=True)
+            while not self._is_over():
+                if self._saved.wait(_LOOK_AGAIN_MS / 1000) and not self._is_over():
+                    self._build()
+        finally:
+            self.stop()
+            watcher.join(timeout=2 * _LOOK_AGAIN_MS / 1000)
+
+    def end_soon(self) -> None:
+        """Stop after the pattern that is in work. A signal's handler may call this."""
+        self._ends.append(None)
+
+    def _is_over(self) -> bool:
+        return bool(self._ends) or self._stopped.is_set()
+
+    def stop(self) -> None:
+        self._stopped.set()
+        self._saved.set()
+        self.board.show(0, closed=True)
+
+    def _look_out(self) -> None:
+        """Notice what is saved in the folders there are, also in one that comes later."""
+        from watchfiles import watch
+
+        seen: tuple[Path, ...] | None = None
+        while not self._stopped.is_set():
+            folders = tuple(self._folders())
+            if seen is not None and folders != seen:
+                self._saved.set()
+            seen = folders
+            if not folders:
+                self._stopped.wait(_LOOK_AGAIN_MS / 1000)
+                continue
+            with (
+                suppress(OSError, RuntimeError),
+                closing(
+                    watch(
+                        *folders,
+                        debounce=_TOGETHER_MS,
+                        step=_STEP_MS,
+                        stop_event=self._stopped,
+                        rust_timeout=_LOOK_AGAIN_MS,
+                        yield_on_timeout=True,
+                        raise_interrupt=False,
+                    )
+                ) as changes,
+            ):
+                for change in changes:
+                    if change:
+                        self._saved.set()
+                    if tuple(self._folders()) != folders:
+                        break
+
+    def _folders(self) -> Iterator[Path]:
+        for folder in (self.workshop.patterns, self.workshop.templates):
+            if folder and folder.is_dir():
+                yield folder
+
+    def _build(self, *, first: bool = False) -> None:
+        """One round over all patterns, broken off where something was saved meanwhile.
+
+        UsageError in the first: the call itself was wrong.
+        """
+        self._saved.clear()
+        try:
+            run = begin(self.workshop, self.editions, self.papers, self.stages)
+            tasks = self._in_turn(run.tasks(self.workshop.find(self.names)))
+            self._make(run, tasks)
+        except PublisherError as error:
+            if first and isinstance(error, UsageError):
+                raise
+            self._fail(error.problems)
+        except Exception as error:
+            self._fail((unforeseen("publisher", error)[0],))
+
+    def _fail(self, problems: Sequence[Problem]) -> None:
+        self.board.show(0, problems=problems)
+        self.teller.problems(problems)
+
+    def _in_turn(self, tasks: Sequence[Task]) -> list[Task]:
+        """What is looked at just now comes first."""
+        return sorted(tasks, key=lambda task: task.slug != self.board.looked_at)
+
+    def _make(self, run: Run, tasks: Sequence[Task]) -> None:
+        left = sum(1 for task in tasks if task.stale)
+        entries = {task.slug: self._entry(run, task.slug) for task in tasks}
+        self.board.show(left, entries)
+        with closing(run.outcomes(tasks, jobs=1)) as outcomes:
+            for outcome in outcomes:
+                entries[outcome.slug] = self._entry(run, outcome.slug, outcome.problems)
+                left -= not outcome.up_to_date
+                self.board.show(left, entries)
+                if not outcome.up_to_date:
+                    self.teller.outcome(outcome)
+                if self._saved.is_set() or self._is_over():
+                    return
+        after = run.aftermath(tasks, whole=not self.names)
+        self.board.show(0, entries, after.index.problems if after.index else ())
+        self.teller.aftermath(replace(after, leftovers=()))
+
+    def _entry(self, run: Run, slug: str, problems: Sequence[Problem] = ()) -> Entry:
+        """How a pattern stands: what is there of it, and what is wrong with it."""
+        before = self.board.state.entries.get(slug, Entry(slug))
+        known = {book.digest: book for book in before.books}
+        books = []
+        for target in run.targets:
+            record = Record.read(record_path(self.workshop.out, slug, target))
+            for name, digest in record.files.items() if record else ():
+                if name.endswith(".pdf"):
+                    file = f"{slug}/{name}"
+                    books.append(known.get(digest) or self._shown(target.name, file, digest))
+        return Entry(slug, tuple(book for book in books if book), tuple(problems))
+
+    def _shown(self, name: str, file: str, digest: str) -> Shown | None:
+        try:
+            pages = self.stages.page_sizes((self.workshop.out / file).read_bytes())
+        except Exception:  # gone or changed meanwhile: the next round makes it anew
+            return None
+        return Shown(name, file, digest, tuple(pages))

@@ -1,0 +1,78 @@
+"""Run a watch from the command line: its page in the browser, its builds in lines, until Ctrl-C."""
+
+from __future__ import annotations
+
+import signal
+import threading
+from collections.abc import Sequence
+from types import FrameType
+
+import click
+
+from publisher.catalogue.board import Board
+from publisher.catalogue.serving import start_server
+from publisher.catalogue.stages import Stages
+from publisher.catalogue.values import Aftermath, Outcome
+from publisher.catalogue.watching import Watch
+from publisher.catalogue.workshop import Workshop
+from publisher.cli.following import aftermath_in_words, what_became
+from publisher.cli.speaking import say_problems, say_trace
+from publisher.errors import Problem
+
+
+class _Lines:
+    """A line for each thing that was made, and each problem once until it is mended."""
+
+    def __init__(self) -> None:
+        self._said: set[Problem] = set()
+
+    def outcome(self, outcome: Outcome) -> None:
+        self.problems(outcome.problems)
+        say_trace(outcome.trace)
+        click.echo(f"{outcome.slug}: {what_became(outcome)}, in {outcome.seconds:.1f} s")
+
+    def problems(self, problems: Sequence[Problem]) -> None:
+        say_problems(problem for problem in dict.fromkeys(problems) if problem not in self._said)
+        self._said.update(problems)
+
+    def aftermath(self, after: Aftermath) -> None:
+        if after.index:
+            self.problems(after.index.problems)
+        for line in aftermath_in_words(after, why=False):
+            click.echo(line)
+        self._said.clear()
+
+
+def watch_until_stopped(
+    workshop: Workshop,
+    names: tuple[str, ...],
+    editions: tuple[str, ...],
+    papers: tuple[str, ...],
+    port: int | None,
+    browser: bool,
+) -> None:
+    """Serve and build until the process is interrupted or told to end. UsageError for a port."""
+    board, stages = Board(), Stages()
+    watch = Watch(workshop, names, editions, papers, board, _Lines(), stages)
+    server = start_server(board, workshop.out, stages, port)
+
+    def end(number: int, frame: FrameType | None) -> None:
+        watch.end_soon()  # as an interrupt can get lost in a library that calls back
+        raise KeyboardInterrupt
+
+    for number in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(number, end)
+    threading.Thread(
+        target=server.serve_forever, kwargs={"poll_interval": 0.1}, daemon=True
+    ).start()
+    click.echo(f"showing {server.address} ; Ctrl-C stops")
+    try:
+        if browser:
+            click.launch(server.address)
+        watch.run()
+    except KeyboardInterrupt:
+        click.echo("stopped; every file is whole, as it was or as it is now")
+    finally:
+        watch.stop()
+        server.shutdown()
+        server.server_close()
