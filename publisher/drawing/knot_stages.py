@@ -15,6 +15,7 @@ from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.drawing.pen import DETAILS, SvgPen
 from publisher.drawing.shapes import circle, svg_path
+from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.knots import Knot
 from publisher.knots.model import Box, Form, Stage, Strand
@@ -23,6 +24,7 @@ GAP = 0.14
 """Open strip on each side of an upper cord, in cord diameters, in the loose and the tight form."""
 TIGHT_GAP = 0.07
 _SIDE_MM, _TOP_MM, _FOOT_MM = 1.6, 4.0, 6.2
+_CLEAR_MM = 0.5
 THIN_MM = (2.4, 1.6)
 """Cords thinner than this are drawn in less detail, and in least."""
 MOST_BYTES = 24_500
@@ -121,13 +123,25 @@ class _Panel:
         colour = self.colours(drawn, False).arrow if knotting else self.look.colours["soft"]
         face = "bold" if knotting else self.label.face
         size = self.label.size_pt * (1.15 if knotting else 1)
+        at = self._clear_of_disc(at, text_width_mm(strand.label, face, size), size)
         _word(canvas, strand.label, at, face, size, colour)
+
+    def _disc_place(self) -> tuple[float, float, complex]:
+        """The size of the stage's number in pt; the radius and middle of its disc."""
+        size_pt = self.label.size_pt * 11 / 9
+        radius = 2.6 * size_pt / 11
+        return size_pt, radius, complex(radius + 1.8, radius + 1.8)
+
+    def _clear_of_disc(self, at: complex, wide: float, size_pt: float) -> complex:
+        """A label's middle, moved down where it would touch the disc."""
+        _, radius, disc = self._disc_place()
+        across = disc.real + radius + _CLEAR_MM + wide / 2 - at.real
+        down = disc.imag + radius + _CLEAR_MM + CAP_HEIGHT / 2 * size_pt * MM_PER_PT - at.imag
+        return at + complex(0, down) if across > 0 and down > 0 else at
 
     def _disc(self, canvas: Canvas, words: str) -> None:
         """The stage's number, in white on a disc of ink."""
-        size_pt = self.label.size_pt * 11 / 9
-        radius = 2.6 * size_pt / 11
-        at = complex(radius + 1.8, radius + 1.8)
+        size_pt, radius, at = self._disc_place()
         canvas.fill(svg_path([circle(radius, at.real, at.imag)]), self.look.colours["ink"])
         _word(canvas, words, at, "bold", size_pt, self.look.colours["paper"])
 

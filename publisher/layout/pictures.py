@@ -29,7 +29,7 @@ def strip(block: Strip, desk: Desk, width: float) -> Iterator[Box]:
     In large type, figures under one another, each with its words beside it.
     """
     gap = desk.look.frame.column_gap_mm
-    wide = block.pictures[0].figure.width_mm
+    wide = max(block.pictures[0].figure.width_mm, block.column_mm)
     if wide < _narrowest(desk) < width - wide - gap:
         yield from (_beside_words(one, desk, width) for one in block.pictures)
         return

@@ -8,7 +8,7 @@ from dataclasses import replace
 from publisher.layout.boxes import Box
 from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, break_lines, one_line
-from publisher.manuscript.blocks import ColourLine, RowEntry
+from publisher.manuscript.blocks import ColourLine, RowEntry, Span
 
 # Measures of the narrow column, for type of 11 pt; they grow with the type.
 _TICK_MM = 3.2
@@ -17,7 +17,7 @@ _ARROW_MM = 11.8
 _RUNS_MM = 20.5
 _CORD_RIGHT_MM = 25.4
 _NOTE_MM = 28.5
-_GAP_MM = 6.0  # a blank line and a hairline between rows
+_GAP = 1.2  # lines of runs: a blank one and a hairline between rows
 _WHOLE_MM = 120.0  # a row of more than this may be parted between lines
 _LARGE = 1.3  # of the type of 11 pt: in larger, a row of many notes may be parted between them
 _MANY_NOTES = 6
@@ -25,9 +25,10 @@ _MANY_NOTES = 6
 
 def row_entry(block: RowEntry, desk: Desk, width: float) -> Iterator[Box]:
     scale = desk.style("rows").size_pt / 11.0
-    runs, notes = _runs(block, desk, width, scale), _notes(block, desk, width, scale)
+    runs = _runs(block, desk, width, scale)
+    notes = (_run_in if block.run_in else _notes)(block, desk, width, scale)
     boxes = [*runs, *notes]
-    gap = _GAP_MM * max(1.0, scale)
+    gap = _GAP * desk.style("rows").lead_mm
     yield Box(gap / 2, "text.hairline", {"width": width}, gap / 2, keep=True, between=True)
     parting = scale > _LARGE and len(notes) >= _MANY_NOTES
     again = _again(block, desk, scale) if parting else None
@@ -95,6 +96,19 @@ def _notes(block: RowEntry, desk: Desk, width: float, scale: float) -> list[Box]
         }
         boxes.append(Box(style.lead_mm * len(lines), "rows.note", args, group=group))
     return boxes
+
+
+def _run_in(block: RowEntry, desk: Desk, width: float, scale: float) -> list[Box]:
+    """All notes as one paragraph, lines broken only between them."""
+    style, text = desk.style("note"), []
+    for note in block.notes:
+        words = "".join(span.text for span in note.text).replace(" ", "\u00a0")
+        between = desk.words["between_notes"] if note is not block.notes[-1] else ""
+        text += [Span(str(note.cord), strong=True), Span(f"\u00a0{words}{between}")]
+    lines = break_lines(tuple(text), style, width - _RUNS_MM * scale, even=False)
+    args = {"lines": lines, "role": "note", "dx": _RUNS_MM * scale}
+    tall = style.lead_mm * len(lines)
+    return [Box(tall, "text.lines", args, group=desk.group("P"))] if lines else []
 
 
 def colour_line(block: ColourLine, desk: Desk, width: float) -> Iterator[Box]:

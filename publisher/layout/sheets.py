@@ -14,8 +14,9 @@ from publisher.layout.maps import map_boxes
 from publisher.layout.paginate import Area, fill
 from publisher.layout.tiles import chart_pages
 from publisher.manuscript import blocks
-from publisher.manuscript.blocks import Section
+from publisher.manuscript.blocks import Block, Section
 
+_LEAST_LINES = 3
 _LEAST_MAP = 0.5
 """A map that had less than this share of its page beside other things has one of its own."""
 _CHART_GAP = 0.35
@@ -117,12 +118,26 @@ def _flow(section: Section, desk: Desk) -> Iterator[Sheet]:
 def _body(section: Section, desk: Desk, width: float, tall: float) -> tuple[Box, ...]:
     """The section's boxes; a map of the back is drawn for the room that the others leave."""
     first, *rest = section.body
+    last = section.body[-1]
+    if isinstance(last, blocks.NoteLines) and not last.count:
+        return _with_note_lines(section.body[:-1], desk, width, tall)
     if not isinstance(first, blocks.BackMap):
         return compose(section.body, desk, width)
     others = compose(tuple(rest), desk, width)
     left = tall - sum(box.before_mm + box.height_mm for box in others)
     room = left if left > _LEAST_MAP * tall else tall
     return (*map_boxes(first, desk, width, room), *others)
+
+
+def _with_note_lines(
+    body: tuple[Block, ...], desk: Desk, width: float, tall: float
+) -> tuple[Box, ...]:
+    """Blocks, and lines to write on that fill what is left of the page."""
+    others = compose(body, desk, width)
+    line = compose((blocks.NoteLines(1),), desk, width)[0]
+    left = (tall - sum(box.before_mm + box.height_mm for box in others)) % tall
+    count = max(_LEAST_LINES, int((left or tall) / (line.before_mm + line.height_mm)))
+    return (*others, *[line] * count)
 
 
 def _pages(

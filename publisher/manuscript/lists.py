@@ -32,13 +32,14 @@ def cutting_table(brief: Brief) -> Table:
     """One line a colour and use: the commonest length, then the shorter ones."""
     words, metric = brief.words, brief.measures.metric_first
     cm, inch = words("materials.unit_cm"), words("materials.unit_inch")
+    unit = "m" if metric else "yd"
     columns = (
         Column(words("materials.colour"), 48),
         Column(words("materials.count"), 17, right=True),
         Column(words("materials.length"), 15, cm if metric else inch, right=True),
         Column(words("materials.length"), 15, inch if metric else cm, right=True),
         Column(words("materials.shorter"), 62, words("materials.shorter_unit")),
-        Column(words("materials.in_all"), 16, words("materials.unit_m"), right=True),
+        Column(words("materials.in_all"), 16, words(f"materials.unit_{unit}"), right=True),
     )
     rows: list[TableRow] = []
     many = len({line.piece for line in brief.plan.cutting_list}) > 1
@@ -52,7 +53,7 @@ def cutting_table(brief: Brief) -> Table:
         for colour, same in groupby(lines, key=lambda line: line.colour):
             whole = _range_row if purpose == "cords" else _cut_row
             rows.append(whole(brief, colour, tuple(same)))
-    total = sum(_printed_metres([line]) for line in brief.plan.cutting_list)
+    total = sum(_printed_total(brief, [line]) for line in brief.plan.cutting_list)
     blank = Cell()
     in_all = Cell(units.decimal(total, 1))
     rows.append(
@@ -61,9 +62,13 @@ def cutting_table(brief: Brief) -> Table:
     return Table(columns, tuple(rows))
 
 
-def _printed_metres(lines: Iterable[CutLine]) -> float:
-    """Metres as they are printed, to tenths: a total is the sum of what stands above it."""
-    return sum(units.round_to(line.count * line.length_mm / 1000, 0.1, "nearest") for line in lines)
+def _printed_total(brief: Brief, lines: Iterable[CutLine]) -> float:
+    """Metres, or yards where inches come first, as they are printed, to tenths: a total is the
+    sum of what stands above it."""
+    unit_mm = 1000 if brief.measures.metric_first else units.MM_PER_YARD
+    return sum(
+        units.round_to(line.count * line.length_mm / unit_mm, 0.1, "nearest") for line in lines
+    )
 
 
 def _range_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:
@@ -78,7 +83,7 @@ def _range_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:
             Cell(),
             Cell(),
             Cell(brief.words("materials.by_number")),
-            Cell(units.decimal(_printed_metres(lines), 1)),
+            Cell(units.decimal(_printed_total(brief, lines), 1)),
         )
     )
 
@@ -136,7 +141,7 @@ def _cut_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:
             Cell(cm if metric else inch),
             Cell(inch if metric else cm),
             _shorter(brief, shorter),
-            Cell(units.decimal(_printed_metres(lines), 1)),
+            Cell(units.decimal(_printed_total(brief, lines), 1)),
         )
     )
 
