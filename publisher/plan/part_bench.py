@@ -16,14 +16,15 @@ PITCH = 1.1
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """What a knot takes up: from the top down, the positions it is on, its width and depth."""
+    """What a knot takes up: from the top down, its legs, its width and depth, and how many legs
+    hang there in all."""
 
     top_mm: float
     bottom_mm: float
-    first: int
-    last: int
+    legs: frozenset[Leg]
     width_mm: float
     depth_mm: float
+    hanging: int
 
 
 @dataclass(slots=True)
@@ -67,6 +68,14 @@ class Bench:
     def at(self, positions: Iterable[int]) -> tuple[Leg, ...]:
         """The legs that lie at some positions now."""
         return tuple(self.order[position - 1] for position in positions)
+
+    def note_span(
+        self, top_mm: float, bottom_mm: float, legs: Iterable[Leg], width_mm: float, depth_mm: float
+    ) -> None:
+        """Remember the room that a knot takes up."""
+        hanging = len(self.order)
+        span = Span(top_mm, bottom_mm, frozenset(legs), width_mm, depth_mm, hanging)
+        self.spans.append(span)
 
     def bring_down(self, leg: Leg, top_mm: float) -> None:
         """Lead a leg straight down to where it is wanted."""

@@ -6,7 +6,7 @@ import math
 
 from publisher.knots import lengths
 from publisher.plan import part_cord
-from publisher.plan.part_bench import PITCH, Bench, Span
+from publisher.plan.part_bench import PITCH, Bench
 from publisher.plan.part_values import Leg
 from publisher.source.parts import Tie
 
@@ -16,7 +16,7 @@ def hitch_run(bench: Bench, step: Tie, travels: Leg, hung: tuple[Leg, ...]) -> N
     if step.leader is not None:
         _lead(bench, step, travels, hung)
     else:
-        _go_round(bench, step, travels, hung)
+        _go_round(bench, travels, hung)
     bench.knots[step.knot] += len(hung)
 
 
@@ -38,25 +38,24 @@ def _lead(bench: Bench, step: Tie, leader: Leg, hung: tuple[Leg, ...]) -> None:
         for inner in core:
             bench.used[inner] += way
             bench.low[inner] = top + tall
-        position = step.on[index]
-        bench.spans.append(Span(top, top + tall, position, position, along, tall))
+        bench.note_span(top, top + tall, [leg], along, tall)
         level = top
         if step.knot == "gathering-double-half-hitch":
             core.append(leg)
 
 
-def _go_round(bench: Bench, step: Tie, worker: Leg, hung: tuple[Leg, ...]) -> None:
+def _go_round(bench: Bench, worker: Leg, hung: tuple[Leg, ...]) -> None:
     """The worker goes from leg to leg and hitches round each."""
     thick = bench.thick(worker)
     top = max(bench.low[leg] for leg in (worker, *hung))
     bottom = top + part_cord.HITCH_STEP * thick
     bench.bring_down(worker, top)
-    for leg, position in zip(hung, step.on, strict=True):
+    for leg in hung:
         core_mm = bench.thick(leg)
         bench.bring_down(leg, top)
         bench.used[worker] += lengths.row_hitch(1, core_mm, thick)
         bench.used[leg] += lengths.straight(bottom - top)
         bench.low[leg] = bottom
         wide = part_cord.hitch_height(1, core_mm, thick)
-        bench.spans.append(Span(top, bottom, position, position, wide, 4 * thick))
+        bench.note_span(top, bottom, [leg], wide, 4 * thick)
     bench.low[worker] = bottom

@@ -9,7 +9,7 @@ from typing import Any
 
 from publisher.knots import lengths
 from publisher.plan import part_cord
-from publisher.plan.part_bench import PITCH, Bench, NewCord, Span
+from publisher.plan.part_bench import PITCH, Bench, NewCord
 from publisher.plan.part_hitches import hitch_run
 from publisher.plan.part_values import Leaving, Leg, PartStep, RepeatPlan
 from publisher.source.follow import RULES
@@ -97,8 +97,7 @@ def _tie_down(bench: Bench, step: Tie, legs: tuple[Leg, ...]) -> None:
             bench.bring_down(leg, top)
             bench.used[leg] += length
             bench.low[leg] = bottom
-        span = Span(top, bottom, step.on[0], step.on[-1], taken.width_mm, taken.depth_mm)
-        bench.spans.append(span)
+        bench.note_span(top, bottom, legs, taken.width_mm, taken.depth_mm)
     bench.knots[step.knot] += step.times
     if step.knot == "half-knot" and step.times % 2:
         _swap(bench, step.on[0], step.on[-1])
@@ -174,7 +173,7 @@ def _wrap(bench: Bench, step: Wrap, done: PartStep) -> PartStep:
         bench.bring_down(leg, top)
         bench.used[leg] += lengths.straight(tall)
         bench.low[leg] = top + tall
-    bench.spans.append(Span(top, top + tall, step.on[0], step.on[-1], wide, wide))
+    bench.note_span(top, top + tall, legs, wide, wide)
     bench.knots["wrapping-knot"] += 1
     return replace(
         done,

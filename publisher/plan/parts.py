@@ -109,10 +109,10 @@ def _width_at(bench: Bench, span: Span) -> float:
     beside = [span]
     for other in bench.spans:
         level = other.top_mm < span.bottom_mm and span.top_mm < other.bottom_mm
-        apart = all(other.last < one.first or one.last < other.first for one in beside)
+        apart = all(other.legs.isdisjoint(one.legs) for one in beside)
         if level and apart:
             beside.append(other)
-    held = sum(one.last - one.first + 1 for one in beside)
+    held = sum(len(one.legs) for one in beside)
     thick = max(bench.diameters[cord.colour] for cord in bench.cords)
-    loose = max(0, len(bench.order) - held)
+    loose = max(0, span.hanging - held)
     return math.fsum(one.width_mm for one in beside) + loose * PITCH * thick
