@@ -13,8 +13,8 @@ from publisher.manuscript.blocks import Beside, Block, Picture, Strip
 _WORDS_GAP_MM = 0.8
 _BESIDE_MM = 4.0
 """Above blocks that stand side by side."""
-_NARROWEST_EM = 9.3
-"""About 19 characters: words in a narrower column stand beside their figure, not under it."""
+_NARROWEST_EM = 10.2
+"""About 20 characters: words in a narrower column stand beside their figure, not under it."""
 
 Compose = Callable[[tuple[Block, ...], Desk, float], tuple[Box, ...]]
 
