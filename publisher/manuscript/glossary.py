@@ -25,6 +25,9 @@ from publisher.plan.values import ChartPlan
 _BRIEF_SHARES = (29.0, 140.0)
 """A knot's name, and four of its stages beside it."""
 
+_LEAST_SHARE = 0.72
+"""Of a figure's usual width: what it may be made smaller to, so that a line is not parted."""
+
 
 def write_glossary(brief: Brief) -> list[Section]:
     """A page for each chart's knot, worked both ways; then the others, in the order met.
@@ -154,13 +157,22 @@ def _small_knot(brief: Brief, knot: Knot) -> Iterator[Block]:
 
 
 def _strip(brief: Brief, knot: Knot, hand: Hand, strands: int) -> Strip:
-    wide = brief.edition.option("knot_figure_mm", 39.0, 10)
+    wide = _figure_mm(brief, len(knot.stages))
     figures, words = knot_stages(knot, brief.edition.look, hand, strands, wide)
     pictures = []
     for number, (figure, said) in enumerate(zip(figures, words, strict=True), 1):
         alt = brief.words("knots.alt", title=knot.title, n=number, words=figure.alt)
         pictures.append(Picture(figure.with_alt(alt), read_marks(_marks(said))))
     return Strip(tuple(pictures), column_mm=brief.edition.option("knot_column_mm", 0.0))
+
+
+def _figure_mm(brief: Brief, stages: int) -> float:
+    """A figure's width: a little less where all stages then stand in one line."""
+    wide: float = brief.edition.option("knot_figure_mm", 39.0, 10)
+    look = brief.edition.look
+    gap, room = look.frame.column_gap_mm, look.paper.text_width_mm
+    in_line = (room + gap) / stages - gap
+    return in_line if _LEAST_SHARE * wide <= in_line < wide else wide
 
 
 def titled(knot: Knot) -> str:
