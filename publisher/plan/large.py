@@ -63,7 +63,7 @@ def match(graph: Graph, part: Sequence[int]) -> list[int]:
     must_be_alone = nodes % 2 if nodes <= SEARCHED_NODES else 2 - nodes % 2
     dearest = int(costs.max())
     found: list[int] = []
-    for price in (MODEST_PRICE * dearest, WHOLE_WEIGHTS - 2 - dearest):
+    for price in (MODEST_PRICE * (dearest + 1), WHOLE_WEIGHTS - 2 - dearest):
         found = _join(firsts, seconds, costs + price)
         if nodes - 2 * len(found) <= must_be_alone:
             return [part[at] for at in found]
