@@ -30,7 +30,7 @@ def strip(block: Strip, desk: Desk, width: float) -> Iterator[Box]:
     """
     gap = desk.look.frame.column_gap_mm
     wide = max(block.pictures[0].figure.width_mm, block.column_mm)
-    if wide < _narrowest(desk) < width - wide - gap:
+    if not block.in_line and wide < _narrowest(desk) < width - wide - gap:
         yield from (_beside_words(one, desk, width) for one in block.pictures)
         return
     per_line = max(1, int((width + gap) / (wide + gap)))

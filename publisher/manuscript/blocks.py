@@ -141,6 +141,8 @@ class Strip:
 
     pictures: tuple[Picture, ...]
     numbered: bool = True
+    in_line: bool = False
+    """Their words stay below them, however narrow: all of them fit in one line."""
     column_mm: float = 0.0
 
 

@@ -157,22 +157,23 @@ def _small_knot(brief: Brief, knot: Knot) -> Iterator[Block]:
 
 
 def _strip(brief: Brief, knot: Knot, hand: Hand, strands: int) -> Strip:
-    wide = _figure_mm(brief, len(knot.stages))
+    usual: float = brief.edition.option("knot_figure_mm", 39.0, 10)
+    wide = _figure_mm(brief, usual, len(knot.stages))
     figures, words = knot_stages(knot, brief.edition.look, hand, strands, wide)
     pictures = []
     for number, (figure, said) in enumerate(zip(figures, words, strict=True), 1):
         alt = brief.words("knots.alt", title=knot.title, n=number, words=figure.alt)
         pictures.append(Picture(figure.with_alt(alt), read_marks(_marks(said))))
-    return Strip(tuple(pictures), column_mm=brief.edition.option("knot_column_mm", 0.0))
+    column_mm = brief.edition.option("knot_column_mm", 0.0)
+    return Strip(tuple(pictures), in_line=wide < usual, column_mm=column_mm)
 
 
-def _figure_mm(brief: Brief, stages: int) -> float:
+def _figure_mm(brief: Brief, usual: float, stages: int) -> float:
     """A figure's width: a little less where all stages then stand in one line."""
-    wide: float = brief.edition.option("knot_figure_mm", 39.0, 10)
     look = brief.edition.look
     gap, room = look.frame.column_gap_mm, look.paper.text_width_mm
     in_line = (room + gap) / stages - gap
-    return in_line if _LEAST_SHARE * wide <= in_line < wide else wide
+    return in_line if _LEAST_SHARE * usual <= in_line < usual else usual
 
 
 def titled(knot: Knot) -> str:
