@@ -34,6 +34,10 @@ DARK = 0.42
 """How much black is in an arrow head, at least."""
 READABLE = 4.5
 """Contrast of arrow heads and letters with the ground (WCAG 2.1, 1.4.3)."""
+_HEAVY, _MIDDLE = 0.75, 0.4
+"""Of ink in a grey: from which a cord in line has a dark lay, and a heavy outline."""
+_PALE = 0.45
+"""Of the ground in a pale outline, which keeps 3 to 1 (WCAG 2.1, 1.4.11)."""
 DEEP = 0.05
 """Luminance of a cord so dark that its lay is drawn in light."""
 
@@ -53,8 +57,9 @@ def cord_colours(look: Look, chosen: Mapping[str, Colour]) -> Callable[[Drawn, b
     def colours(role: str, quiet: bool) -> CordColours:
         body = bodies[role]
         fade = ground if quiet and role in FADING else None
-        mark = look.colours["ink"] if look.mono else _dark(body, ground)
-        return shades(body, fade, mark, plied=role != "dowel")
+        if look.mono:
+            return lines(body, fade, look, plied=role != "dowel")
+        return shades(body, fade, _dark(body, ground), plied=role != "dowel")
 
     return lambda drawn, quiet: colours(drawn.role, quiet)
 
@@ -65,6 +70,21 @@ def _dark(body: Colour, ground: Colour) -> Colour:
     while share < 1 and contrast(body.mix(BLACK, share), ground) < READABLE:
         share += 0.05
     return body.mix(BLACK, min(share, 1))
+
+
+def lines(body: Colour, fade: Colour | None, look: Look, plied: bool) -> CordColours:
+    """A cord in line, for a look without colour: white, its outline the heavier and its lay the
+    closer to ink the darker `body` is; mixed with `fade` they are quiet."""
+    ink, paper = look.colours["ink"], look.colours["figure"]
+    weight = 1 - body.luminance
+    edge = ink.mix(paper, 0.0 if weight > _MIDDLE else _PALE)
+    lay = ink.mix(paper, 0.2 if weight > _HEAVY else 0.7) if plied else None
+    if _MIDDLE < weight <= _HEAVY:
+        lay = None
+    if fade is not None:
+        edge, lay = ink.mix(fade, _PALE), lay.mix(fade, FADE) if lay else None
+    shade = edge if weight > _MIDDLE else paper
+    return CordColours((edge, shade, paper, paper), lay, ink, quiet=fade is not None)
 
 
 def shades(body: Colour, fade: Colour | None, mark: Colour, plied: bool) -> CordColours:

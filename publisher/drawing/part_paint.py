@@ -8,7 +8,7 @@ from functools import cache
 
 from publisher.colour import BLACK, WHITE, Colour
 from publisher.drawing.canvas import Canvas
-from publisher.drawing.knot_colours import shades
+from publisher.drawing.knot_colours import lines, shades
 from publisher.drawing.knot_paint import layered, paint
 from publisher.drawing.knot_scene import Drawn
 from publisher.drawing.knot_stages import THIN_MM
@@ -54,6 +54,8 @@ def part_palette(
     @cache
     def shaded(cord: str, quiet: bool) -> CordColours:
         fade = ground if quiet else None
+        if look.mono:
+            return lines(bodies[cord], fade, look, plied=cord != "bar")
         return shades(bodies[cord], fade, look.colours["ink"], plied=cord != "bar")
 
     return lambda drawn, quiet: shaded(drawn.name.split(":")[0], quiet)
