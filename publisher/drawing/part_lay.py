@@ -111,11 +111,13 @@ class Lay:
 
     def at(self, leg: Leg) -> Point:
         """Where a leg's way ends now."""
-        return self.ways[leg][-1][-1]
+        return next(way[-1] for way in reversed(self.ways[leg]) if way)
 
     def lead(self, leg: Leg, points: Iterable[Point]) -> None:
         """Lead a leg on; a point where it is already adds nothing."""
         way = self.ways[leg][-1]
+        if not way:
+            way.append(self.at(leg))
         for point in points:
             if abs(point.xy - way[-1].xy) > 0.05:
                 way.append(point)

@@ -18,7 +18,7 @@ GATHERED_STEP = 3.6
 SLOPE_DEGREES = 42.0
 _BESIDE = 0.92
 """From cord to cord in a bundle."""
-_CLEAR = 1.6
+_CLEAR = 2.4
 """What a run keeps clear of what comes from the other side."""
 _HALF = 1.9
 """From the middle of a hitch to where the leader comes into it."""

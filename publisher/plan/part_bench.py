@@ -77,6 +77,11 @@ class Bench:
         span = Span(top_mm, bottom_mm, frozenset(legs), width_mm, depth_mm, hanging)
         self.spans.append(span)
 
+    @property
+    def uncut(self) -> tuple[Leg, ...]:
+        """The legs that hang and were not trimmed."""
+        return tuple(leg for leg in self.order if leg not in self.tails)
+
     def bring_down(self, leg: Leg, top_mm: float) -> None:
         """Lead a leg straight down to where it is wanted."""
         self.used[leg] += max(0.0, top_mm - self.low[leg])

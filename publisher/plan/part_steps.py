@@ -12,7 +12,7 @@ from publisher.plan import part_cord
 from publisher.plan.part_bench import PITCH, Bench, NewCord
 from publisher.plan.part_hitches import hitch_run
 from publisher.plan.part_values import Leaving, Leg, PartStep, RepeatPlan
-from publisher.source.follow import RULES
+from publisher.source.follow import RULES, order_after
 from publisher.source.parts import (
     Add,
     Cross,
@@ -50,7 +50,9 @@ def work_steps(bench: Bench, steps: Iterable[Step], number: int = 1, *, first: b
 
 def _worked(bench: Bench, step: Step, number: int, first: bool) -> PartStep:
     blank = PartStep(number, "tie", tuple(bench.order), (), first, note=step.note)
-    return replace(_DEEDS[type(step)](bench, step, blank), after=tuple(bench.order))
+    done = _DEEDS[type(step)](bench, step, blank)
+    bench.order = order_after(step, bench.order, done.legs)
+    return replace(done, after=tuple(bench.order))
 
 
 def _tie(bench: Bench, step: Tie, done: PartStep) -> PartStep:
@@ -69,22 +71,9 @@ def _tie(bench: Bench, step: Tie, done: PartStep) -> PartStep:
         start = step.leader or step.worker or 0
         travels = bench.order[start - 1]
         hitch_run(bench, step, travels, legs)
-        _carry_over(bench, step, start)
         return replace(done, travels=travels, way="right" if step.on[0] > start else "left")
     _tie_down(bench, step, legs)
     return done
-
-
-def _carry_over(bench: Bench, step: Tie, start: int) -> None:
-    """What travels ends beside the last leg that it met. In a bundle, the cords that were
-    gathered lie the other way round: the first one next to the leader."""
-    travels = bench.order.pop(start - 1)
-    first = min(start, *step.on) - 1
-    met = bench.order[first : first + len(step.on)]
-    if step.knot == "gathering-double-half-hitch":
-        met = met[::-1]
-    run = [*met, travels] if start < step.on[0] else [travels, *met]
-    bench.order[first : first + len(met)] = run
 
 
 def _tie_down(bench: Bench, step: Tie, legs: tuple[Leg, ...]) -> None:
@@ -99,17 +88,12 @@ def _tie_down(bench: Bench, step: Tie, legs: tuple[Leg, ...]) -> None:
             bench.low[leg] = bottom
         bench.note_span(top, bottom, legs, taken.width_mm, taken.depth_mm)
     bench.knots[step.knot] += step.times
-    if step.knot == "half-knot" and step.times % 2:
-        _swap(bench, step.on[0], step.on[-1])
-
-
-def _swap(bench: Bench, one: int, other: int) -> None:
-    order = bench.order
-    order[one - 1], order[other - 1] = order[other - 1], order[one - 1]
 
 
 def _leave_gap(bench: Bench, step: Gap, done: PartStep) -> PartStep:
-    legs = bench.at(step.on) or tuple(bench.order)
+    legs = bench.at(step.on) or bench.uncut
+    if not legs:
+        return replace(done, kind="gap", length_mm=step.gap_mm)
     bottom = max(bench.low[leg] for leg in legs) + step.gap_mm
     for leg in legs:
         bench.bring_down(leg, bottom)
@@ -124,7 +108,6 @@ def _cross(bench: Bench, step: Cross, done: PartStep) -> PartStep:
         bench.bring_down(leg, top)
         bench.used[leg] += math.hypot(PITCH * thick, 2 * thick)
         bench.low[leg] = top + 2 * thick
-    _swap(bench, step.front, step.back)
     return replace(done, kind="cross", on=(step.front, step.back), legs=legs)
 
 
@@ -134,7 +117,6 @@ def _gather(bench: Bench, step: Gather, done: PartStep) -> PartStep:
 
 def _drop(bench: Bench, step: Drop, done: PartStep) -> PartStep:
     legs = bench.at(step.on)
-    bench.order = [leg for leg in bench.order if leg not in legs]
     return replace(done, kind="drop", on=step.on, legs=legs)
 
 
@@ -151,11 +133,8 @@ def _add(bench: Bench, step: Add, done: PartStep) -> PartStep:
         bench.low[leg] = level
     if step.lay == "single":
         cord.fixed_mm = bench.tail_mm
-    if step.lay == "across":
-        bench.order = [legs[0], *bench.order, legs[1]]
-    else:
-        bench.order[step.at - 1 : step.at - 1] = legs
-    on = tuple(bench.order.index(leg) + 1 for leg in legs)
+    order = order_after(step, bench.order, legs)
+    on = tuple(order.index(leg) + 1 for leg in legs)
     return replace(done, kind="add", on=on, legs=legs, cord=number)
 
 
@@ -187,7 +166,7 @@ def _wrap(bench: Bench, step: Wrap, done: PartStep) -> PartStep:
 
 
 def _trim(bench: Bench, step: Trim, done: PartStep) -> PartStep:
-    legs = bench.at(step.on) or tuple(bench.order)
+    legs = bench.at(step.on) or bench.uncut
     bench.tails |= dict.fromkeys(legs, step.trim_mm)
     return replace(done, kind="trim", on=step.on, legs=legs, length_mm=step.trim_mm)
 

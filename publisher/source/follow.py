@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 from publisher.source.parts import (
     Add,
@@ -26,6 +27,7 @@ MOST_STEPS = 3_000
 """Steps of one part, every repeat counted."""
 MOST_ENDS = 19
 StepPath = tuple[str | int, ...]
+Place = TypeVar("Place")
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +96,35 @@ def ends_after(step: Step, count: int) -> int:
             return count
 
 
+def order_after(step: Step, order: Sequence[Place], added: Sequence[Place] = ()) -> list[Place]:
+    """What lies where after a step that is no repeat. `added`: the ends that it lays in."""
+    lies = list(order)
+    match step:
+        case Tie(leader=int() as start) | Tie(worker=int() as start):
+            travels = lies.pop(start - 1)
+            first = min(start, *step.on) - 1
+            met = lies[first : first + len(step.on)]
+            if step.knot == "gathering-double-half-hitch":
+                met = met[::-1]  # the first one gathered lies next to the leader
+            run = [*met, travels] if start < step.on[0] else [travels, *met]
+            lies[first : first + len(met)] = run
+        case Tie(knot="half-knot") if step.times % 2:
+            one, other = step.on[0] - 1, step.on[-1] - 1
+            lies[one], lies[other] = lies[other], lies[one]
+        case Cross():
+            one, other = step.front - 1, step.back - 1
+            lies[one], lies[other] = lies[other], lies[one]
+        case Drop():
+            lies = [end for place, end in enumerate(lies, 1) if place not in step.on]
+        case Add(lay="across"):
+            lies = [added[0], *lies, added[1]]
+        case Add():
+            lies[step.at - 1 : step.at - 1] = added
+        case _:
+            pass
+    return lies
+
+
 def steps_in_all(steps: Iterable[Step]) -> int:
     """How many steps are worked, every repeat counted."""
     return sum(
@@ -112,10 +143,13 @@ def find_faults(steps: Sequence[Step], ends: int, skip: Iterable[StepPath] = ())
 
 
 class _Follower:
-    """Walks steps in order, with how many ends hang and whether any was dropped."""
+    """Walks steps in order, with the ends that hang, each by a number of its own; those that are
+    trimmed; and whether any was dropped."""
 
     def __init__(self, ends: int, skip: set[StepPath]) -> None:
-        self.count = ends
+        self.order = list(range(ends))
+        self.known = ends
+        self.trimmed: set[int] = set()
         self.dropped = False
         self.seen = skip
         self.faults: list[Fault] = []
@@ -127,10 +161,28 @@ class _Follower:
                 for _ in range(step.times):
                     self.walk(step.steps, (*path, "steps"))
                 continue
-            self._note(path, _faults(step, self.count, self.dropped))
+            self._note(path, _faults(step, len(self.order), self.dropped))
+            self._note(path, self._cut_off(step) if path not in self.seen else iter(()))
             if path not in self.seen:
-                self.count = ends_after(step, self.count)
-                self.dropped = self.dropped or isinstance(step, Drop)
+                self._work(step)
+
+    def _work(self, step: Step) -> None:
+        if isinstance(step, Trim):
+            self.trimmed |= {self.order[p - 1] for p in step.on} or set(self.order)
+        ends = ends_of(step.lay) if isinstance(step, Add) else 0
+        added = [self.known + k for k in range(ends)]
+        self.known += ends
+        self.order = order_after(step, self.order, added)
+        self.dropped = self.dropped or isinstance(step, Drop)
+
+    def _cut_off(self, step: Step) -> Iterator[tuple[str, str]]:
+        """Cords that were trimmed, and are used again."""
+        if isinstance(step, Drop):
+            return
+        for position in _positions(step):
+            if self.order[position - 1] in self.trimmed:
+                hint = "trim it in a later step, when nothing more is done with it"
+                yield f"cord {position} was trimmed before", hint
 
     def _note(self, path: StepPath, found: Iterator[tuple[str, str]]) -> None:
         if path in self.seen:

@@ -10,7 +10,7 @@ from parts import LEAF_STEPS, part, parts, pattern_of
 
 from publisher.source.follow import ends_after, ends_at_first, find_faults
 from publisher.source.mirror import mirrored_part
-from publisher.source.parts import Add, Cross, Drop, Gap, Repeat, Step, StepsPiece, Tie
+from publisher.source.parts import Add, Cross, Drop, Gap, Repeat, Step, StepsPiece, Tie, Trim
 
 
 def faults_of(*steps: Step, ends: int = 6) -> list[str]:
@@ -46,6 +46,13 @@ def test_what_cannot_be_worked_is_told(step: Step, told: str) -> None:
 def test_a_dropped_cord_is_not_there_any_more() -> None:
     (told,) = faults_of(Drop(on=(2,)), Tie(knot="overhand", on=(6,)))
     assert told == "cord 6 is not there any more: after the drop, 5 cords hang"
+
+
+def test_a_trimmed_cord_is_not_used_again_wherever_it_lies_by_then() -> None:
+    steps = (Trim(trim_mm=10, on=(1,)), Cross(front=2, back=3), Tie(knot="overhand", on=(1, 2)))
+    assert faults_of(*steps) == ["cord 1 was trimmed before"]
+    crossed = (Cross(front=1, back=2), Trim(trim_mm=10, on=(2,)), Tie(knot="overhand", on=(1,)))
+    assert faults_of(*crossed) == []
 
 
 def test_a_repeat_is_followed_in_every_pass() -> None:

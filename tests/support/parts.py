@@ -151,8 +151,11 @@ def parts(draw: st.DrawFn, most: int = 8) -> StepsPiece:
     steps: list[Step] = []
     for _ in range(draw(st.integers(1, most))):
         step = draw(plain_steps(count))
-        if draw(st.integers(0, 5)) == 0 and ends_after(step, count) == count:
+        again = ends_after(step, count) == count and not isinstance(step, Trim)
+        if again and draw(st.integers(0, 5)) == 0:
             step = Repeat(times=draw(st.integers(2, 3)), steps=(step,))
         steps.append(step)
         count = ends_after(step, count)
+        if isinstance(step, Trim):
+            break  # a trimmed cord is not used again
     return part(cords, tuple(steps), make=draw(st.integers(1, 3)))

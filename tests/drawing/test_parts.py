@@ -1,0 +1,125 @@
+"""Parts drawn: every step in a figure, no cord lost or broken, mirrored for the other hand."""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+from itertools import pairwise
+
+import pytest
+from charts import look
+from hypothesis import given, settings
+from parts import COLOURS, LEAF_CORDS, part, parts, pattern_of
+
+from publisher.drawing import draw_part, draw_part_steps
+from publisher.drawing.part_events import Layer
+from publisher.drawing.part_figures import group_steps, new_lay
+from publisher.drawing.part_lay import Lay
+from publisher.drawing.part_mount import lay_mount
+from publisher.drawing.part_picture import lay_out_part
+from publisher.knots import load_knots
+from publisher.plan import make_plan
+from publisher.plan.part_values import StepsPlan
+from publisher.source.mirror import mirrored_part
+from publisher.source.parts import Cross, Gap, Glue, PartCord, StepsPiece, Tie, Trim
+
+KNOTS = load_knots().__getitem__
+LINES = ((4, 39.0), (3, 54.0), (2, 84.0), (1, 174.0))
+LEAF = part()
+
+
+@cache
+def planned(piece: StepsPiece) -> StepsPlan:
+    return make_plan(pattern_of(piece)).parts[0]
+
+
+def laid(plan: StepsPlan, whole: bool = False) -> Lay:
+    lay = new_lay(plan)
+    layer = Layer(lay, KNOTS, whole)
+    lay_mount(plan, lay, KNOTS)
+    for step in plan.steps:
+        layer.step(step)
+    return lay
+
+
+@settings(max_examples=50, deadline=None)
+@given(parts())
+def test_every_cord_is_laid_out_to_its_end(piece: StepsPiece) -> None:
+    plan = planned(piece)
+    for whole in (False, True):
+        lay = laid(plan, whole)
+        assert set(lay.order) <= set(lay.ways)
+        for ways in lay.ways.values():
+            for way in ways:
+                for one, other in pairwise(way):
+                    assert math.isfinite(one.x + one.y + one.z)
+                    assert abs(other.xy - one.xy) > 0.01, "two points at one place draw nothing"
+
+
+@settings(max_examples=8, deadline=None)
+@given(parts(most=4))
+def test_random_parts_are_drawn(piece: StepsPiece) -> None:
+    plan, colours = planned(piece), pattern_of(piece).colours
+    figures = draw_part_steps(plan, colours, KNOTS, look(), LINES, 80.0, 54.0)
+    shown = [number for figure in figures for number in figure.numbers]
+    assert shown == [0, *(step.number for step in plan.told)]
+    for figure in figures:
+        assert figure.figure.height_mm <= 80.0 + 1e-6
+        assert "<path" in figure.figure.svg
+        assert "nan" not in figure.figure.svg
+    assert draw_part(plan, colours, KNOTS, look(), 50, 50).svg
+
+
+def test_the_leaf_is_told_in_three_figures_after_its_mounting() -> None:
+    groups = [tuple(step.number for step in group) for group in group_steps(planned(LEAF))]
+    assert groups == [(1,), (2, 3), (4, 5)]
+
+
+def test_steps_share_a_figure_only_where_one_set_of_numbers_holds() -> None:
+    cross = Cross(front=1, back=2)
+    apart = part(LEAF_CORDS, (cross, Cross(front=5, back=6)))
+    again = part(LEAF_CORDS, (cross, Cross(front=2, back=3)))
+    assert len(group_steps(planned(apart))) == 1
+    assert len(group_steps(planned(again))) == 2, "cord 2 is another one by then"
+
+
+def test_what_is_glued_shares_the_figure_before_it() -> None:
+    steps = (Tie(knot="square-knot", on=(2, 3, 4, 5)), Glue(what="the tails"))
+    (group,) = group_steps(planned(part(LEAF_CORDS, steps)))
+    assert [step.kind for step in group] == ["tie", "glue"]
+
+
+def exits(piece: StepsPiece) -> dict[str, float]:
+    plan = planned(piece)
+    lay = laid(plan)
+    return {f"{leg.cord}{leg.side}": lay.at(leg).x for leg in lay.order}
+
+
+def test_legs_hang_in_the_order_that_the_plan_has() -> None:
+    for steps in (LEAF.steps[:1], LEAF.steps[:3], LEAF.steps[:4]):
+        xs = list(exits(part(LEAF_CORDS, steps)).values())
+        assert xs == sorted(xs)
+
+
+def test_the_mirrored_leaf_is_the_leaf_in_a_mirror() -> None:
+    one, other = exits(LEAF), exits(mirrored_part(LEAF))
+    assert sorted(round(x, 3) for x in one.values()) == sorted(round(-x, 3) for x in other.values())
+
+
+@pytest.mark.parametrize("letter", COLOURS)
+def test_cords_are_drawn_in_their_own_colours(letter: str) -> None:
+    cords = (PartCord(letter, "folded", None, "larks-head"),)
+    pattern = pattern_of(part(cords, (Gap(gap_mm=10), Trim(trim_mm=10))))
+    plan = make_plan(pattern).parts[0]
+    picture = draw_part(plan, pattern.colours, KNOTS, look(), 40, 40)
+    assert pattern.colour(letter).srgb.hex in picture.svg
+    mono = draw_part(plan, pattern.colours, KNOTS, look("ink-saver"), 40, 40)
+    assert pattern.colour(letter).srgb.hex not in mono.svg
+
+
+def test_a_finished_part_has_the_size_that_the_plan_says() -> None:
+    plan = planned(LEAF)
+    picture = lay_out_part(plan, KNOTS, fastened=True)
+    left, top, right, bottom = picture.box
+    assert (right - left) * picture.diameter_mm <= plan.width_mm + 1e-6
+    assert (bottom - top) * picture.diameter_mm <= plan.height_mm + 1e-6
