@@ -1,0 +1,99 @@
+"""Row notes: a maker who does only what they say ties the chart, and ends with no yarn in hand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from grids import LIMITS, ORDERS, SIDES, chart_of, charts
+from hypothesis import given, settings
+
+from publisher.plan.notes import passed_behind
+from publisher.plan.values import Note
+from publisher.source.pattern import CarryLimit
+
+
+@pytest.mark.parametrize(
+    ("origin", "origin_from", "target", "target_from", "behind"),
+    [
+        # In one row, rightwards: it leaves at the right of 3 and comes to the left of 7.
+        (3, "left", 7, "left", (4, 6)),
+        (7, "right", 3, "right", (6, 4)),
+        # The next row of zigzag starts where this one ended: right above, nothing to pass.
+        (3, "left", 3, "right", None),
+        (5, "left", 2, "right", (5, 3)),
+        (5, "left", 8, "right", (6, 8)),
+        # Two rows down: it left at the right of 3, and must come to its left.
+        (3, "left", 3, "left", (3, 3)),
+        (3, "left", 4, "left", None),
+        (6, "right", 2, "right", (5, 3)),
+        (2, "right", 6, "right", (2, 6)),
+    ],
+)
+def test_cords_passed_behind(
+    origin: int, origin_from: Any, target: int, target_from: Any, behind: tuple[int, int] | None
+) -> None:
+    assert passed_behind(origin, origin_from, target, target_from) == behind
+
+
+def test_notes_come_in_the_order_they_are_met() -> None:
+    """Row 2 is worked from the right: A is picked up at cord 2, then B at 1; both end there."""
+    plan = chart_of("ABA", "BAC", carry=CarryLimit(2, 1))
+    first, second = plan.row_list
+    assert first.notes == (
+        Note("start", "A1", 1),
+        Note("start", "B1", 2),
+        Note("pick-up", "A1", 3, (2, 2), 0),
+    )
+    assert second.notes == (
+        Note("start", "C1", 3),
+        Note("leave", "C1", 3),
+        Note("pick-up", "A1", 2, (3, 3), 1),
+        Note("leave", "A1", 2),
+        Note("pick-up", "B1", 1, (2, 2), 1),
+        Note("leave", "B1", 1),
+    )
+
+
+def test_a_join_is_told_at_the_first_knot_of_the_new_length() -> None:
+    plan = chart_of("AAAAAABBAAAAAA", working_length_mm=730.0)
+    notes = [note for note in plan.row_list[0].notes if note.yarn == "A1"]
+    assert [(note.kind, note.cord) for note in notes] == [
+        ("start", 1),
+        ("pick-up", 9),
+        ("join", 9),
+        ("leave", 14),
+    ]
+
+
+@settings(deadline=None)
+@given(charts(5, 6, "ABC"), SIDES, ORDERS, LIMITS)
+def test_following_the_notes_ties_the_chart(
+    cells: list[str], side: Any, order: Any, limit: CarryLimit
+) -> None:
+    plan = chart_of(*cells, first_row_from=side, order=order, carry=limit)
+    hanging: dict[str, tuple[int, int, str]] = {}
+    left: set[str] = set()
+    hand = None
+    for row in plan.row_list:
+        by_cord: dict[int, list[Note]] = {}
+        for note in row.notes:
+            by_cord.setdefault(note.cord, []).append(note)
+        cords = range(1, plan.columns + 1)
+        for cord in cords if row.start == "left" else reversed(cords):
+            for note in by_cord.get(cord, []):
+                if note.kind == "start":
+                    assert note.yarn not in hanging
+                    hand = note.yarn
+                elif note.kind == "pick-up":
+                    last_row, last_cord, last_from = hanging[note.yarn]
+                    assert note.rows_down == row.row - last_row
+                    behind = passed_behind(last_cord, last_from, cord, row.start)  # type: ignore[arg-type]
+                    assert note.behind == behind
+                    hand = note.yarn
+            assert hand is not None
+            assert hand not in left
+            assert hand[0] == cells[row.row - 1][cord - 1]
+            hanging[hand] = (row.row, cord, row.start)
+            left.update(note.yarn for note in by_cord.get(cord, []) if note.kind == "leave")
+    assert left == {yarn.id for yarn in plan.yarns}
