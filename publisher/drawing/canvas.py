@@ -5,11 +5,8 @@ from __future__ import annotations
 from typing import Literal, Protocol
 from xml.etree.ElementTree import Element
 
-from svgwrite.container import Group
-from svgwrite.path import Path
-from svgwrite.text import Text
-
 from publisher.colour import Colour
+from publisher.drawing.elements import UNCHECKED, Group, Path, Text
 from publisher.drawing.figure import Figure
 from publisher.drawing.numbers import number
 from publisher.fonts import svg_font, text_width_mm
@@ -27,7 +24,7 @@ class Canvas:
     """A group to draw in. Every figure is made of a few of them."""
 
     def __init__(self, **attributes: str) -> None:
-        self._group = Group(debug=False, **attributes)
+        self._group = Group(factory=UNCHECKED, **attributes)
 
     def group(self, **attributes: str) -> Canvas:
         """A group inside this one, on top of what is drawn so far."""
@@ -45,13 +42,13 @@ class Canvas:
     def fill(self, path: str, paint: Paint, **attributes: str) -> None:
         """Fill a path, if there is anything in it."""
         if path:
-            self.add(Path(path, debug=False, fill=str(paint), **attributes))
+            self.add(Path(path, factory=UNCHECKED, fill=str(paint), **attributes))
 
     def stroke(self, path: str, paint: Paint, width: float, **attributes: str) -> None:
         """Draw along a path, if there is anything in it."""
         if path:
             attributes = {"stroke": str(paint), "stroke_width": number(width, 3), **attributes}
-            self.add(Path(path, debug=False, fill="none", **attributes))
+            self.add(Path(path, factory=UNCHECKED, fill="none", **attributes))
 
     def text(
         self,
@@ -67,7 +64,7 @@ class Canvas:
         width = text_width_mm(words, face, size_pt)
         x -= {"left": 0.0, "middle": width / 2, "right": width}[align]
         attributes = {**type_attributes(face, size_pt), "fill": str(paint)}
-        self.add(Text(words, x=[number(x)], y=[number(y)], debug=False, **attributes))
+        self.add(Text(words, x=[number(x)], y=[number(y)], factory=UNCHECKED, **attributes))
         return x + width
 
     def label(self, x: float, y: float, words: str, advance: str = "") -> None:
@@ -80,7 +77,9 @@ class Canvas:
 
     def image(self, x: float, y: float, width: float, height: float, href: str) -> None:
         """A picture stretched over a box, its pixels kept square and crisp."""
-        picture = Group(debug=False, preserveAspectRatio="none", image_rendering="optimizeSpeed")
+        picture = Group(
+            factory=UNCHECKED, preserveAspectRatio="none", image_rendering="optimizeSpeed"
+        )
         picture.elementname = "image"  # by SVG 2's plain href, which needs no namespace
         picture.update({"x": number(x), "y": number(y), "href": href})
         picture.update({"width": number(width), "height": number(height)})
