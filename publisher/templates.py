@@ -6,6 +6,7 @@ import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 from publisher.errors import Place, Problem, TemplateError
@@ -48,7 +49,7 @@ class Templates:
         """A TOML file as a table; TemplateError with the line where it is not TOML."""
         found = self.file(name)
         try:
-            return tomllib.loads(found.text)
+            return dict(_parsed(found.text))
         except tomllib.TOMLDecodeError as error:
             raise TemplateError(_toml_problem(found.path, str(error))) from None
 
@@ -57,6 +58,12 @@ class Templates:
         for name in sorted(self.files):
             if name.startswith(f"{folder}/"):
                 yield name.removeprefix(f"{folder}/").rsplit(".", 1)[0]
+
+
+@lru_cache(maxsize=32)
+def _parsed(text: str) -> Mapping[str, Any]:
+    """A TOML text as a table, read once however many books ask for it."""
+    return tomllib.loads(text)
 
 
 def _toml_problem(path: str, message: str) -> Problem:

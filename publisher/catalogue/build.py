@@ -8,6 +8,7 @@ from collections.abc import Generator, Mapping, Sequence
 from contextlib import closing, suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from publisher.catalogue.carrying import carry_out, choose_hands
 from publisher.catalogue.dates import date_of, fixed_epoch
@@ -43,7 +44,9 @@ from publisher.catalogue.values import (
 from publisher.catalogue.working import Bench, for_hand
 from publisher.catalogue.workshop import Workshop, read_own_knots, read_templates
 from publisher.errors import OutputError, Place, Problem, TemplateError, UsageError
-from publisher.source.pattern import Pattern
+
+if TYPE_CHECKING:
+    from publisher.source.pattern import Pattern
 
 
 def build_catalogue(

@@ -7,11 +7,14 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 from hashlib import blake2b
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from publisher.book import Book
 from publisher.errors import PublisherError
-from publisher.source.pattern import Pattern
 from publisher.templates import TemplateFile
+
+if TYPE_CHECKING:
+    from publisher.book import Book
+    from publisher.source.pattern import Pattern
 
 MISSING = "missing"
 PROGRAM, FONTS, DATE = "program", "fonts", "date"

@@ -116,9 +116,8 @@ def _inputs(run: Run, listed: Sequence[_Listed], templates: Sequence[str]) -> di
 def _make(run: Run, before: Record | None, listed: Sequence[_Listed]) -> tuple[Path, ...]:
     out, stages, templates = run.workshop.out, run.bench.stages, run.bench.templates()
     entries = [entry for one in listed if (entry := read_entry(out, one.slug, one.entry))]
-    books = {
-        one.slug: tuple(_named(one, stages.index_words(templates), templates)) for one in listed
-    }
+    words = stages.index_words(templates)
+    books = {one.slug: tuple(_named(one, words, templates)) for one in listed}
     dates = [datetime.date.fromisoformat(entry.date) for entry in entries if entry.date]
     date = date_of(max(dates, default=None))
     manuscript = stages.write_index(entries, books, templates, _paper(run), date)

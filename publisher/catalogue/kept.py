@@ -12,12 +12,14 @@ from contextlib import suppress
 from dataclasses import is_dataclass
 from hashlib import blake2b
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from publisher.catalogue.digests import digest_of, digest_of_pattern, program_digest
 from publisher.catalogue.putting import WorkFolder
-from publisher.plan.values import Plan
-from publisher.source.pattern import Pattern
+
+if TYPE_CHECKING:
+    from publisher.plan.values import Plan
+    from publisher.source.pattern import Pattern
 
 _MARK = b"publisher plan 1\n"
 _SIZE = 16
@@ -45,6 +47,8 @@ def plan_to_bytes(plan: Plan) -> bytes:
 
 def plan_from_bytes(kept: bytes) -> Plan | None:
     """The plan, or None where these bytes are not a plan as it was kept."""
+    from publisher.plan.values import Plan
+
     start = len(_MARK) + _SIZE
     body = kept[start:]
     if kept[:start] != _MARK + blake2b(body, digest_size=_SIZE).digest():

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from publisher.catalogue.digests import Present
 from publisher.catalogue.stages import Stages
-from publisher.source.pattern import Pattern
+
+if TYPE_CHECKING:
+    from publisher.source.pattern import Pattern
 
 
 def read_source(stages: Stages, present: Present, path: Path) -> tuple[Pattern, dict[str, str]]:

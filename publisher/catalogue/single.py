@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from publisher.catalogue.dates import date_of
 from publisher.catalogue.stages import Stages
 from publisher.catalogue.values import Target
 from publisher.catalogue.working import Bench, Planned, for_hand, lay_out
 from publisher.catalogue.workshop import read_own_knots, read_templates
-from publisher.plan.values import Plan
-from publisher.source.pattern import Pattern
 from publisher.templates import Templates
+
+if TYPE_CHECKING:
+    from publisher.plan.values import Plan
+    from publisher.source.pattern import Pattern
 
 
 def publish(

@@ -6,10 +6,13 @@ import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from publisher.errors import Problem
-from publisher.plan.values import Advice
-from publisher.source.pattern import Pattern
+
+if TYPE_CHECKING:
+    from publisher.plan.values import Advice
+    from publisher.source.pattern import Pattern
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -17,14 +17,14 @@ from publisher.catalogue.kept import plan_from_bytes, plan_to_bytes
 from publisher.catalogue.stages import Stages
 from publisher.catalogue.values import COMPANIONS, Errand, Made, Result, Target
 from publisher.errors import Place, Problem, PublisherError
-from publisher.plan.values import Plan
-from publisher.source.pattern import Pattern
 from publisher.templates import TemplateFile, Templates
 
 if TYPE_CHECKING:
     from publisher.book import Book
     from publisher.knots import KnotLibrary
     from publisher.manuscript.blocks import Manuscript
+    from publisher.plan.values import Plan
+    from publisher.source.pattern import Pattern
 
 _PICTURE_DPI = 150.0
 
