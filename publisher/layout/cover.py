@@ -2,55 +2,103 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from publisher.drawing import draw_hanging
 from publisher.drawing.figure import Figure
 from publisher.drawing.part_picture import draw_picture
 from publisher.layout.boxes import Box, Placed
 from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, break_lines, one_line, whole_line
-from publisher.manuscript.blocks import Cover
+from publisher.manuscript.blocks import Cover, Span
 
 _TITLE_ROLES = ("cover-title", "cover-title-long", "title")
+_LAST_ROLE = "heading"
 _MOST_TITLE_LINES = 3
+_MOST_TITLE = 0.25  # of the paper's height, before a title is set as small as a heading
 _FOOT_MM = 9.0  # from the last line's base to what stands above it, in type of 10.5 pt
 _LAST_LINE_MM = 13.0  # from the paper's lower edge
+_FOOT_GAP_MM = 8.0  # between the house and the line at the right
 _WIDE = 1.4  # a piece wider than this, for its height, takes the whole width
-_LEAST_MM = 50.0
+_GAP_MM = 14.0  # between picture and facts below it
+_LEAST_MM = 35.0
 
 
-def cover_boxes(cover: Cover, desk: Desk) -> tuple[Placed, ...]:
-    paper = desk.look.paper
+def cover_pages(cover: Cover, desk: Desk) -> tuple[tuple[Placed, ...], ...]:
+    """The front; and a page after it with what the front has no room for, in large type."""
+    frame, left = desk.look.frame, desk.look.paper.margins.left_mm
+    head = _head(cover, desk)
+    foot, foot_mm = _foot(cover, desk)
+    top = max(frame.cover_top_mm + head.height_mm + 12.0, 62.0)
+    bottom = desk.look.paper.height_mm - foot_mm
+    front, after = _content(cover, desk, top, bottom)
+    pages = [(Placed(left, frame.cover_top_mm, head), *front, foot)]
+    return tuple(pages + ([after] if after else []))
+
+
+_Page = tuple[Placed, ...]
+
+
+def _content(cover: Cover, desk: Desk, top: float, bottom: float) -> tuple[_Page, _Page]:
+    """Picture and facts for the front, and what is left for the page after it."""
+    frame, paper = desk.look.frame, desk.look.paper
     left, width = paper.margins.left_mm, paper.text_width_mm
+    shown = cover.plan is not None or cover.part is not None
+    if not shown and _column_mm(cover, desk, top) <= bottom:
+        return _column(cover, desk, top), ()
+    if shown and not _is_broad(cover) and _column_mm(cover, desk, top + 26.0) <= bottom:
+        aside = frame.cover_facts_mm + frame.column_gap_mm
+        picture = _picture(cover, desk, left + aside, top, width - aside, bottom - top)
+        return (*_column(cover, desk, top + 26.0), *picture), ()
+    facts, facts_mm = _across(cover, desk)
+    room = bottom - top - facts_mm - _GAP_MM
+    if room >= _LEAST_MM:
+        picture = _picture(cover, desk, left, top, width, room)
+        below = sum(item.box.height_mm for item in picture) + (_GAP_MM if picture else 0.0)
+        return (*picture, *_moved(facts, top + below)), ()
+    fitting = [item for item in facts if top + item.y_mm + item.box.height_mm <= bottom]
+    rest = facts[len(fitting) :]
+    start = rest[0].y_mm if rest else 0.0
+    y = frame.cover_top_mm - start
+    further = _moved(rest, y)
+    y += (facts_mm + _GAP_MM) if rest else 0.0
+    picture = _picture(cover, desk, left, y, width, bottom - y)
+    return _moved(fitting, top), (*further, *picture)
+
+
+def _moved(placed: Sequence[Placed], down_mm: float) -> _Page:
+    return tuple(replace(item, y_mm=item.y_mm + down_mm) for item in placed)
+
+
+def _head(cover: Cover, desk: Desk) -> Box:
+    """Title and subtitle."""
+    width = desk.look.paper.text_width_mm
     role, title = _title(cover.title, desk, width)
     line = desk.style("cover-line")
     subtitle = break_lines(desk.spans(cover.subtitle), line, width)
     args = {"lines": title, "role": role, "subtitle": subtitle, "target": "cover"}
     tall = len(title) * desk.style(role).lead_mm + len(subtitle) * line.lead_mm + 10.0
-    frame = desk.look.frame
-    placed = [Placed(left, frame.cover_top_mm, Box(tall, "cover.title", args))]
-    top = max(frame.cover_top_mm + tall + 12.0, 62.0)
-    foot_mm = _LAST_LINE_MM + _FOOT_MM * desk.style("body").size_pt / 10.5
-    bottom = paper.height_mm - foot_mm
-    if cover.plan is None and cover.part is None:
-        placed += _column(cover, desk, left, top)
-    elif _is_wide(cover, desk, bottom - top):
-        facts = _across(cover, desk, left, 0.0)
-        below = facts[-1].y_mm + facts[-1].box.height_mm + 14.0
-        placed += _picture(cover, desk, left, top, width, max(bottom - top - below, _LEAST_MM))
-        placed += _across(cover, desk, left, placed[-1].y_mm + placed[-1].box.height_mm + 14.0)
-    else:
-        aside = frame.cover_facts_mm + frame.column_gap_mm
-        placed += _column(cover, desk, left, top + 26.0)
-        placed += _picture(cover, desk, left + aside, top, width - aside, bottom - top)
-    placed.append(Placed(left, paper.height_mm - _LAST_LINE_MM, _foot(cover, desk, width)))
-    return tuple(placed)
+    return Box(tall, "cover.title", args)
 
 
-def _foot(cover: Cover, desk: Desk, width: float) -> Box:
+def _foot(cover: Cover, desk: Desk) -> tuple[Placed, float]:
+    """House and terms in one line, or under one another where they are long; and how far from the
+    paper's lower edge other things end."""
+    paper, body = desk.look.paper, desk.style("body")
+    width = paper.text_width_mm
     line = whole_line(cover.line, desk.style("furniture"))
-    house = one_line(cover.house, desk.style("body"), strong=True)
-    args = {"house": house, "line": line, "line_x": width - line.width_mm}
-    return Box(0.0, "cover.foot", args)
+    house = break_lines((Span(cover.house, strong=True),), body, width) if cover.house else ()
+    beside = house[-1].width_mm + _FOOT_GAP_MM + line.width_mm <= width if house else True
+    if line.runs and not beside:
+        house = (*house, line)
+        line = Line((), 0.0)
+    tall = body.lead_mm * max(0, len(house) - 1)
+    args = {"house": house, "line": line, "line_x": width - line.width_mm, "rise": tall}
+    at = Placed(
+        paper.margins.left_mm, paper.height_mm - _LAST_LINE_MM, Box(0.0, "cover.foot", args)
+    )
+    return at, _LAST_LINE_MM + tall + _FOOT_MM * body.size_pt / 10.5
 
 
 def _title(words: str, desk: Desk, width: float) -> tuple[str, tuple[Line, ...]]:
@@ -60,23 +108,22 @@ def _title(words: str, desk: Desk, width: float) -> tuple[str, tuple[Line, ...]]
     for role in _TITLE_ROLES:
         lines = break_lines(desk.spans(words), desk.style(role), width)
         if len(lines) <= _MOST_TITLE_LINES:
-            break
+            return role, lines
+    if len(lines) * desk.style(role).lead_mm > _MOST_TITLE * desk.look.paper.height_mm:
+        return _LAST_ROLE, break_lines(desk.spans(words), desk.style(_LAST_ROLE), width)
     return role, lines
 
 
-def _is_wide(cover: Cover, desk: Desk, room: float) -> bool:
-    """Is the piece broad, or are the facts longer than the page, so that they go below it?"""
-    facts = _column(cover, desk, 0.0, 26.0)
-    tall = facts[-1].y_mm + facts[-1].box.height_mm if facts else 0.0
-    broad = cover.plan is not None and cover.plan.width_mm > _WIDE * cover.plan.height_mm
-    return broad or tall > room
+def _is_broad(cover: Cover) -> bool:
+    plan = cover.plan
+    return plan is not None and plan.width_mm > _WIDE * plan.height_mm
 
 
 def _picture(
     cover: Cover, desk: Desk, left: float, top: float, width: float, height: float
 ) -> list[Placed]:
     """The piece in the middle of its room."""
-    figure = _figure(cover, desk, width, height)
+    figure = _figure(cover, desk, width, height) if height >= _LEAST_MM else None
     if figure is None:
         return []
     box = Box(figure.height_mm, "pictures.figure", {"figure": figure.with_alt(cover.alt)})
@@ -93,29 +140,34 @@ def _figure(cover: Cover, desk: Desk, width: float, height: float) -> Figure | N
     return None
 
 
-def _column(cover: Cover, desk: Desk, left: float, top: float) -> list[Placed]:
+def _column(cover: Cover, desk: Desk, top: float) -> _Page:
     """The facts under one another."""
     placed = []
     y = top
     for box in _facts(cover, desk):
-        placed.append(Placed(left, y, box))
+        placed.append(Placed(desk.look.paper.margins.left_mm, y, box))
         y += box.height_mm + desk.style("body").lead_mm
-    return placed
+    return tuple(placed)
 
 
-def _across(cover: Cover, desk: Desk, left: float, top: float) -> list[Placed]:
-    """The facts in lines of as many as the page's width holds."""
-    frame = desk.look.frame
+def _column_mm(cover: Cover, desk: Desk, top: float) -> float:
+    """Where a column of facts ends."""
+    facts = _column(cover, desk, top)
+    return facts[-1].y_mm + facts[-1].box.height_mm if facts else top
+
+
+def _across(cover: Cover, desk: Desk) -> tuple[list[Placed], float]:
+    """The facts in lines of as many as the page's width holds, from 0 down; and their height."""
+    frame, gap = desk.look.frame, desk.style("body").lead_mm
     step = frame.cover_facts_mm + frame.column_gap_mm
     count = max(1, int((desk.look.paper.text_width_mm + frame.column_gap_mm) / step))
-    placed = []
-    y = top
+    left, placed, y = desk.look.paper.margins.left_mm, [], 0.0
     boxes = _facts(cover, desk)
     for start in range(0, len(boxes), count):
         line = boxes[start : start + count]
         placed += [Placed(left + index * step, y, box) for index, box in enumerate(line)]
-        y += max(box.height_mm for box in line) + desk.style("body").lead_mm
-    return placed
+        y += max(box.height_mm for box in line) + gap
+    return placed, max(0.0, y - gap)
 
 
 def _facts(cover: Cover, desk: Desk) -> list[Box]:

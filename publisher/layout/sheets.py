@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from publisher.layout.boxes import Box, Placed, height, stack
 from publisher.layout.compose import compose
-from publisher.layout.cover import cover_boxes
+from publisher.layout.cover import cover_pages
 from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, break_lines
 from publisher.layout.maps import map_boxes
@@ -57,8 +57,8 @@ def lay_section(section: Section, desk: Desk) -> Iterator[Sheet]:
     """The sheets of one section."""
     first = section.body[0] if section.body else None
     if isinstance(first, blocks.Cover):
-        placed = cover_boxes(first, desk)
-        yield Sheet(section.page, (), "", "", placed, section.name, opens_section=True)
+        for index, placed in enumerate(cover_pages(first, desk)):
+            yield Sheet(section.page, (), "", "", placed, section.name, opens_section=index == 0)
     elif isinstance(first, blocks.Chart):
         yield from _charts(section, first, desk)
     else:
