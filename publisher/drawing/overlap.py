@@ -109,7 +109,7 @@ def _lines(view: View, words: Mapping[str, str]) -> Iterator[tuple[float, str, s
         at_left = y == below or found[0].here
         wordings = ([_say(part, words, kind) for part in found] for kind in _WORDINGS)
         said = next((texts for texts in wordings if _fits(texts, view)), None)
-        said = said or [_say(part, words, "_brief") for part in found]
+        said = said or [words["shared_bare"].format(chart=part.chart) for part in found]
         if len(said) == 2:
             yield y, said[0], said[1]
         else:
