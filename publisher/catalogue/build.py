@@ -263,8 +263,9 @@ class Run:
     def _inputs(self, task: Task, result: Result, made: Made) -> dict[str, str]:
         """The digests of all that a target was made from, as they were before it was read."""
         shared = [PROGRAM, FONTS, *(f"template/{name}" for name in made.templates)]
+        shared += (f"knot/{name}" for name in result.knots)
         if made.target != COMPANIONS:
-            shared += [DATE, *(f"knot/{name}" for name in result.knots)]
+            shared.append(DATE)
             if self.bench.stages.counts_students(self.bench.templates(), made.target.edition):
                 shared.append(STUDENTS)
         digests = {name: self.present.digest(name, task.path.parent) for name in shared}

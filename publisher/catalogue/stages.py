@@ -104,15 +104,17 @@ class Stages:
 
         return lay_out(manuscript, templates)
 
-    def lay_out_picture(self, plan: Plan, templates: Templates) -> Book:
+    def lay_out_picture(self, plan: Plan, knots: KnotLibrary, templates: Templates) -> Book:
         from publisher.layout import lay_out_picture
 
-        return lay_out_picture(plan, templates)
+        return lay_out_picture(plan, templates, knots)
 
-    def write_entry(self, pattern: Pattern, plan: Plan, templates: Templates) -> Entry:
+    def write_entry(
+        self, pattern: Pattern, plan: Plan, knots: KnotLibrary, templates: Templates
+    ) -> Entry:
         from publisher.manuscript import write_entry
 
-        return write_entry(pattern, plan, templates)
+        return write_entry(pattern, plan, knots, templates)
 
     def write_index(
         self,
@@ -154,7 +156,7 @@ class Stages:
         with _pdfium_turn:
             (image,) = page_pictures(pdf, dpi, [number])
         picture = BytesIO()
-        image.save(picture, "PNG", dpi=(dpi, dpi), compress_level=3)
+        image.save(picture, "PNG", dpi=(dpi, dpi), compress_level=1)
         return picture.getvalue()
 
     def page_sizes(self, pdf: bytes) -> list[tuple[float, float]]:

@@ -135,8 +135,9 @@ def _make(bench: Bench, errand: Errand, plans: _Plans, target: Target) -> Made:
     entry = b""
     if target == COMPANIONS:
         planned = plans.of("right")
-        files, digest = _companions(bench.stages, errand, planned.plan, templates)
-        entry = entry_to_bytes(bench.stages.write_entry(planned.pattern, planned.plan, templates))
+        files, digest = _companions(bench, errand, planned.plan, templates)
+        known = bench.stages.write_entry(planned.pattern, planned.plan, bench.knots, templates)
+        entry = entry_to_bytes(known)
     else:
         hand = bench.stages.edition_hand(templates, target.edition)
         files, digest = _edition(bench, errand, plans.of(hand), target, templates)
@@ -204,14 +205,15 @@ def _manuscript(
 
 
 def _companions(
-    stages: Stages, errand: Errand, plan: Plan, templates: Templates
+    bench: Bench, errand: Errand, plan: Plan, templates: Templates
 ) -> tuple[dict[str, bytes] | None, str]:
     """The plan for programs, the cutting list for spreadsheets, the picture for the shop."""
+    stages = bench.stages
     texts = {
         "plan.json": plan_json(stages, plan).encode(),
         "cutting-list.csv": stages.cutting_list_csv(plan).encode(),
     }
-    picture = stages.lay_out_picture(plan, templates)
+    picture = stages.lay_out_picture(plan, bench.knots, templates)
     digest = digest_of(*texts.values(), digest_of_book(picture).encode())
     if errand.dry or errand.before.get(COMPANIONS) == digest:
         return None, digest

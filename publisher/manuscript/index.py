@@ -7,10 +7,11 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from publisher.drawing import draw_hanging
+from publisher.drawing import draw_hanging, draw_part, place_parts
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.errors import Place, Problem, TemplateError
+from publisher.knots import KnotLibrary
 from publisher.manuscript.blocks import Card, Cards, Manuscript, Section
 from publisher.manuscript.cover import short_level
 from publisher.manuscript.measures import Measures
@@ -20,15 +21,15 @@ from publisher.source.pattern import Pattern, UnitOrder
 from publisher.templates import Templates
 
 CARDS_ACROSS = 3
-_PICTURE_MM = 58.0
+_PICTURE_MM = 52.0
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
     """What the index says of one pattern, and its picture, small.
 
-    `width_mm` and `height_mm` are of the finished piece, its fringe included; 0 where a pattern
-    has no chart. `colours`: name and colour of each. `date` is an ISO date, or "".
+    `width_mm` and `height_mm` are of the finished piece, its fringe included; `columns` and
+    `rows` are 0 where it is a part. `colours`: name and colour. `date` is an ISO date, or "".
     """
 
     slug: str
@@ -48,12 +49,10 @@ class Entry:
     picture: Figure
 
 
-def write_entry(pattern: Pattern, plan: Plan, templates: Templates) -> Entry:
+def write_entry(pattern: Pattern, plan: Plan, knots: KnotLibrary, templates: Templates) -> Entry:
     """A pattern's entry, as far as it does not depend on the others."""
-    charts = plan.charts
-    look = _look(templates, "a4")
-    chart = charts[0] if charts else None
-    wide = _card_mm(look)
+    chart = plan.charts[0] if plan.charts else None
+    width_mm, height_mm = _size(plan)
     return Entry(
         slug=pattern.slug,
         title=pattern.title,
@@ -66,13 +65,34 @@ def write_entry(pattern: Pattern, plan: Plan, templates: Templates) -> Entry:
         date=pattern.date.isoformat() if pattern.date else "",
         columns=chart.columns if chart else 0,
         rows=chart.rows if chart else 0,
-        width_mm=chart.width_mm if chart else 0.0,
-        height_mm=chart.height_mm + max(chart.fringe_mm) if chart else 0.0,
+        width_mm=width_mm,
+        height_mm=height_mm,
         colours=tuple((colour.name, colour.srgb.hex) for colour in plan.colours),
-        picture=draw_hanging(chart, plan.colours, look, wide, _PICTURE_MM)
-        if chart
-        else Figure("", 0.0, 0.0),
+        picture=_picture(plan, knots, _look(templates, "a4")),
     )
+
+
+def _size(plan: Plan) -> tuple[float, float]:
+    """Width and height of the finished piece: its first chart, or else its first part."""
+    if plan.charts:
+        chart = plan.charts[0]
+        return chart.width_mm, chart.height_mm + max(chart.fringe_mm)
+    if plan.parts:
+        part = plan.parts[0]
+        return part.width_mm, part.height_mm + part.ends_mm
+    return 0.0, 0.0
+
+
+def _picture(plan: Plan, knots: KnotLibrary, look: Look) -> Figure:
+    size = (_card_mm(look), _PICTURE_MM)
+    find = knots.__getitem__
+    if plan.charts:
+        chart = plan.charts[0]
+        placed = place_parts(plan, chart.id, find)
+        return draw_hanging(chart, plan.colours, look, *size, placed)
+    if plan.parts:
+        return draw_part(plan.parts[0], plan.colours, find, look, *size)
+    return Figure("", 0.0, 0.0)
 
 
 def write_index(
@@ -125,8 +145,11 @@ def _note(words: Words, count: int, house: str, contact: str) -> str:
 def _card(entry: Entry, words: Words, books: Sequence[tuple[str, str]]) -> Card:
     """A pattern in a few lines: the same lines in every card, empty where there is nothing."""
     size = Measures(words, entry.units).size(entry.width_mm, entry.height_mm)
-    has_picture = entry.columns > 0
-    alt = words("cover.alt", title=entry.title, columns=entry.columns, rows=entry.rows)
+    has_picture = entry.picture.height_mm > 0
+    if entry.columns:
+        alt = words("cover.alt", title=entry.title, columns=entry.columns, rows=entry.rows)
+    else:
+        alt = words("cover.alt_part", title=entry.title)
     return Card(
         title=entry.title,
         target=f"pattern-{entry.slug}",

@@ -101,7 +101,9 @@ def build(name: str, pages: int, folder: Path) -> Cost:
 def changes(folder: Path) -> Iterator[str]:
     """What is done before each build but the cold one."""
     yield "nothing to do"
-    edit(folder / "templates/pages/cover.svg", "{#-", "{#- moved #}<g/>{#-")
+    mark = '<g data-tag="Artifact"><path d="M0 0h1"/></g>'
+    cover = folder / "templates/pages/cover.svg"
+    edit(cover, "{% block footer %}", f"{{% block footer %}}{mark}")
     yield "the template of one page changed"
     edit(folder / "templates/pages/frame.svg", "<svg", '<svg data-note="moved"')
     yield "the template of all pages changed"

@@ -133,12 +133,12 @@ class StandIns(Stages):
         marks = (repr(table.get("print")), path)
         return Book(tuple(pages), (), text[1], "", "", marks, "en", date)
 
-    def lay_out_picture(self, plan: Plan, templates: Templates) -> Book:
+    def lay_out_picture(self, plan: Plan, knots: Any, templates: Templates) -> Book:
         look = templates.text("look.toml")
         page = Page(f"{look} {plan.title}", 100.0, 100.0, "1")
         return Book((page,), (), plan.title, "", "", (), "en", datetime(1980, 1, 1, tzinfo=UTC))
 
-    def write_entry(self, pattern: Pattern, plan: Plan, templates: Templates) -> Entry:
+    def write_entry(self, pattern: Pattern, plan: Plan, knots: Any, templates: Templates) -> Entry:
         return Entry(
             slug=pattern.slug,
             title=pattern.title,
