@@ -26,7 +26,7 @@ _LEAST_MM = 35.0
 
 
 def cover_pages(cover: Cover, desk: Desk) -> tuple[tuple[Placed, ...], ...]:
-    """The front; and a page after it with what the front has no room for, in large type."""
+    """The front; and what it has no room for, in large type, for a page of text after it."""
     frame, left = desk.look.frame, desk.look.paper.margins.left_mm
     head = _head(cover, desk)
     foot, foot_mm = _foot(cover, desk)
@@ -59,11 +59,10 @@ def _content(cover: Cover, desk: Desk, top: float, bottom: float) -> tuple[_Page
         return (*picture, *_moved(facts, top + below)), ()
     fitting = [item for item in facts if top + item.y_mm + item.box.height_mm <= bottom]
     rest = facts[len(fitting) :]
-    start = rest[0].y_mm if rest else 0.0
-    y = frame.cover_top_mm - start
-    further = _moved(rest, y)
-    y += (facts_mm + _GAP_MM) if rest else 0.0
-    picture = _picture(cover, desk, left, y, width, bottom - y)
+    y = paper.margins.top_mm + _GAP_MM / 2
+    further = _moved(rest, y - rest[0].y_mm) if rest else ()
+    y += facts_mm - rest[0].y_mm + _GAP_MM if rest else 0.0
+    picture = _picture(cover, desk, left, y, width, paper.text_bottom_mm - y)
     return _moved(fitting, top), (*further, *picture)
 
 

@@ -58,7 +58,8 @@ def lay_section(section: Section, desk: Desk) -> Iterator[Sheet]:
     first = section.body[0] if section.body else None
     if isinstance(first, blocks.Cover):
         for index, placed in enumerate(cover_pages(first, desk)):
-            yield Sheet(section.page, (), "", "", placed, section.name, opens_section=index == 0)
+            page = "text" if index else section.page
+            yield Sheet(page, (), "", "", placed, section.name, opens_section=index == 0)
     elif isinstance(first, blocks.Chart):
         yield from _charts(section, first, desk)
     else:
