@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from dataclasses import dataclass, field
+from itertools import combinations, pairwise
 
 import cairosvg
 import pytest
@@ -80,7 +81,30 @@ def curves(drawn: list[list[tuple[int, int, int]]]) -> list[Drawn]:
                 kept.append(Point(x, y, z / 2 + 0.1 * NAMES.index(name)))
         assume(len(kept) >= 2)
         found.append(Drawn(name, "working", smooth_curve(kept), 1.0))
+    assume(not any(_along(one, other) for one, other in _neighbours(drawn)))
     return found
+
+
+def _neighbours(
+    drawn: list[list[tuple[int, int, int]]],
+) -> list[tuple[tuple[complex, complex], tuple[complex, complex]]]:
+    """Every two straight ways between points of different cords."""
+    ways = [[(complex(*a[:2]), complex(*b[:2])) for a, b in pairwise(line)] for line in drawn]
+    pairs = [
+        (one, other) for first, second in combinations(ways, 2) for one in first for other in second
+    ]
+    return pairs or [((0j, 1 + 0j), (1j, 1 + 1j))]
+
+
+def _along(one: tuple[complex, complex], other: tuple[complex, complex]) -> bool:
+    """Does a way lie along another? Such cords touch: a knot file that has them is refused."""
+    start, way = one[0], one[1] - one[0]
+    if not way:
+        return False
+    places = [(point - start) / way for point in other]
+    on_line = all(abs(place.imag) < 1e-9 for place in places)
+    reals = sorted(place.real for place in places)
+    return on_line and reals[0] < 1 and reals[1] > 0
 
 
 @given(lines)
