@@ -1,0 +1,126 @@
+"""Read a printed book back through pdfium: an engine that had no part in making it."""
+
+from __future__ import annotations
+
+import ctypes
+import math
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import Any
+
+import pypdfium2
+import pypdfium2.raw as pdfium
+
+from publisher.colour import Colour
+
+MM_PER_PT = 25.4 / 72
+
+
+@dataclass(frozen=True, slots=True)
+class Letter:
+    """One printed character. `box` is left, bottom, right, top in points."""
+
+    text: str
+    font: str
+    size_pt: float
+    fill: Colour
+    box: tuple[float, float, float, float]
+    base_pt: float
+
+    @property
+    def is_text(self) -> bool:
+        """Is it set in a face to read, and not one of the signs of charts and drawings?"""
+        return "Source" in self.font and self.text.strip() != ""
+
+
+@dataclass(frozen=True, slots=True)
+class Element:
+    """A structure element that holds content itself: its type, those around it, and its text."""
+
+    role: str
+    above: tuple[str, ...]
+    text: str
+
+
+@contextmanager
+def opened(pdf: bytes) -> Iterator[pypdfium2.PdfDocument]:
+    document = pypdfium2.PdfDocument(pdf)
+    try:
+        yield document
+    finally:
+        document.close()
+
+
+def letters(page: pypdfium2.PdfPage) -> list[Letter]:
+    """Every character of a page, in the order of its content."""
+    text = page.get_textpage()
+    return [letter for at in range(text.count_chars()) if (letter := _letter(text.raw, at))]
+
+
+def _letter(text: Any, at: int) -> Letter | None:
+    code = pdfium.FPDFText_GetUnicode(text, at)
+    if pdfium.FPDFText_IsGenerated(text, at) == 1:  # a blank that pdfium only supposes
+        return None
+    name = ctypes.create_string_buffer(120)
+    flags = ctypes.c_int()
+    pdfium.FPDFText_GetFontInfo(text, at, name, 120, flags)
+    red, green, blue, alpha = (ctypes.c_uint() for _ in range(4))
+    pdfium.FPDFText_GetFillColor(text, at, red, green, blue, alpha)
+    matrix = pdfium.FS_MATRIX()
+    pdfium.FPDFText_GetMatrix(text, at, matrix)
+    sides = [ctypes.c_double() for _ in range(4)]
+    pdfium.FPDFText_GetCharBox(text, at, sides[0], sides[2], sides[1], sides[3])
+    size = pdfium.FPDFText_GetFontSize(text, at) * math.hypot(matrix.b, matrix.d)
+    left, bottom, right, top = (side.value for side in sides)
+    return Letter(
+        chr(code),
+        name.value.decode(),
+        size,
+        Colour(red.value, green.value, blue.value),
+        (left, bottom, right, top),
+        matrix.f,
+    )
+
+
+def elements(page: pypdfium2.PdfPage) -> list[Element]:
+    """The content of a page in the order of its structure tree: what a screen reader reads."""
+    marked = _marked_text(page)
+    tree = pdfium.FPDF_StructTree_GetForPage(page.raw)
+    found: list[Element] = []
+    for at in range(pdfium.FPDF_StructTree_CountChildren(tree)):
+        found += _walk(pdfium.FPDF_StructTree_GetChildAtIndex(tree, at), (), marked)
+    pdfium.FPDF_StructTree_Close(tree)
+    return found
+
+
+def _walk(element: Any, above: tuple[str, ...], marked: dict[int, str]) -> Iterator[Element]:
+    role = _wide(pdfium.FPDF_StructElement_GetType, element)
+    for at in range(pdfium.FPDF_StructElement_CountChildren(element)):
+        child = pdfium.FPDF_StructElement_GetChildAtIndex(element, at)
+        mark = pdfium.FPDF_StructElement_GetChildMarkedContentID(element, at)
+        if child:
+            yield from _walk(child, (*above, role), marked)
+        elif mark >= 0:
+            yield Element(role, above, marked.get(mark, ""))
+
+
+def _marked_text(page: pypdfium2.PdfPage) -> dict[int, str]:
+    """The text of every marked content, by its number."""
+    text, found = page.get_textpage(), {}
+    for at in range(pdfium.FPDFPage_CountObjects(page.raw)):
+        item = pdfium.FPDFPage_GetObject(page.raw, at)
+        if pdfium.FPDFPageObj_GetType(item) == pdfium.FPDF_PAGEOBJ_TEXT:
+            mark = pdfium.FPDFPageObj_GetMarkedContentID(item)
+            words = _wide(pdfium.FPDFTextObj_GetText, item, text.raw)
+            found[mark] = found.get(mark, "") + words
+    return found
+
+
+def _wide(ask: Any, *args: Any) -> str:
+    """A string that pdfium gives as UTF-16 with its length in bytes or in characters."""
+    length = ask(*args, None, 0)
+    buffer = ctypes.create_string_buffer(2 * length + 2)
+    kind = ask.argtypes[-2]
+    ask(*args, ctypes.cast(buffer, kind), length)
+    return buffer.raw.decode("utf-16-le").split("\0")[0]
