@@ -22,6 +22,7 @@ from publisher.catalogue.digests import (
     digest_of_file,
 )
 from publisher.catalogue.entries import entry_path
+from publisher.catalogue.figures import keep_figures, read_figures
 from publisher.catalogue.index import build_index
 from publisher.catalogue.kept import keep_plan, plan_path
 from publisher.catalogue.leftovers import left_over, take_away
@@ -137,9 +138,10 @@ class Run:
         yield from (Outcome(task.slug, task.path, task.reasons) for task in tasks if not task.stale)
         if not stale:
             return
+        bench = replace(self.bench, figures=read_figures(self.workshop.out))
         with (
             work_folder(self.workshop.out) as work,
-            closing(choose_hands(self.bench, len(stale), jobs, cluster)) as hands,
+            closing(choose_hands(bench, len(stale), jobs, cluster)) as hands,
         ):
             yield from carry_out(
                 hands, stale, self._prepare, lambda task, result: self._finish(work, task, result)
@@ -225,6 +227,7 @@ class Run:
         )
         for hand, plan in result.plans.items():
             keep_plan(work, self._plans[task.slug, hand], plan)
+        keep_figures(work, self.workshop.out, result.figures)
         for made in result.made:
             try:
                 new = self._put(work, task, result, made)

@@ -79,6 +79,20 @@ class Stages:
             pattern, plan, knots, templates, edition, paper, date=date, options=options
         )
 
+    def bring_figures(self, kept: Mapping[str, bytes]) -> None:
+        """Use the drawings of knots that were kept."""
+        from publisher.catalogue.figures import figures_from_bytes
+        from publisher.manuscript.stages import bring_stages
+
+        bring_stages(figures_from_bytes(kept))
+
+    def take_figures(self) -> Mapping[str, bytes]:
+        """The drawings of knots made since the last time."""
+        from publisher.catalogue.figures import figures_to_bytes
+        from publisher.manuscript.stages import take_fresh_stages
+
+        return figures_to_bytes(take_fresh_stages())
+
     def counts_students(self, templates: Templates, edition: str) -> bool:
         from publisher.manuscript.edition import counts_students
 

@@ -65,7 +65,10 @@ class Made:
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """What a worker brings back. `plans`: as bytes to keep, by hand, where they were made anew."""
+    """What a worker brings back.
+
+    `plans`: as bytes to keep, by hand, where they were made anew; `figures`: so too, by name.
+    """
 
     slug: str
     made: tuple[Made, ...] = ()
@@ -73,6 +76,7 @@ class Result:
     advice: tuple[Advice, ...] = ()
     knots: tuple[str, ...] = ()
     plans: Mapping[str, bytes] = field(default_factory=dict)
+    figures: Mapping[str, bytes] = field(default_factory=dict)
     seconds: float = 0.0
     trace: str = ""
     """Where an unexpected error came from, for those who mend the program."""

@@ -36,6 +36,15 @@ class Bench:
     files: Mapping[str, TemplateFile]
     own_knots: Mapping[str, str]
     stages: Stages = field(default_factory=Stages)
+    figures: Mapping[str, bytes] = field(default_factory=dict)
+    """Drawings kept from earlier runs."""
+    _unpacked: list[bool] = field(default_factory=list)
+
+    def unpack(self) -> None:
+        """Bring the kept drawings in, once a process."""
+        if not self._unpacked:
+            self._unpacked.append(True)
+            self.stages.bring_figures(self.figures)
 
     @cached_property
     def knots(self) -> KnotLibrary:
@@ -51,12 +60,14 @@ def do(bench: Bench, errand: Errand) -> Result:
     started = time.perf_counter()
     result = Result(errand.pattern.slug)
     try:
+        bench.unpack()
         plans = _Plans(bench.stages, errand)
         plan = plans.of("right").plan
         result = replace(result, advice=plan.advice, knots=plan.knot_names)
         for target in errand.targets:
             result = _with_target(result, bench, errand, plans, target)
-        result = replace(result, plans=plans.fresh)
+        figures = {} if errand.dry else bench.stages.take_figures()
+        result = replace(result, plans=plans.fresh, figures=figures)
     except Exception as error:
         result = with_error(result, errand.pattern.path, error)
     return replace(result, seconds=time.perf_counter() - started)

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from hashlib import blake2b
+
 from publisher.drawing import draw_knot_stages
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
@@ -11,26 +15,69 @@ from publisher.manuscript.edition import Hand
 _HEIGHT = 1.3  # of the width
 _MOST_KEPT = 256
 
-_Stages = tuple[tuple[Figure, ...], tuple[str, ...]]
-_kept: dict[tuple[object, ...], tuple[Knot, _Stages]] = {}
+Stages = tuple[tuple[Figure, ...], tuple[str, ...]]
+"""A knot's figures, and the words under each."""
 
 
-def knot_stages(knot: Knot, look: Look, hand: Hand, strands: int, width_mm: float) -> _Stages:
+@dataclass(slots=True)
+class _Drawn:
+    """What was drawn in this process, or brought from elsewhere.
+
+    Figures depend on the knot, the look and the size alone. `by_knot` finds them quickly, by a
+    knot that is held so that its place in memory stays its own; `brought` by a name that other
+    processes give them too.
+    """
+
+    by_knot: dict[tuple[object, ...], tuple[Knot, Stages]] = field(default_factory=dict)
+    brought: dict[str, Stages] = field(default_factory=dict)
+    fresh: dict[str, Stages] = field(default_factory=dict)
+
+
+_drawn = _Drawn()
+
+
+def knot_stages(knot: Knot, look: Look, hand: Hand, strands: int, width_mm: float) -> Stages:
     """A figure and its words for every stage.
 
     Knots and looks never change, so what was drawn is kept: the same knots stand in most books
     of a catalogue.
     """
     key = (id(knot), hand, strands, width_mm, look.key)
-    found = _kept.get(key)
+    found = _drawn.by_knot.get(key)
     if found is None:
-        if len(_kept) >= _MOST_KEPT:
-            _kept.clear()
-        found = _kept[key] = (knot, _draw(knot, look, hand, strands, width_mm))
+        if len(_drawn.by_knot) >= _MOST_KEPT:
+            _drawn.by_knot.clear()
+        stages = _brought_or_drawn(knot, look, hand, strands, width_mm)
+        found = _drawn.by_knot[key] = (knot, stages)
     return found[1]
 
 
-def _draw(knot: Knot, look: Look, hand: Hand, strands: int, width_mm: float) -> _Stages:
+def bring_stages(known: Mapping[str, Stages]) -> None:
+    """Use figures that another process drew, by the same program with the same fonts."""
+    _drawn.by_knot.clear()
+    _drawn.brought = dict(known)
+    _drawn.fresh.clear()
+
+
+def take_fresh_stages() -> dict[str, Stages]:
+    """What has been drawn since the last time, by names that are the same in every process."""
+    fresh = dict(_drawn.fresh)
+    _drawn.fresh.clear()
+    return fresh
+
+
+def _brought_or_drawn(knot: Knot, look: Look, hand: Hand, strands: int, width_mm: float) -> Stages:
+    told = repr((knot, hand, strands, width_mm, look.key)).encode()
+    name = f"{knot.name}-{blake2b(told, digest_size=16).hexdigest()}"
+    found = _drawn.brought.get(name)
+    if found is None:
+        found = _drawn.brought[name] = _drawn.fresh[name] = _draw(
+            knot, look, hand, strands, width_mm
+        )
+    return found
+
+
+def _draw(knot: Knot, look: Look, hand: Hand, strands: int, width_mm: float) -> Stages:
     figures = draw_knot_stages(knot, look, width_mm, width_mm * _HEIGHT, hand=hand, strands=strands)
     shown = knot.with_fillers(strands)
     if hand == "left":

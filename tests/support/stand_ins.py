@@ -74,6 +74,12 @@ class StandIns(Stages):
     def edition_hand(self, templates: Templates, edition: str) -> Any:
         return templates.table(f"editions/{edition}.toml").get("hand", "right")
 
+    def bring_figures(self, kept: Mapping[str, bytes]) -> None:
+        pass
+
+    def take_figures(self) -> Mapping[str, bytes]:
+        return {}
+
     def counts_students(self, templates: Templates, edition: str) -> bool:
         return edition == "handout"
 
