@@ -20,6 +20,10 @@ _BESIDE = 0.92
 """From cord to cord in a bundle."""
 _CLEAR = 2.4
 """What a run keeps clear of what comes from the other side."""
+_APART = 1.3
+"""How far a run ends from the middle between it and what hangs beyond."""
+_BACK = 0.8
+"""How far a leader may go back to where its run begins."""
 _HALF = 1.9
 """From the middle of a hitch to where the leader comes into it."""
 
@@ -50,7 +54,7 @@ def lay_leader_run(lay: Lay, step: PartStep, knot: Knot) -> None:
     slope = 0.0 if step.knot == "horizontal-double-half-hitch" else math.radians(SLOPE_DEGREES)
     way = 1 if step.way == "right" else -1
     pitch = GATHERED_STEP if gathers else STEP
-    frame = _frame(lay, step.travels, step.legs, way, slope, pitch)
+    frame = _frame(lay, step.travels, step.legs, way, slope, pitch, gathers)
     last = (len(step.legs) - 1) * pitch
     beside = _Bundle(len(step.legs) + 1 if gathers else 1)
     leader = beside.aside(0)
@@ -86,28 +90,31 @@ class _Bundle:
 
 
 def _frame(
-    lay: Lay, leader: Leg, hung: Sequence[Leg], way: int, slope: float, pitch: float
+    lay: Lay, leader: Leg, hung: Sequence[Leg], way: int, slope: float, pitch: float, tip: bool
 ) -> _Frame:
-    """Where the first hitch is: so low that every leg comes from above, and the last one ends
-    where its leg hung."""
-    last = (len(hung) - 1) * pitch
-    x = lay.at(hung[-1]).x - way * (last + _HALF + _CLEAR) * math.cos(slope)
-    if lay.entries:
-        room = _room(lay, hung, way) - (last + _HALF) * math.cos(slope)
-        x = way * max(way * x, min(way * lay.at(leader).x + _HALF * math.cos(slope) + 0.4, room))
+    """Where the first hitch is: so low that every leg comes from above. A run that ends in a tip
+    ends where its last leg hung; any other one lies below the middle of its legs."""
+    last, level = (len(hung) - 1) * pitch, math.cos(slope)
+    clear = way * lay.at(leader).x + _HALF * level
+    if tip:
+        x = way * lay.at(hung[-1]).x - (last + _HALF + _CLEAR) * level
+        if lay.entries:
+            x = max(x, min(clear + 0.4, _room(lay, hung, way) - (last + _HALF) * level))
+    else:
+        middle = sum(lay.at(leg).x for leg in hung) / len(hung)
+        x = max(way * middle - last * level / 2, clear - _BACK)
     drop = math.sin(slope)
     y = max(lay.at(leg).y + 2.2 - k * pitch * drop for k, leg in enumerate(hung))
     y = max(y, lay.at(leader).y + 1.9 + _HALF * drop)
-    return _Frame(complex(x, y), way, slope)
+    return _Frame(complex(way * x, y), way, slope)
 
 
 def _room(lay: Lay, hung: Sequence[Leg], way: int) -> float:
     """How far a run can go on, counted its way, before it meets what hangs beyond it."""
-    last = lay.order.index(hung[-1]) + way
-    here = way * lay.at(hung[-1]).x
-    if not 0 <= last < len(lay.order):
-        return here
-    return (here + way * lay.at(lay.order[last]).x) / 2 - _CLEAR
+    beyond = lay.order.index(hung[-1]) + way
+    if not 0 <= beyond < len(lay.order):
+        return math.inf
+    return way * (lay.at(hung[-1]).x + lay.at(lay.order[beyond]).x) / 2 - _APART
 
 
 def _scaled(point: Point, radius: float) -> Point:

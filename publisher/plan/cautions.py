@@ -41,9 +41,8 @@ def free_cord(
     charts: Sequence[ChartPlan], parts: Sequence[StepsPlan], assembly: Sequence[AssemblyPlan]
 ) -> float:
     """The longest cord that hangs free in the finished work, in mm."""
-    held = fastened(assembly)
     hanging = (max(*chart.fringe_mm, chart.hanging_loop_mm) for chart in charts)
-    return max((*hanging, *(free_length(part, held) for part in parts)), default=0.0)
+    return max((*hanging, *(free_length(part, assembly) for part in parts)), default=0.0)
 
 
 def find_cautions(

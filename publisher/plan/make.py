@@ -10,7 +10,7 @@ from publisher.plan.cautions import find_cautions, finished_mass, free_cord, kno
 from publisher.plan.chart import plan_chart
 from publisher.plan.cutting import cutting_list
 from publisher.plan.hanging import hanging_in_piece
-from publisher.plan.part_lists import fastened, part_mass
+from publisher.plan.part_lists import fastened, left_over, part_mass
 from publisher.plan.parts import plan_part
 from publisher.plan.shopping import shopping_list
 from publisher.plan.values import ChartPlan, PiecePlan, Plan
@@ -47,7 +47,10 @@ def make_plan(pattern: Pattern) -> Plan:
         finished_mass_g=sum(masses[piece.id] * piece.make for piece in pieces),
         cautions=find_cautions(*planned, heaviest),
         knot_names=knot_names(*planned),
-        advice=tuple(a for plan, piece in charts for a in advise(plan, piece, pattern.colours)),
+        advice=(
+            *(a for plan, piece in charts for a in advise(plan, piece, pattern.colours)),
+            *left_over(parts, assembly),
+        ),
         assembly=assembly,
         free_cord_mm=free_cord(*planned),
     )

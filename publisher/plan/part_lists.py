@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from publisher.plan.part_values import AssemblyPlan, StepsPlan
+from publisher.plan.values import Advice
 from publisher.source.pattern import Yarn
 
 CYLINDER_MM = 31.7
@@ -67,6 +68,22 @@ def is_small(part: StepsPlan) -> bool:
     return math.hypot(thin, broad) <= CYLINDER_MM and long <= CYLINDER_DEEP_MM
 
 
-def free_length(part: StepsPlan, held: Mapping[str, int]) -> float:
-    """How long a free cord a part makes: all of it, unless it is sewn or glued down."""
-    return 0.0 if held.get(part.id) else part.height_mm + part.ends_mm
+def free_length(part: StepsPlan, assembly: Iterable[AssemblyPlan]) -> float:
+    """How long a free cord a part makes: all of it, unless its tails are sewn or glued down."""
+    holds = [
+        step.placement.hold if step.placement else "tails"
+        for step in assembly
+        if step.piece == part.id and step.deed != "hang"
+    ]
+    held = bool(holds) and "top" not in holds
+    return 0.0 if held else part.height_mm + part.ends_mm
+
+
+def left_over(parts: Iterable[StepsPlan], assembly: Sequence[AssemblyPlan]) -> Iterator[Advice]:
+    """Parts of which more are made than are put on: told, as one may be meant to spare."""
+    held = fastened(assembly)
+    for part in parts:
+        used = held[part.id]
+        if 0 < used < part.make:
+            values: dict[str, str | int | float] = {"made": part.make, "used": used}
+            yield Advice("parts-left-over", part.id, None, None, values)

@@ -15,7 +15,7 @@ from parts import part, pattern_of
 from publisher.plan import make_plan
 from publisher.plan.part_lists import is_small
 from publisher.plan.values import Plan
-from publisher.source.parts import AssemblyStep, Gap, Glue, StepsPiece, Tie, Trim
+from publisher.source.parts import AssemblyStep, Gap, Glue, StepsPiece, Target, Tie, Trim
 
 
 def plan_with(piece: StepsPiece, *deeds: str) -> Plan:
@@ -82,3 +82,10 @@ def test_a_strap_longer_than_220_mm_is_a_free_cord() -> None:
 
 def test_what_is_sewn_down_is_no_free_cord() -> None:
     assert plan_with(strap(300.0), "sew").free_cord_mm == 0
+
+
+def test_what_hangs_by_its_top_is_a_free_cord() -> None:
+    piece = strap(300.0)
+    hung = AssemblyStep("sew", piece.id, 1, Target("panel", 1, 1), 0.0, "top", "")
+    plan = make_plan(dataclasses.replace(pattern_of(piece), assembly=(hung,)))
+    assert plan.free_cord_mm > 220 and "free-cords" in plan.cautions

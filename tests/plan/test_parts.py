@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 
 import pytest
@@ -13,6 +14,7 @@ from publisher.plan.part_values import Leg, StepsPlan
 from publisher.source.mirror import mirrored_part
 from publisher.source.parts import (
     Add,
+    AssemblyStep,
     Cross,
     Drop,
     Gap,
@@ -202,3 +204,10 @@ def test_the_plan_as_json_tells_every_step_and_order() -> None:
     }
     assert {cord["length_mm"] for cord in piece["cords"]} == {420.0, 580.0}
     assert piece["cords"][0]["lay"] == LEAF_CORDS[0].lay
+
+
+def test_a_part_to_spare_is_told_and_no_error() -> None:
+    sewn = AssemblyStep("sew", "reed-leaf", 3, None, 0.0, "tails", "")
+    plan = make_plan(dataclasses.replace(pattern_of(part(make=5)), assembly=(sewn,)))
+    (advice,) = plan.advice
+    assert (advice.code, advice.values) == ("parts-left-over", {"made": 5, "used": 3})
