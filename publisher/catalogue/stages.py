@@ -159,9 +159,9 @@ class Stages:
 
     def picture_of(self, book: Book, dpi: float) -> bytes:
         """The first page as a PNG."""
-        from publisher.press import print_book
+        from publisher.press import paint_page
 
-        return self.page_picture(print_book(book), 1, dpi)
+        return paint_page(book, 1, dpi)
 
     def page_picture(self, pdf: bytes, number: int, dpi: float) -> bytes:
         """One page as a PNG. IndexError where there is none of this number."""

@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     from publisher.press.buyers import Buyer, copy_names, read_buyers, safe_file_name
     from publisher.press.imposing import impose
     from publisher.press.marks import mark_pages
+    from publisher.press.painting import paint_page
     from publisher.press.pictures import page_pictures, page_sizes
     from publisher.press.stamping import Stamper
 
@@ -51,6 +52,7 @@ _HOMES = {
     "mark_pages": "marks",
     "page_pictures": "pictures",
     "page_sizes": "pictures",
+    "paint_page": "painting",
     "print_book": "booklet",
     "read_buyers": "buyers",
     "safe_file_name": "buyers",
@@ -64,6 +66,7 @@ __all__ = [
     "mark_pages",
     "page_pictures",
     "page_sizes",
+    "paint_page",
     "print_book",
     "read_buyers",
     "safe_file_name",

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-_A_LITTLE_LESS = 1 - 1e-6
+A_LITTLE_LESS = 1 - 1e-6
 """So that a whole number of pixels, a hair too many by rounding, does not become one more."""
 
 
@@ -20,7 +20,7 @@ def page_pictures(pdf: bytes, dpi: float = 150.0, only: Sequence[int] | None = N
     import pypdfium2
 
     document = pypdfium2.PdfDocument(pdf)
-    scale = dpi / 72 * _A_LITTLE_LESS
+    scale = dpi / 72 * A_LITTLE_LESS
     try:
         numbers = range(1, len(document) + 1) if only is None else only
         if any(not 1 <= number <= len(document) for number in numbers):

@@ -1,4 +1,4 @@
-"""svgwrite's elements come without its slow tables, and whoever wants their checks still has them."""
+"""svgwrite comes without its slow tables, and whoever wants its checks still has them."""
 
 from __future__ import annotations
 
