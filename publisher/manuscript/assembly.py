@@ -92,7 +92,8 @@ def _step(brief: Brief, steps: Sequence[AssemblyPlan]) -> Text:
     if len(marks) == 1:
         said += words.say("assembly.at_mark", mark=marks[0])
     elif marks:
-        said += words.say("assembly.at_marks", first=marks[0], last=marks[-1])
+        key = "assembly.at_two_marks" if len(marks) == 2 else "assembly.at_marks"
+        said += words.say(key, first=marks[0], last=marks[-1])
     elif first.placement is not None:
         said += words.say("assembly.on_piece", piece=brief.piece_name(first.placement.piece))
     said += words.say("assembly.stop")
