@@ -9,31 +9,29 @@ from publisher.drawing.canvas import Canvas
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number, point
-from publisher.drawing.part_events import Layer
-from publisher.drawing.part_lay import TAIL, Cut, Lay, Spot, State
-from publisher.drawing.part_mount import lay_mount
+from publisher.drawing.part_lay import Cut, Lay, Spot
 from publisher.drawing.part_paint import Palette, paint_legs, part_palette
+from publisher.drawing.part_states import Room, bounds, group_steps, mounted_lay, worked_lay
 from publisher.drawing.shapes import circle, svg_path
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.knots import Knot
-from publisher.plan.part_values import Leg, PartStep, StepsPlan
+from publisher.plan.part_values import StepsPlan
 from publisher.source.pattern import YarnColour
 
 Knots = Callable[[str], Knot]
+Box = tuple[float, float, float, float]
 
-MOST_IN_ONE = 3
-"""Steps that one figure shows."""
-LONGEST_BEFORE = 12.0
-"""What was knotted before is shown as long as it is no longer than this, in diameters."""
 LARGEST_MM = 4.0
 """The thickest that a cord is drawn."""
 GOOD_MM = 3.0
 """How thick it is drawn at least, where a wider figure makes it so."""
-_ALONE = ("add", "drop", "wrap")
-_DRAWN = ("tie", "gap", "cross", "gather", "drop", "add", "wrap", "trim")
 _SIDE_MM, _TOP_MM, _FOOT_MM = 2.0, 7.5, 6.5
 _CAP = 0.66
+_LABEL = 0.94
+"""A cord's number, in the size of labels."""
+_BETWEEN_MM = 0.6
+"""Between two numbers side by side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,39 +42,16 @@ class StepFigure:
     numbers: tuple[int, ...]
 
 
-def group_steps(part: StepsPlan) -> tuple[tuple[PartStep, ...], ...]:
-    """The steps of the instructions, those that share a figure together.
+@dataclass(frozen=True, slots=True)
+class _Set:
+    """All figures of a part laid out, and how large they come out: `a_line` of them in a line,
+    `width_mm` wide, `scale` mm to a diameter."""
 
-    A step joins the one before it where the cords that it names lie where they did when that
-    figure began, so that one set of numbers holds for both. What is glued or sewn joins what is
-    before it, as there is nothing to draw.
-    """
-    groups: list[list[PartStep]] = []
-    for step in part.told:
-        if groups and _joins(groups[-1], step):
-            groups[-1].append(step)
-        else:
-            groups.append([step])
-    return tuple(map(tuple, groups))
-
-
-def _joins(group: Sequence[PartStep], step: PartStep) -> bool:
-    if step.kind not in _DRAWN:
-        return True
-    drawn = [one for one in group if one.kind in _DRAWN]
-    if len(drawn) >= MOST_IN_ONE or not drawn:
-        return not drawn
-    if step.kind == "trim":
-        return True
-    if any(one.kind in _ALONE for one in (*drawn, step)):
-        return False
-    ties = [one for one in (*drawn, step) if one.kind == "tie"]
-    if len({one.knot for one in ties}) > 1 or sum(one.times for one in ties) > MOST_IN_ONE:
-        return False
-    before = group[0].before
-    travels = [p for p in (step.leader, step.worker) if p is not None]
-    named = (*travels, *step.on)
-    return all(before[p - 1] == step.before[p - 1] for p in named if p <= len(before))
+    lays: Sequence[Lay]
+    boxes: Sequence[Box]
+    a_line: int
+    width_mm: float
+    scale: float
 
 
 def draw_part_steps(
@@ -94,7 +69,52 @@ def draw_part_steps(
     `lines`: how many figures a line can hold, and how wide each is then, the most first;
     `first_mm`: how wide that of the mounting is at most.
     """
-    lays = [_mounted(part, knots), *(_worked(part, group, knots) for group in group_steps(part))]
+    shown = _lay_out(part, knots, look, lines, most_height_mm, first_mm)
+    palette = part_palette(part, colours, look)
+    numbers = [(0,), *(tuple(step.number for step in group) for group in group_steps(part))]
+    figures = []
+    steps = range(1, len(shown.lays), shown.a_line)
+    for line in [slice(0, 1), *(slice(k, k + shown.a_line) for k in steps)]:
+        tall = max(bottom - top for _, top, _, bottom in shown.boxes[line])
+        height = tall * shown.scale + (_TOP_MM if line.start else _FOOT_MM / 2) + _FOOT_MM
+        wide = shown.width_mm if line.start else min(shown.width_mm, first_mm)
+        panel = _Panel(look, palette, wide, height, shown.scale)
+        for lay, box, told in zip(shown.lays[line], shown.boxes[line], numbers[line], strict=True):
+            figures.append(StepFigure(panel.draw(lay, box, told), told))
+    return tuple(figures)
+
+
+def _lay_out(
+    part: StepsPlan,
+    knots: Knots,
+    look: Look,
+    lines: Sequence[tuple[int, float]],
+    most_height_mm: float,
+    first_mm: float,
+) -> _Set:
+    """As large as can be; where numbers would touch, once more with the cords farther apart."""
+
+    def fit(room: Room) -> _Set:
+        groups = group_steps(part)
+        lays = [mounted_lay(part, knots, room)]
+        lays += [worked_lay(part, group, knots, room) for group in groups]
+        return _fitted(lays, lines, most_height_mm, first_mm)
+
+    shown = fit(Room())
+    most = max(len(lay.order) for lay in shown.lays)
+    disc = (2 * _disc_mm(look) + _BETWEEN_MM) / shown.scale
+    below = (_number_mm(look, most) + _BETWEEN_MM) / shown.scale
+    if disc <= Room().slot and below <= Room().end:
+        return shown
+    return fit(Room(max(Room().slot, 1.1 * disc), max(Room().end, 1.1 * below)))
+
+
+def _fitted(
+    lays: Sequence[Lay],
+    lines: Sequence[tuple[int, float]],
+    most_height_mm: float,
+    first_mm: float,
+) -> _Set:
     boxes = [bounds(lay) for lay in lays]
     widest = max(right - left for left, _, right, _ in boxes)
     tallest = max(bottom - top for _, top, _, bottom in boxes)
@@ -104,105 +124,17 @@ def draw_part_steps(
     a_line, width_mm = next((line for line in filled if line[1] >= good), filled[-1])
     scale = min(largest, (width_mm - 2 * _SIDE_MM) / widest)
     scale = min(scale, (first_mm - 2 * _SIDE_MM) / (boxes[0][2] - boxes[0][0]))
-    palette = part_palette(part, colours, look)
-    numbers = [(0,), *(tuple(step.number for step in group) for group in group_steps(part))]
-    figures = []
-    lines_of = [slice(0, 1), *(slice(k, k + a_line) for k in range(1, len(lays), a_line))]
-    for line in lines_of:
-        tall = max(bottom - top for _, top, _, bottom in boxes[line])
-        height = tall * scale + (_TOP_MM if line.start else _FOOT_MM / 2) + _FOOT_MM
-        wide = width_mm if line.start else min(width_mm, first_mm)
-        panel = _Panel(look, palette, wide, height, scale)
-        for lay, box, shown in zip(lays[line], boxes[line], numbers[line], strict=True):
-            figures.append(StepFigure(panel.draw(lay, box, shown), shown))
-    return tuple(figures)
+    return _Set(lays, boxes, a_line, width_mm, scale)
 
 
-def new_lay(part: StepsPlan) -> Lay:
-    """An empty layout, in the unit of the part's thickest cord."""
-    diameters = {cord.number: cord.diameter_mm for cord in part.cords}
-    unit = max(diameters.values())
-    thick: dict[Leg, float] = {}
-    for cord in part.cords:
-        for side in ("left", "right", "only"):
-            thick[Leg(cord.number, side)] = diameters[cord.number] / unit
-    return Lay(thick, unit)
+def _disc_mm(look: Look) -> float:
+    """The radius of a number's disc."""
+    return 0.56 * look.type["figure-label"].size_pt * MM_PER_PT + 0.3
 
 
-def _mounted(part: StepsPlan, knots: Knots) -> Lay:
-    lay = new_lay(part)
-    lay_mount(part, lay, knots)
-    _hang_out(lay)
-    return lay
-
-
-def _worked(part: StepsPlan, group: Sequence[PartStep], knots: Knots) -> Lay:
-    """The state before a group of steps, quiet; the legs spread and numbered; the steps."""
-    lay = new_lay(part)
-    layer = Layer(lay, knots)
-    lay_mount(part, lay, knots)
-    for step in part.steps[: part.steps.index(group[0])]:
-        layer.step(step)
-    begins = {one[0].number for one in group_steps(part)}
-    _shorten(lay, [one.number in begins for one in part.steps])
-    lay.cuts.clear()
-    lay.spread()
-    lay.refresh()
-    for step in group:
-        layer.step(step)
-    _hang_out(lay)
-    return lay
-
-
-def _shorten(lay: Lay, begins: Sequence[bool]) -> None:
-    """Leave out what was knotted so long ago that the picture would be too tall, up to where a
-    figure begins."""
-    bottom = lay.lowest(lay.order)
-    top = min(point.y for ways in lay.ways.values() for way in ways for point in way)
-    if not lay.breaks and bottom - top <= LONGEST_BEFORE:
-        return
-    states = [state for state, first in zip(lay.states, begins, strict=False) if first][1:]
-    if lay.breaks:
-        last = {leg: (len(ways) - 1, 0) for leg, ways in lay.ways.items()}
-        after = [
-            state for state in states if all(state.ends[leg] >= last[leg] for leg in state.ends)
-        ]
-        states = [State(tuple(lay.order), last, len(lay.extra)), *after]
-    for state in states:
-        if (
-            bottom - min(lay.ways[leg][at][k].y for leg, (at, k) in state.ends.items())
-            <= LONGEST_BEFORE
-        ):
-            lay.crop(state)
-            return
-    if states:
-        lay.crop(states[-1])
-
-
-def _hang_out(lay: Lay) -> None:
-    """Lead every leg on down, spread so far that the numbers of their places can be read."""
-    hanging = [leg for leg in lay.order if leg not in lay.ended]
-    if not hanging:
-        return
-    xs = [lay.at(leg).x for leg in hanging]
-    middle = (min(xs) + max(xs)) / 2
-    pitch = max(1.9, (max(xs) - min(xs)) / max(1, len(xs) - 1))
-    if not lay.ended:
-        pitch = min(2.7, pitch)
-    bottom = lay.lowest(hanging) + max(TAIL, 0.35 * pitch * len(hanging))
-    for index, leg in enumerate(hanging):
-        x = middle + (index - (len(hanging) - 1) / 2) * pitch
-        lay.drop_to(leg, x, bottom - 1.0)
-        lay.drop_to(leg, x, bottom)
-        lay.exits.append(Spot(x, bottom, lay.order.index(leg) + 1))
-
-
-def bounds(lay: Lay) -> tuple[float, float, float, float]:
-    """Left, top, right and bottom of what is drawn."""
-    points = [point for ways in lay.ways.values() for way in ways for point in way]
-    points += [*lay.bar, *(point for _, way in lay.extra for point in way)]
-    xs, ys = [point.x for point in points], [point.y for point in points]
-    return min(xs) - 0.9, min(ys) - 0.6, max(xs) + 0.9, max(ys)
+def _number_mm(look: Look, number_: int) -> float:
+    style = look.type["figure-label"]
+    return text_width_mm(str(number_), style.face, style.size_pt * _LABEL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,9 +145,7 @@ class _Panel:
     height: float
     scale: float
 
-    def draw(
-        self, lay: Lay, box: tuple[float, float, float, float], numbers: tuple[int, ...]
-    ) -> Figure:
+    def draw(self, lay: Lay, box: Box, numbers: tuple[int, ...]) -> Figure:
         canvas = Canvas()
         ground = self.look.colours["figure"]
         canvas.fill(f"M0 0H{number(self.width)}V{number(self.height)}H0Z", ground)
@@ -244,18 +174,18 @@ class _Panel:
         """A cord's number on a disc of paper."""
         style = self.look.type["figure-label"]
         at = self._place(spot.x, spot.y, origin)
-        radius = 0.56 * style.size_pt * MM_PER_PT + 0.3
+        radius = _disc_mm(self.look)
         ink = self.look.colours["ink"]
         line = {"stroke": str(ink), "stroke_width": "0.25"}
         canvas.fill(
             svg_path([circle(radius, at.real, at.imag)]), self.look.colours["paper"], **line
         )
-        self._word(canvas, str(spot.number), at, "bold", style.size_pt * 0.94, "ink")
+        self._word(canvas, str(spot.number), at, "bold", style.size_pt * _LABEL, "ink")
 
     def _below(self, canvas: Canvas, spot: Spot, origin: complex) -> None:
         style = self.look.type["figure-label"]
         at = self._place(spot.x, spot.y, origin) + complex(0, 0.62 * style.size_pt * MM_PER_PT)
-        self._word(canvas, str(spot.number), at, style.face, style.size_pt * 0.94, "soft")
+        self._word(canvas, str(spot.number), at, style.face, style.size_pt * _LABEL, "soft")
 
     def _word(
         self, canvas: Canvas, words: str, at: complex, face: str, size_pt: float, colour: str

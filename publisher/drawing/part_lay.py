@@ -142,14 +142,14 @@ class Lay:
             self.lead(leg, moved(way, middle, top - body.top))
         self.moving.update(legs)
 
-    def spread(self) -> None:
-        """Spread the legs evenly, and number them."""
+    def spread(self, slot: float) -> None:
+        """Spread the legs evenly, so far from one another, and number them."""
         hanging = [leg for leg in self.order if leg not in self.ended]
         if not hanging:
             return
         middle = sum(self.at(leg).x for leg in hanging) / len(hanging)
         slots = {
-            leg: middle + (index - (len(hanging) - 1) / 2) * SLOT
+            leg: middle + (index - (len(hanging) - 1) / 2) * slot
             for index, leg in enumerate(hanging)
         }
         aside = max(abs(self.at(leg).x - slots[leg]) for leg in hanging)

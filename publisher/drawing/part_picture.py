@@ -11,10 +11,10 @@ from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.drawing.part_events import Layer
-from publisher.drawing.part_figures import bounds, new_lay
 from publisher.drawing.part_lay import SNUG, Lay
 from publisher.drawing.part_mount import lay_mount
 from publisher.drawing.part_paint import paint_legs, part_palette
+from publisher.drawing.part_states import bounds, new_lay
 from publisher.knots import Knot
 from publisher.plan.part_values import StepsPlan
 from publisher.source.pattern import YarnColour

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+import re
 from functools import cache
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import pytest
 from charts import look
@@ -13,10 +14,10 @@ from parts import COLOURS, LEAF_CORDS, part, parts, pattern_of
 
 from publisher.drawing import draw_part, draw_part_steps
 from publisher.drawing.part_events import Layer
-from publisher.drawing.part_figures import group_steps, new_lay
 from publisher.drawing.part_lay import Lay
 from publisher.drawing.part_mount import lay_mount
 from publisher.drawing.part_picture import lay_out_part
+from publisher.drawing.part_states import group_steps, new_lay
 from publisher.knots import load_knots
 from publisher.plan import make_plan
 from publisher.plan.part_values import StepsPlan
@@ -123,3 +124,27 @@ def test_a_finished_part_has_the_size_that_the_plan_says() -> None:
     left, top, right, bottom = picture.box
     assert (right - left) * picture.diameter_mm <= plan.width_mm + 1e-6
     assert (bottom - top) * picture.diameter_mm <= plan.height_mm + 1e-6
+
+
+@pytest.mark.parametrize("edition", ["booklet", "large-print"])
+def test_numbers_on_cords_side_by_side_do_not_touch(edition: str) -> None:
+    cords = tuple(PartCord(letter, "folded", None, "larks-head") for letter in "OMGO")
+    steps = (Tie(knot="square-knot", on=(1, 2, 3, 4), times=3), Gap(gap_mm=40))
+    pattern = pattern_of(part(cords, steps))
+    plan = make_plan(pattern).parts[0]
+    size_pt = look(edition).type["figure-label"].size_pt
+    figures = draw_part_steps(plan, pattern.colours, KNOTS, look(edition), LINES, 90.0, 54.0)
+    for figure in figures[1:]:
+        places = texts_at(figure.figure.svg)
+        numbers = [(x, y, words) for x, y, words in places if words in "12345678"]
+        for (x, y, one), (u, v, other) in combinations(numbers, 2):
+            if abs(y - v) < 0.1 and abs(int(one) - int(other)) == 1:
+                assert abs(x - u) >= 0.94 * size_pt * 0.5 * 25.4 / 72 + 0.3
+
+
+def texts_at(svg: str) -> list[tuple[float, float, str]]:
+    found = re.findall(r"<text([^>]*)>([^<]*)</text>", svg)
+    return [
+        (float(re.search(r' x="([^"]+)"', a)[1]), float(re.search(r' y="([^"]+)"', a)[1]), words)  # type: ignore[index]
+        for a, words in found
+    ]
