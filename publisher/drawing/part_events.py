@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from publisher.drawing.part_body import Body, Path, knot_body, moved
+from publisher.drawing.part_body import Path, knot_body, moved
 from publisher.drawing.part_lay import LEAST_LEAD, SNUG, Cut, Lay
 from publisher.drawing.part_runs import lay_leader_run, lay_worker_run
 from publisher.knots import Knot
@@ -239,6 +239,3 @@ def _coil(middle: float, top: float, half: float, turns: int) -> list[Point]:
             Point(middle, y + 0.75, -1.4),
         ]
     return points
-
-
-__all__ = ["Body", "Layer"]

@@ -103,7 +103,7 @@ def _lay_out(
     shown = fit(Room())
     most = max(len(lay.order) for lay in shown.lays)
     disc = (2 * _disc_mm(look) + _BETWEEN_MM) / shown.scale
-    below = (_number_mm(look, most) + _BETWEEN_MM) / shown.scale
+    below = (_number_mm(look, most) + 3 * _BETWEEN_MM) / shown.scale
     if disc <= Room().slot and below <= Room().end:
         return shown
     return fit(Room(max(Room().slot, 1.1 * disc), max(Room().end, 1.1 * below)))

@@ -8,8 +8,8 @@ from publisher.manuscript.brief import Brief
 from publisher.plan.part_values import StepsPlan
 
 _TALLEST_MM = 80.0
-_TALLEST_LARGE_MM = 90.0
-"""In large type, where two stand on a page."""
+_TALLEST_LARGE_MM = 118.0
+_LARGE_PT = 14.0
 _MOST_KEPT = 64
 
 _Figures = tuple[tuple[tuple[int, ...], Figure], ...]
@@ -36,14 +36,15 @@ def _draw(brief: Brief, part: StepsPlan) -> _Figures:
     narrowest = brief.edition.option("knot_figure_mm", 39.0)
     most = max(1, int((wide + gap + 0.1) / (narrowest + gap)))
     lines = [(count, (wide + gap) / count - gap) for count in range(most, 0, -1)]
-    tallest = _TALLEST_MM * max(1.0, narrowest / 39.0)
+    large = look.type["figure-words"].size_pt > _LARGE_PT
+    tallest = _TALLEST_LARGE_MM if large else _TALLEST_MM
     figures = draw_part_steps(
         part,
         brief.plan.colours,
         brief.knots.__getitem__,
         look,
         lines,
-        min(tallest, _TALLEST_LARGE_MM),
+        tallest,
         (wide - gap) / 3,
     )
     return tuple((figure.numbers, figure.figure) for figure in figures)
