@@ -11,10 +11,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-import cairocffi
-
 from publisher.book import Book
 from publisher.errors import OutputError, Place, Problem, TemplateError
+from publisher.press.binding import cairocffi
 from publisher.press.canvas import Canvas
 from publisher.press.finishing import finish
 from publisher.press.papers import PT_PER_MM

@@ -11,10 +11,9 @@ from ctypes.util import find_library
 from functools import cache
 from typing import Any
 
-import cairocffi
-
 from publisher.errors import FontError, Place, Problem
 from publisher.fonts import font_file
+from publisher.press.binding import cairocffi
 
 _NO_HINTING = 2
 """FreeType's FT_LOAD_NO_HINTING."""

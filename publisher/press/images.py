@@ -8,8 +8,7 @@ import io
 import struct
 from typing import Any
 
-import cairocffi
-
+from publisher.press.binding import cairocffi
 from publisher.press.paint import attribute
 from publisher.press.tree import Node, PageError, link_of
 

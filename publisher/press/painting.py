@@ -5,11 +5,11 @@ from __future__ import annotations
 import io
 import math
 
-import cairocffi
 from PIL import Image
 
 from publisher.book import Book
 from publisher.errors import TemplateError
+from publisher.press.binding import cairocffi
 from publisher.press.canvas import Canvas
 from publisher.press.pictures import A_LITTLE_LESS
 from publisher.press.proofs import (

@@ -10,7 +10,7 @@ from functools import cache, partial
 from struct import Struct
 from typing import Any, Protocol
 
-import cairocffi
+from publisher.press.binding import cairocffi
 
 Rgba = tuple[float, float, float, float]
 

@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
-import cairocffi
-
 from publisher.book import Book, Page
 from publisher.errors import FontError, Place, Problem, TemplateError
 from publisher.fonts import FACES
+from publisher.press.binding import cairocffi
 from publisher.press.paths import numbers
 from publisher.press.text import Run, set_runs
 from publisher.press.tree import Node, PageError, read_tree
