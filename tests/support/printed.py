@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ctypes
 import math
+from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -11,6 +12,7 @@ from typing import Any
 
 import pypdfium2
 import pypdfium2.raw as pdfium
+from PIL.Image import Image
 
 from publisher.colour import Colour
 
@@ -29,6 +31,11 @@ class Letter:
     base_pt: float
 
     @property
+    def middle(self) -> tuple[float, float]:
+        left, bottom, right, top = self.box
+        return (left + right) / 2, (bottom + top) / 2
+
+    @property
     def is_text(self) -> bool:
         """Is it set in a face to read, and not one of the signs of charts and drawings?"""
         return "Source" in self.font and self.text.strip() != ""
@@ -41,6 +48,41 @@ class Element:
     role: str
     above: tuple[str, ...]
     text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A page as a picture."""
+
+    picture: Image
+    dpi: float
+    height_pt: float
+
+    @classmethod
+    def of(cls, page: pypdfium2.PdfPage, dpi: float) -> Sheet:
+        picture = page.render(scale=dpi / 72).to_pil().convert("RGB")
+        return cls(picture, dpi, page.get_height())
+
+    def under(self, letter: Letter, half: float = 0.0) -> Colour:
+        """The commonest colour round a letter that is not its own: in its box and a little more,
+        or so far from its middle to all sides, in parts of its size."""
+        cut = self.picture.crop(self._box(letter, half))
+        counts = Counter({c: n for n, c in cut.getcolors(cut.width * cut.height)})
+        del counts[letter.fill.red, letter.fill.green, letter.fill.blue]
+        return Colour(*counts.most_common(1)[0][0]) if counts else letter.fill
+
+    def _box(self, letter: Letter, half: float) -> tuple[int, int, int, int]:
+        left, bottom, right, top = letter.box
+        if half:
+            (x, y), reach = letter.middle, half * letter.size_pt
+            left, bottom, right, top = x - reach, y - reach, x + reach, y + reach
+        scale = self.dpi / 72
+        return (
+            max(0, round((left - 0.6) * scale)),
+            max(0, round((self.height_pt - top - 0.6) * scale)),
+            round((right + 0.6) * scale) + 1,
+            round((self.height_pt - bottom + 0.6) * scale) + 1,
+        )
 
 
 @contextmanager
