@@ -21,6 +21,8 @@ from publisher.errors import Problem, PublisherError, UsageError
 _TOGETHER_MS = 100
 """What is saved in so short a time is taken as one change."""
 _STEP_MS = 20
+_ATTEND_MS = 200
+"""How soon it is noticed that the watch is to end."""
 _LOOK_AGAIN_MS = 1000
 """How often is looked whether a folder has come or gone."""
 
@@ -57,7 +59,7 @@ class Watch:
         try:
             self._build(first=True)
             while not self._is_over():
-                if self._saved.wait(_LOOK_AGAIN_MS / 1000) and not self._is_over():
+                if self._saved.wait(_ATTEND_MS / 1000) and not self._is_over():
                     self._build()
         finally:
             self.stop()

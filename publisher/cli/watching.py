@@ -5,6 +5,7 @@ from __future__ import annotations
 import signal
 import threading
 from collections.abc import Sequence
+from contextlib import suppress
 from types import FrameType
 
 import click
@@ -56,9 +57,14 @@ def watch_until_stopped(
     watch = Watch(workshop, names, editions, papers, board, _Lines(), stages)
     server = start_server(board, workshop.out, stages, port)
 
+    told: list[int] = []
+
     def end(number: int, frame: FrameType | None) -> None:
-        watch.end_soon()  # as an interrupt can get lost in a library that calls back
-        raise KeyboardInterrupt
+        """End after the pattern in work; at once if told again."""
+        told.append(number)
+        watch.end_soon()
+        if len(told) > 1:
+            raise KeyboardInterrupt
 
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, end)
@@ -69,8 +75,8 @@ def watch_until_stopped(
     try:
         if browser:
             click.launch(server.address)
-        watch.run()
-    except KeyboardInterrupt:
+        with suppress(KeyboardInterrupt):
+            watch.run()
         click.echo("stopped; every file is whole, as it was or as it is now")
     finally:
         watch.stop()
