@@ -28,13 +28,15 @@ def lay_out(manuscript: Manuscript, templates: Templates) -> Book:
     desk = Desk(manuscript)
     sheets = [sheet for section in manuscript.sections for sheet in lay_section(section, desk)]
     pages = {target: number for number, sheet in enumerate(sheets, 1) for target in sheet.targets}
-    blocks = Blocks(compiled(templates), _context(desk, pages))
+    also = {name: section.name for section in manuscript.sections for name in section.also}
+    pages |= {name: pages[section] for name, section in also.items()}
+    blocks = Blocks(compiled(templates), _context(desk, pages, also))
     return Book(
         pages=tuple(
             _page(sheet, number, len(sheets), desk, blocks)
             for number, sheet in enumerate(sheets, 1)
         ),
-        bookmarks=tuple(_bookmarks(manuscript, sheets)),
+        bookmarks=tuple(_bookmarks(manuscript, sheets, also)),
         title=manuscript.title,
         author=manuscript.author,
         subject=manuscript.subject,
@@ -44,10 +46,10 @@ def lay_out(manuscript: Manuscript, templates: Templates) -> Book:
     )
 
 
-def _context(desk: Desk, pages: dict[str, int]) -> dict[str, Any]:
+def _context(desk: Desk, pages: dict[str, int], also: dict[str, str]) -> dict[str, Any]:
     """What templates can name."""
     look = desk.look
-    ink = Ink(look, pages)
+    ink = Ink(look, pages, also)
     colours = {colour.letter: colour for colour in desk.colours}
 
     def swatch(letter: str, x: float, middle: float, size: float = 1.0) -> Markup:
@@ -114,7 +116,9 @@ def _shortened(text: str, style: TypeStyle, width: float) -> Line:
     return one_line(" ".join(words) + _ELLIPSIS, style)
 
 
-def _bookmarks(manuscript: Manuscript, sheets: Sequence[Sheet]) -> Iterator[Bookmark]:
+def _bookmarks(
+    manuscript: Manuscript, sheets: Sequence[Sheet], also: dict[str, str]
+) -> Iterator[Bookmark]:
     """A line a section, and below it what the section names."""
     titles = {
         sheet.section: " ".join(line.text for line in sheet.title)
@@ -125,4 +129,4 @@ def _bookmarks(manuscript: Manuscript, sheets: Sequence[Sheet]) -> Iterator[Book
         title = section.bookmark or titles.get(section.name) or manuscript.title
         yield Bookmark(title, section.name, 1)
         for words, target in section.bookmarks:
-            yield Bookmark(words, target, 2)
+            yield Bookmark(words, also.get(target, target), 2)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import groupby
+from types import MappingProxyType
 from typing import Any
 
 from markupsafe import Markup, escape
@@ -17,11 +18,17 @@ from publisher.layout.templating import Blocks
 
 
 class Ink:
-    """The functions that templates draw text with: `line(x, y, line, role)` and its kin."""
+    """The functions that templates draw text with: `line(x, y, line, role)` and its kin.
 
-    def __init__(self, look: Look, pages: Mapping[str, int]) -> None:
+    `pages` has the page of every place that can be linked to, `also` a place's other names.
+    """
+
+    def __init__(
+        self, look: Look, pages: Mapping[str, int], also: Mapping[str, str] = MappingProxyType({})
+    ) -> None:
         self._look = look
         self._pages = pages
+        self._also = also
         self._attributes: dict[tuple[str, str, str], str] = {}
 
     def line(self, x: float, y: float, line: Line, role: str, colour: str = "") -> Markup:
@@ -49,7 +56,8 @@ class Ink:
         """A run as a tspan, with its own font only where it differs from the text's."""
         text = escape(self.page(run.page_of) if run.page_of else run.text)
         target = run.page_of or run.target
-        link = f' data-tag="Link" data-href="{escape(_address(target))}"' if target else ""
+        address = _address(self._also.get(target, target)) if target else ""
+        link = f' data-tag="Link" data-href="{escape(address)}"' if target else ""
         font = "" if run.face == face else " " + self._font(run.face, role, colour)
         return f"<tspan{font}{link}>{text}</tspan>"
 

@@ -304,6 +304,8 @@ class Section:
     """Its line in the outline, where that is not the title of its first page."""
     bookmarks: tuple[tuple[str, str], ...] = ()
     """Further lines of the outline under this section: (title, target)."""
+    also: tuple[str, ...] = ()
+    """Other names of its beginning, that links lead to."""
     title_one: str = ""
     """The title of a page with one written row, where it is another; it may name `{first}`."""
 

@@ -113,8 +113,7 @@ def _chart_knot(brief: Brief, knot: Knot, chart: ChartPlan) -> Section:
     body = brief.beside(((intro,), (facts,)), (1.0, 1.0))
     hands = _hands(chart)
     for hand in hands:
-        target = knot_target(knot.name) if hand == hands[0] else None
-        body += _hand(brief, knot, chart, hand, target)
+        body += _hand(brief, knot, chart, hand, first=hand == hands[0])
     body += _check(brief, knot)
     return Section(
         "knots",
@@ -124,6 +123,7 @@ def _chart_knot(brief: Brief, knot: Knot, chart: ChartPlan) -> Section:
         tuple(body),
         note=knot.abbreviation,
         bookmarks=((titled(knot), knot_target(knot.name)),),
+        also=(knot_target(knot.name),),
     )
 
 
@@ -136,16 +136,16 @@ def _hands(chart: ChartPlan) -> tuple[Hand, ...]:
 
 
 def _hand(
-    brief: Brief, knot: Knot, chart: ChartPlan, hand: Hand, target: str | None
+    brief: Brief, knot: Knot, chart: ChartPlan, hand: Hand, *, first: bool
 ) -> Iterator[Block]:
     words = brief.words
     rows = words("knots.every_row")
     if chart.order == "zigzag":
         odd = (hand == "right") == (chart.first_row_from == "left")
         rows = words("knots.odd_rows" if odd else "knots.even_rows")
-    lead = words("knots.mirror", rows=rows) if target is None else rows
+    lead = rows if first else words("knots.mirror", rows=rows)
     side: Literal["left", "right"] = "left" if hand == "right" else "right"
-    yield Heading(words(f"knots.to_{hand}"), lead, target=target, arrow=side)
+    yield Heading(words(f"knots.to_{hand}"), lead, arrow=side)
     yield _strip(brief, knot, hand, chart.cord_strands)
 
 

@@ -1,0 +1,181 @@
+"""What a screen reader reads of a printed book is the manuscript: all of it, in its order.
+
+The printed text is taken from the structure tree by pdfium; blanks and line ends do not count.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from printed import Element, elements, opened
+from shop import demo, demo_pdf, manuscript
+
+from publisher.manuscript import blocks
+from publisher.manuscript.blocks import Block, Manuscript, Section, Text
+
+BOOKS = (
+    ("tide-lines", "booklet", "a4"),
+    ("tide-lines", "booklet", "letter"),
+    ("tide-lines", "handout", "a4"),
+    ("tide-lines", "large-print", "a4"),
+    ("tide-lines", "left-handed", "letter"),
+    ("kingfisher-over-reeds", "ink-saver", "a4"),
+    ("lock-keepers-key-cord", "large-print", "letter"),
+    ("lock-keepers-key-cord", "booklet", "a4"),
+)
+PAGE = "\x02"  # where the number of a page will stand
+ROLE = re.compile(r"H[1-6]")
+
+
+def said(block: Block) -> Iterator[str]:
+    """The words of a block, in reading order, as its template sets them."""
+    match block:
+        case blocks.Heading():
+            yield from (block.text, block.lead_in)
+        case blocks.Paragraph():
+            yield plain(block.text)
+        case blocks.Items():
+            for number, text in enumerate(block.items, 1):
+                yield from (str(number) if block.numbered else "–", plain(text))
+        case blocks.Facts():
+            for term, values in block.facts:
+                yield from (term, *values)
+        case blocks.Table():
+            for column in block.columns:
+                yield from (column.title, column.unit)
+            for row in block.rows:
+                for cell in row.cells:
+                    yield from (cell.text, cell.second)
+        case blocks.RowEntry():
+            yield f"{block.row}{'→' if block.start == 'left' else '←'}{plain(block.runs)}"
+            notes = [(str(note.cord), plain(note.text)) for note in block.notes]
+            if block.run_in:
+                yield "; ".join(f"{cord} {words}" for cord, words in notes)
+            else:
+                yield from (words for note in notes for words in note)
+        case blocks.Strip():
+            for picture in block.pictures:
+                yield from map(plain, (picture.words, *picture.more))
+        case blocks.Picture():
+            yield from map(plain, (block.words, *block.more))
+        case blocks.Beside():
+            for part in block.parts:
+                for inner in part:
+                    yield from said(inner)
+        case blocks.Caution():
+            yield from (block.heading, *map(plain, block.items))
+        case blocks.Contents():
+            for title, _ in block.entries:
+                yield from (title, PAGE)
+        case blocks.Chart():
+            pass  # its rows say the same in words
+        case blocks.BackMap():
+            for inner in block.beside:
+                yield from said(inner)
+        case blocks.Cover():
+            yield from (block.title, block.subtitle)
+            for term, values in block.facts:
+                yield from (term, *values)
+            yield from (block.house, plain(block.line))
+
+
+def plain(text: Text) -> str:
+    return "".join(PAGE if span.page_of else span.text for span in text)
+
+
+def written(book: Manuscript) -> Iterator[str]:
+    """Everything that the manuscript says, but the titles of pages."""
+    for section in book.sections:
+        yield section.note
+        for block in (*section.lead, *section.body):
+            yield from said(block)
+
+
+def bare(text: str) -> str:
+    return "".join(text.split())
+
+
+def printed(slug: str, edition: str, paper: str) -> tuple[list[str], list[str]]:
+    """The titles of the pages, and all other texts in the order of the structure tree."""
+    titles, texts = [], []
+    has_cover = manuscript(demo(slug), edition, paper).sections[0].page == "cover"
+    with opened(demo_pdf(slug, edition, paper)) as document:
+        for number, page in enumerate(document, 1):
+            found = [one for one in elements(page) if not is_in_figure(one)]
+            titled = found and ROLE.fullmatch(found[0].role)
+            if titled and not (has_cover and number == 1):
+                titles.append(bare(found.pop(0).text))
+            texts += [bare(one.text) for one in found]
+    return titles, texts
+
+
+def is_in_figure(element: Element) -> bool:
+    return "Figure" in (element.role, *element.above)
+
+
+def furniture(book: Manuscript) -> set[str]:
+    """What may be printed again and again: keys under charts and rows, heads of tables."""
+    again: set[str] = set()
+    for section in book.sections:
+        for block in (*section.foot, *flattened(section)):
+            if isinstance(block, blocks.ColourLine):
+                names = {colour.letter: colour.name for colour in book.colours}
+                again |= {f"{letter} {names[letter]}" for letter in block.letters}
+            elif isinstance(block, blocks.Table):
+                again |= {text for c in block.columns for text in (c.title, c.unit)}
+            elif isinstance(block, blocks.Chart):
+                again |= {block.titles["key"], plain(block.key_lead)}
+                again |= {f"{colour.letter} {colour.name}" for colour in book.colours}
+    return {bare(text) for text in again if text}
+
+
+def flattened(section: Section) -> Iterator[Block]:
+    for block in section.body:
+        yield block
+        if isinstance(block, blocks.Beside):
+            yield from (inner for part in block.parts for inner in part)
+
+
+@pytest.mark.parametrize(("slug", "edition", "paper"), BOOKS)
+def test_a_screen_reader_reads_the_whole_manuscript_in_order(
+    slug: str, edition: str, paper: str
+) -> None:
+    book = manuscript(demo(slug), edition, paper)
+    _, texts = printed(slug, edition, paper)
+    stream, at, between = "".join(texts), 0, []
+    for words in filter(None, map(bare, written(book))):
+        pattern = re.compile(r"\d+".join(map(re.escape, words.split(PAGE))))
+        found = pattern.search(stream, at)
+        assert found, f"{words!r} is not read after {stream[max(0, at - 80) : at]!r}"
+        between.append(stream[at : found.start()])
+        at = found.end()
+    between.append(stream[at:])
+    again = "|".join(
+        re.escape(text).replace(PAGE, r"\d+")
+        for text in sorted(furniture(book), key=len, reverse=True)
+    )
+    for extra in filter(None, between):
+        assert again and re.fullmatch(f"(?:{again})*", extra), f"{extra!r} is read besides"
+
+
+@pytest.mark.parametrize(("slug", "edition", "paper"), BOOKS)
+def test_every_page_but_the_cover_has_a_title_of_its_section(
+    slug: str, edition: str, paper: str
+) -> None:
+    book = manuscript(demo(slug), edition, paper)
+    titles, _ = printed(slug, edition, paper)
+    with opened(demo_pdf(slug, edition, paper)) as document:
+        assert len(titles) == len(document) - (book.sections[0].page == "cover")
+    known = []
+    for section in book.sections:
+        for title in (section.title, section.title_later, section.title_one):
+            known.append(re.sub(r"\\{\w+\\}", r"\\d+", re.escape(bare(title))))
+        for block in section.body:
+            if isinstance(block, blocks.Chart):
+                named = (block.titles[key] for key in ("title", "title_whole", "key"))
+                known += [re.sub(r"\\{\w+\\}", r"\\d+", re.escape(bare(t))) for t in named]
+    pattern = re.compile("|".join(f"(?:{one})" for one in known if one))
+    for title in titles:
+        assert pattern.fullmatch(title), title
