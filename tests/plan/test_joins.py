@@ -32,7 +32,7 @@ def cost_of(chain: Sequence[Passage], joins: Sequence[int]) -> tuple[int, int, i
                 at = join - done
                 if run.knots < 5 or not 2 <= at <= run.knots - 2:
                     in_sight += 1
-                    continue
+                    break
                 row = 0
                 for stretch in run.stretches:
                     if row <= at < row + stretch.knots:
