@@ -48,14 +48,20 @@ def draw_back_maps(
     width_mm: float,
     height_mm: float,
     words: Mapping[str, str],
+    most: int | None = None,
 ) -> tuple[Figure, ...]:
-    """The map, or the parts it takes for all numbers to be read, each within the box."""
+    """The map, or the parts it takes for all numbers to be read, each within the box.
+
+    None at all, and quickly, where it takes more than `most`.
+    """
     tasks = back_tasks(plan)
     side, above = side_mm(plan, look), above_mm(look)
     larger = boldness(look) ** 2
     room_mm2 = _ROOM_FOR_EACH_MM2 * larger**2
     box_mm = width_mm - side - 0.3, height_mm - above - 0.3
     parts, scale = cut_back(plan, tasks, box_mm, room_mm2, larger)
+    if most is not None and len(parts) > most:
+        return ()
     paints = {colour.letter: colour.srgb for colour in colours}
     shown = greys(paints) if look.mono else paints
     faint = {letter: paint.mix(WHITE, FADED) for letter, paint in shown.items()}

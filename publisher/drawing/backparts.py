@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from operator import itemgetter
 
 from publisher.plan.values import ChartPlan, End
 
 _SMALLEST_CELL_MM = 1.2
 _LARGEST_CELL_MM = 4.0
 _MOST_PARTS = 400
+_TOLERANCE = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,16 +71,39 @@ def cut_back(
 
     They are read from the left as seen from the back, row by row.
     """
-    best: tuple[tuple[Part, ...], float] | None = None
-    for across, down in _grids(plan):
-        parts = _parts(plan, tasks, across, down)
-        scale = _scale(plan, parts, box_mm, larger)
-        if best is None or scale > best[1]:
-            best = parts, scale
-        if _readable(plan, parts, scale, room_mm2):
-            return parts, scale
-    assert best is not None
-    return best
+    for grid in _grids(plan):
+        if _promising(plan, grid, len(tasks), box_mm, room_mm2, larger):
+            parts, scale = _cut(plan, tasks, grid, box_mm, larger)
+            if _readable(plan, parts, scale, room_mm2):
+                return parts, scale
+    cuts = (_cut(plan, tasks, grid, box_mm, larger) for grid in _grids(plan))
+    return max(cuts, key=itemgetter(1))
+
+
+def _cut(
+    plan: ChartPlan,
+    tasks: Sequence[Task],
+    grid: tuple[int, int],
+    box_mm: tuple[float, float],
+    larger: float,
+) -> tuple[tuple[Part, ...], float]:
+    parts = _parts(plan, tasks, *grid)
+    return parts, _scale(plan, parts, box_mm, larger)
+
+
+def _promising(
+    plan: ChartPlan,
+    grid: tuple[int, int],
+    tasks: int,
+    box_mm: tuple[float, float],
+    room_mm2: float,
+    larger: float,
+) -> bool:
+    """Whether a grid can be readable at all: tasks make its parts larger, never smaller."""
+    bare = _parts(plan, (), *grid)
+    cell = _scale(plan, bare, box_mm, larger) * min(plan.cell.width_mm, plan.cell.height_mm)
+    room = len(bare) * box_mm[0] * box_mm[1] * (1 + _TOLERANCE)
+    return room >= room_mm2 * tasks and cell >= _SMALLEST_CELL_MM
 
 
 def _grids(plan: ChartPlan) -> Iterator[tuple[int, int]]:
@@ -99,11 +125,12 @@ def _grids(plan: ChartPlan) -> Iterator[tuple[int, int]]:
 def _parts(plan: ChartPlan, tasks: Sequence[Task], across: int, down: int) -> tuple[Part, ...]:
     """Cut evenly; every task goes to the part where its middle is, which shows all its ends."""
     columns, rows = _cuts(plan.columns, across), _cuts(plan.rows, down)
+    last_cords, last_rows = ([last for _, last in cuts] for cuts in (columns, rows))
     held: dict[tuple[int, int], list[Task]] = {}
     for task in tasks:
-        cord = sum(end.cord for end in task.ends) / len(task.ends)
-        row = sum(end.row for end in task.ends) / len(task.ends)
-        place = _which(row, rows), _which(cord, columns)
+        cord = sum([end.cord for end in task.ends]) / len(task.ends)
+        row = sum([end.row for end in task.ends]) / len(task.ends)
+        place = bisect_left(last_rows, row), bisect_left(last_cords, cord)
         held.setdefault(place, []).append(task)
     parts = []
     for down_at in range(down):
@@ -128,10 +155,6 @@ def _parts(plan: ChartPlan, tasks: Sequence[Task], across: int, down: int) -> tu
 def _cuts(cells: int, parts: int) -> list[tuple[int, int]]:
     edges = [round(index * cells / parts) for index in range(parts + 1)]
     return [(edges[index] + 1, edges[index + 1]) for index in range(parts)]
-
-
-def _which(middle: float, cuts: Sequence[tuple[int, int]]) -> int:
-    return next(index for index, (_, last) in enumerate(cuts) if middle <= last)
 
 
 def _scale(

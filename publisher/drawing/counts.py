@@ -72,10 +72,10 @@ def pill(x: float, y: float, width: float, height: float) -> str:
 
 
 def _count(view: View, row: int, run: Run) -> Count | None:
-    step = 1 if run.last_cord >= run.first_cord else -1
-    seen = [
-        cord for cord in range(run.first_cord, run.last_cord + step, step) if cord in view.cords
-    ]
+    left, right = sorted((run.first_cord, run.last_cord))
+    seen = range(max(left, view.tile.first_cord), min(right, view.tile.last_cord) + 1)
+    if run.last_cord < run.first_cord:
+        seen = seen[::-1]
     if len(seen) < _FEWEST_SEEN:
         return None
     style = view.look.type[view.look.chart.run_length]

@@ -28,8 +28,8 @@ def map_boxes(block: BackMap, desk: Desk, width: float, tall: float) -> Iterator
     gap = desk.look.frame.column_gap_mm
     aside = _ASIDE_MM * desk.style("body").size_pt / 10.5
     broad = block.plan.width_mm > _BROAD * block.plan.height_mm or aside > _MOST_ASIDE * width
-    figures = _maps(block, desk, width if broad else width - aside - gap, tall)
-    if len(figures) > 1 and not broad:
+    figures = () if broad else _maps(block, desk, width - aside - gap, tall, most=1)
+    if not figures:
         figures = _maps(block, desk, width, tall)
         broad = True
     legend = draw_back_legend(block.plan, desk.look, block.words)
@@ -47,8 +47,10 @@ def map_boxes(block: BackMap, desk: Desk, width: float, tall: float) -> Iterator
     yield Box(max(figure.height_mm, height(words)), children=children)
 
 
-def _maps(block: BackMap, desk: Desk, width: float, tall: float) -> tuple[Figure, ...]:
-    return draw_back_maps(block.plan, desk.colours, desk.look, width, tall, block.words)
+def _maps(
+    block: BackMap, desk: Desk, width: float, tall: float, most: int | None = None
+) -> tuple[Figure, ...]:
+    return draw_back_maps(block.plan, desk.colours, desk.look, width, tall, block.words, most)
 
 
 def _figure(figure: Figure, before: float = 0.0) -> Box:
