@@ -100,8 +100,9 @@ def _carries_at_limit(
 
 def _many_ends(plan: ChartPlan) -> Iterator[Advice]:
     ends = [end for end in plan.ends if end.kind in ("start", "finish")]
-    per_dm2 = len(ends) / (plan.width_mm * plan.height_mm / DM_MM**2)
-    if per_dm2 <= ENDS_PER_DM2:
+    area_dm2 = plan.width_mm * plan.height_mm / DM_MM**2
+    per_dm2 = len(ends) / area_dm2
+    if area_dm2 < 1 or per_dm2 <= ENDS_PER_DM2:
         return
     rows, cords = (max(1, round(DM_MM / mm)) for mm in (plan.cell.height_mm, plan.cell.width_mm))
     squares = Counter(((end.row - 1) // rows, (end.cord - 1) // cords) for end in ends)

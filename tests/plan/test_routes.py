@@ -6,17 +6,19 @@ The definition is worked anew here, from the cells, without the plan's own readi
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 import pytest
-from grids import LIMITS, ORDERS, SIDES, chart_of, charts
+from grids import LIMITS, ORDERS, SEVEN_BY_FIVE, SIDES, chart_of, charts
 from hypothesis import example, given, settings
 from scipy.optimize import linear_sum_assignment
+from shop import SLUGS, demo
 
+from publisher.plan import make_plan
 from publisher.plan.values import ChartPlan
-from publisher.source.pattern import CarryLimit
+from publisher.source.pattern import CarryLimit, ChartPiece
 
 WIDTH, HEIGHT = 7, 5
 """Of a cell, in whole mm (`grids.SEVEN_BY_FIVE`)."""
@@ -153,6 +155,19 @@ def test_medium_charts_against_a_dense_solver(seed: int) -> None:
     for colour in letters:
         own = [run for run in runs if run.colour == colour]
         assert planned(plan, colour) == best_by_dense_assignment(own, limit, order)
+
+
+@pytest.mark.parametrize("slug", SLUGS)
+def test_demo_pieces_against_a_dense_solver(slug: str) -> None:
+    pattern = demo(slug)
+    piece = next(piece for piece in pattern.pieces if isinstance(piece, ChartPiece))
+    same_size = replace(pattern, pieces=(replace(piece, gauge=SEVEN_BY_FIVE),))
+    (plan,) = make_plan(same_size).charts
+    runs = worked(list(piece.cells), piece.first_row_from, piece.order)
+    for colour in plan.knots:
+        own = [run for run in runs if run.colour == colour]
+        best = best_by_dense_assignment(own, piece.carry, piece.order)
+        assert planned(plan, colour) == best
 
 
 @settings(deadline=None)

@@ -1,0 +1,123 @@
+"""Print what plans cost in processor time and memory, from 60 x 90 to 800 x 600 cells.
+
+    python tests/benchmarks/bench_plan.py [--full]
+
+Each size in a process of its own: patches of colour, a tenth of the cells anything at all.
+`--full` adds charts of more noise. Figures only; nothing passes or fails.
+"""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+import time
+from dataclasses import replace
+from pathlib import Path
+
+SIZES = [
+    (60, 90, 6),
+    (100, 100, 20),
+    (200, 200, 20),
+    (400, 300, 20),
+    (400, 600, 20),
+    (800, 600, 20),
+]
+NOISY = [(400, 600, 20, 0.2), (400, 600, 20, 0.3), (400, 600, 6, 0.3)]
+LETTERS = "ABCDEFGHIJKLMNOPQRST"
+
+
+def chart(columns: int, rows: int, colours: int, noise: float) -> tuple[str, ...]:
+    """Patches round scattered points, some 250 cells each, and noise; the same every time."""
+    import numpy as np
+
+    rng = np.random.default_rng(1)
+    points = max(colours, columns * rows // 250)
+    x, y = rng.uniform(0, columns, points), rng.uniform(0, rows, points)
+    own = rng.integers(0, colours, points)
+    across, down = np.arange(columns)[None, :], np.arange(rows)[:, None]
+    nearest = np.full((rows, columns), np.inf)
+    cells = np.zeros((rows, columns), int)
+    for at in range(points):
+        top, left = max(0, int(y[at]) - 70), max(0, int(x[at]) - 70)
+        window = (slice(top, top + 140), slice(left, left + 140))
+        apart = (across[:, window[1]] - x[at]) ** 2 + (down[window[0]] - y[at]) ** 2
+        closer = apart < nearest[window]
+        nearest[window][closer] = apart[closer]
+        cells[window][closer] = own[at]
+    anything = rng.random((rows, columns)) < noise
+    cells[anything] = rng.integers(0, colours, anything.sum())
+    return tuple("".join(LETTERS[cell] for cell in row) for row in cells)
+
+
+def measure(columns: int, rows: int, colours: int, noise: float) -> dict[str, float]:
+    import resource
+
+    sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
+    from grids import pattern_of
+
+    pattern = pattern_of(*chart(columns, rows, colours, noise))
+    # Cells of 3 mm cord, not the tests' whole millimetres.
+    pattern = replace(pattern, pieces=(replace(pattern.pieces[0], gauge=_no_swatch()),))
+    from publisher.plan import make_plan
+
+    times = []
+    for _ in range(5 if columns * rows < 20_000 else 1):
+        start = time.process_time()
+        plan = make_plan(pattern)
+        times.append(time.process_time() - start)
+    (piece,) = plan.charts
+    return {
+        "cells": columns * rows,
+        "noise": noise,
+        "colours": colours,
+        "yarns": len(piece.yarns),
+        "ends": len(piece.ends),
+        "seconds": min(times),
+        "us_a_cell": min(times) / (columns * rows) * 1e6,
+        "peak_mb": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024,
+    }
+
+
+def _no_swatch() -> object:
+    from publisher.source.pattern import Gauge
+
+    return Gauge()
+
+
+def cold() -> float:
+    """Seconds from nothing to the plan of a 60 x 90 chart: imports, reading aside."""
+    code = (
+        "import sys, time, json; cells = json.loads(sys.argv[1]); t = time.perf_counter();"
+        "from grids import pattern_of; from publisher.plan import make_plan;"
+        "make_plan(pattern_of(*cells)); print(time.perf_counter() - t)"
+    )
+    support = str(Path(__file__).parents[1] / "support")
+    cells = json.dumps(chart(60, 90, 6, 0.1))
+    code = f"import sys; sys.path.insert(0, {support!r}); import hypothesis; {code}"
+    call = [sys.executable, "-c", code, cells]
+    runs = [subprocess.run(call, check=True, capture_output=True, text=True) for _ in range(3)]
+    return min(float(run.stdout) for run in runs)
+
+
+def main() -> None:
+    if "--one" in sys.argv:
+        columns, rows, colours, noise = sys.argv[sys.argv.index("--one") + 1 :]
+        print(json.dumps(measure(int(columns), int(rows), int(colours), float(noise))))
+        return
+    print(f"cold, imports and plan of 60 x 90: {cold():.3f} s")
+    print(f"{'size':>10} colours noise  yarns    ends  seconds  µs/cell  peak MB")
+    cases = [(*size, 0.1) for size in SIZES] + (NOISY if "--full" in sys.argv else [])
+    for columns, rows, colours, noise in cases:
+        call = [sys.executable, __file__, "--one", *map(str, (columns, rows, colours, noise))]
+        run = subprocess.run(call, check=True, capture_output=True, text=True)
+        found = json.loads(run.stdout)
+        print(
+            f"{columns:>5} x {rows:<3}{colours:>7}{noise:>7.1f}{found['yarns']:>7}"
+            f"{found['ends']:>8}{found['seconds']:>9.3f}{found['us_a_cell']:>9.1f}"
+            f"{found['peak_mb']:>9.0f}"
+        )
+
+
+if __name__ == "__main__":
+    main()
