@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
+from itertools import groupby
 
 from publisher.layout.reading import Said, read_aloud
 from publisher.manuscript.blocks import Manuscript, Text
@@ -45,10 +46,19 @@ def _lines(said: Said) -> Iterator[str]:
 
 
 def _table(said: Said) -> Iterator[str]:
-    """A row's first cell, then each of its others with the head it stands under."""
+    """A row's first cell, then each of its others with the head it stands under; a measure in two
+    units is told once: `Length: 100.0 cm (39½ in)`."""
     head, *rows = said.items
     for first, *cells in rows:
-        told = [f"{name}: {cell}" for name, cell in zip(head[1:], cells, strict=True) if cell]
+        told: list[str] = []
+        for title, pairs in groupby(
+            ((*name.partition(", "), cell) for name, cell in zip(head[1:], cells, strict=True)),
+            key=lambda pair: pair[0],
+        ):
+            values = [f"{cell} {unit}".strip() for _, _, unit, cell in pairs if cell]
+            if values:
+                others = "".join(f" ({value})" for value in values[1:])
+                told.append(f"{title}: {values[0]}{others}")
         yield from _wrapped(f"{first}. {'; '.join(told)}", "  ")
 
 

@@ -106,7 +106,10 @@ def _table(block: blocks.Table, book: Manuscript) -> Iterator[Said]:
 
 
 def _head(column: blocks.Column) -> str:
-    return f"{column.title}, {column.unit}" if column.unit else column.title
+    """A column's title, with its unit after a comma, or with the words under it."""
+    if not column.unit:
+        return column.title
+    return f"{column.title}{', ' if column.right else ' '}{column.unit}"
 
 
 def _cell(cell: blocks.Cell) -> str:
@@ -169,7 +172,9 @@ def _back(block: blocks.BackMap, book: Manuscript) -> Iterator[Said]:
         values = {"row": first.row, "cord": first.cord}
         if others:
             values |= {"other_row": others[0].row, "other_cord": others[0].cord}
-        key = "spoken_pair" if others else "spoken_single"
+        here = bool(others) and (first.row, first.cord) == (others[0].row, others[0].cord)
+        pair = "spoken_pair_here" if here else "spoken_pair"
+        key = pair if others else "spoken_single"
         items.append((Span(block.words[key].format(**values)),))
     yield Said("steps", items=tuple(items))
     for inner in block.beside:

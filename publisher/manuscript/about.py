@@ -22,7 +22,7 @@ def write_about(brief: Brief) -> Section:
     body: list[Block] = [Paragraph((Span(text),)) for text in pattern.about]
     if pattern.level:
         body += [Heading(words("about.level")), Paragraph((Span(_sentence(pattern.level)),))]
-    if brief.edition.form == "pages":
+    if brief.on_paper:
         body.append(Heading(words("about.contents")))
         body.append(Contents(_entries(brief)))
     for chart in brief.charts[:1]:
@@ -58,16 +58,15 @@ def _guide(brief: Brief, chart: ChartPlan) -> list[Text]:
     first, second = (words(f"sides.{side}") for side in sides)
     letter = brief.plan.colours[0].letter
     order = "order_zigzag" if chart.order == "zigzag" else "order_one_way"
-    on_paper = brief.edition.option("on_paper", True)
     lines = [
-        *([words.say("about.print")] if on_paper else []),
-        words.say("about.order"),
+        *([words.say("about.print")] if brief.on_paper else []),
+        words.say("about.order" if brief.on_paper else "about.order_told"),
         words.say(f"about.{order}", first=first, second=second),
         words.say("about.cell", knot=knot.title, name=knot.name, page=page_of(f"knot-{knot.name}")),
         words.say("about.cords", columns=chart.columns),
         words.say("about.yarns", letter=letter),
     ]
-    if on_paper and len(brief.plan.colours) > 1:
+    if brief.on_paper and len(brief.plan.colours) > 1:
         lines.append(words.say("about.symbols"))
     return lines
 

@@ -62,6 +62,11 @@ class Brief:
         return [Beside(parts, shares)]
 
     @property
+    def on_paper(self) -> bool:
+        """Are there pages, with pictures on them?"""
+        return self.edition.form == "pages"
+
+    @property
     def dated(self) -> str:
         """The pattern's date in words, "" where it has none."""
         date = self.pattern.date

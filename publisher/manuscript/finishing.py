@@ -58,7 +58,7 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
         "pairs": words.count("finishing.pairs", len(chart.end_pairs)),
         "singles": words.count("finishing.singles", len(chart.single_ends)),
     }
-    turn = "finishing.turn" if chart.single_ends else "finishing.turn_pairs"
+    turn = "finishing.turn" if chart.single_ends or not brief.on_paper else "finishing.turn_pairs"
     last = chart is brief.charts[-1]
     caution = caution_words(brief, _HANGING_CAUTIONS)
     after: tuple[Block, ...] = (
@@ -71,8 +71,13 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
         words("finishing.running"),
         (BackMap(chart, figure_words, beside), *fringe_template(brief, chart), *after),
         title_later=words("finishing.title_more"),
-        lead=(Paragraph(words.say(turn)),),
+        lead=(Paragraph(words.say(_key(turn, brief))),),
     )
+
+
+def _key(key: str, brief: Brief) -> str:
+    """Where the map is a list, the words that go with it."""
+    return key if brief.on_paper else f"{key}_told"
 
 
 def _steps(brief: Brief, chart: ChartPlan) -> list[Text]:
@@ -80,10 +85,10 @@ def _steps(brief: Brief, chart: ChartPlan) -> list[Text]:
     pair_page = page_of("knot-pair-tied-double-knot")
     steps = []
     if chart.end_pairs:
-        steps.append(words.say("finishing.tie", page=pair_page))
+        steps.append(words.say(_key("finishing.tie", brief), page=pair_page))
         steps.append(words.say("finishing.trim", length=measures.metric_or_inch(_TRIM_MM)))
     if chart.single_ends:
-        steps.append(words.say("finishing.weave"))
+        steps.append(words.say(_key("finishing.weave", brief)))
     if max(chart.fringe_mm) > 0:
         steps.append(
             words.say(

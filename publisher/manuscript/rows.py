@@ -42,10 +42,11 @@ def _intro(brief: Brief, chart: ChartPlan) -> Text:
     second = next((yarn for yarn in chart.yarns if yarn.id.endswith("2")), None)
     if _in_brief(brief):
         return brief.words.say("rows.brief.intro", knots=knots, tail=_tail(brief, chart))
+    table = "rows" if brief.on_paper else "rows.told"
     if second is None:
-        return brief.words.say("rows.intro_one_yarn", knots=knots)
-    colour = brief.plan.colour(second.colour)
-    return brief.words.say("rows.intro", knots=knots, letter=colour.letter, colour=colour.name)
+        return brief.words.say(f"{table}.intro_one_yarn", knots=knots)
+    colour, key = brief.plan.colour(second.colour), f"{table}.intro"
+    return brief.words.say(key, knots=knots, letter=colour.letter, colour=colour.name)
 
 
 def _in_brief(brief: Brief) -> bool:

@@ -94,15 +94,13 @@ def test_every_pair_of_ends_is_told_by_row_and_cord(slug: str, text: str) -> Non
     told = flat(text)
     for one, other in chart.end_pairs:
         first, second = sorted((ends[one], ends[other]), key=lambda end: (end.row, -end.cord))
-        pair = (
-            f"row {first.row}, cord {first.cord}, to the end at row {second.row}, "
-            f"cord {second.cord}."
+        one_way, other_way = (
+            f"Tie the end at row {a.row}, cord {a.cord}, to the end at row {b.row}, cord {b.cord}."
+            for a, b in ((first, second), (second, first))
         )
-        reverse = (
-            f"row {second.row}, cord {second.cord}, to the end at row {first.row}, "
-            f"cord {first.cord}."
-        )
-        assert pair in told or reverse in told
+        here = f"Tie the two ends at row {first.row}, cord {first.cord}, to each other."
+        same = (first.row, first.cord) == (second.row, second.cord)
+        assert here in told if same else one_way in told or other_way in told
 
 
 def test_there_are_no_pages_to_turn_to(text: str, page: str) -> None:
@@ -110,6 +108,8 @@ def test_there_are_no_pages_to_turn_to(text: str, page: str) -> None:
         assert not re.search(r"\bpages? \d", told)
         assert "()" not in told and "( )" not in told and "  ," not in told
         assert "Print at 100 %" not in told, "there is nothing to print to scale"
+        for drawn in ("arrow", "square has", "next page", "small number is", "box when"):
+            assert drawn not in told, drawn
 
 
 def test_lines_are_no_longer_than_a_screen(text: str) -> None:
