@@ -17,8 +17,8 @@ def impose_file(
     """
     from publisher.press import impose
 
-    sheets = into or file.with_name(f"{file.stem}-{scheme}.pdf")
     pdf = read_finished(file)
+    sheets = into or file.with_name(f"{file.stem}-{scheme}.pdf")
     if sheets.exists() and sheets.samefile(file):
         raise wrong_call(str(sheets), "these are the pages themselves", "choose another --into")
     with told_of(file):
