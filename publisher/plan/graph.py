@@ -4,6 +4,11 @@ from __future__ import annotations
 
 from array import array
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from numpy import int64
+    from numpy.typing import NDArray
 
 
 class Graph:
@@ -36,6 +41,19 @@ class Graph:
             found.add(self.firsts[edge])
             found.add(self.seconds[edge])
         return sorted(found)
+
+    def columns(
+        self, edges: Sequence[int]
+    ) -> tuple[NDArray[int64], NDArray[int64], NDArray[int64]]:
+        """First nodes, second nodes and costs of some edges, for numpy."""
+        import numpy
+
+        at = numpy.array(edges)
+        firsts, seconds, costs = (
+            numpy.frombuffer(column, numpy.int64)[at]
+            for column in (self.firsts, self.seconds, self.costs)
+        )
+        return firsts, seconds, costs
 
     def parts(self) -> list[list[int]]:
         """The edges of each part that hangs together, parts and edges in the order they come."""

@@ -93,12 +93,13 @@ def test_the_library_for_large_parts_agrees_on_small_ones(drawn: tuple[int, list
 
 
 def near_points(seed: int, count: int, reach: int, clumps: bool) -> Graph:
-    """Points on a square, many in the same place, joined where they are near."""
+    """Points on a square, many in the same place, joined where near; numbered from the top."""
     draw = random.Random(seed)
     side = int((count * 30) ** 0.5)
     points = [(draw.randrange(side), draw.randrange(side)) for _ in range(count)]
     if clumps:
         points = [point for point in points[: count // 2] for _ in (0, 1)]
+    points.sort(key=lambda point: point[1])
     graph = Graph(len(points))
     for one, (x, y) in enumerate(points):
         for other in range(one + 1, len(points)):
@@ -130,17 +131,20 @@ def test_assigning_many_runs_in_large_parts(seed: int) -> None:
         )
 
 
-def test_a_part_too_large_to_search_leaves_two_alone_at_most(
+def test_a_part_is_matched_window_by_window_where_it_is_larger_still(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    """It may make one pair fewer, and then no dearer than the best of so many."""
-    graph = near_points(3, 400, 12, clumps=False)
+    """Nearly as many pairs as there can be, and nearly as short; one window of all is exact."""
+    graph = near_points(3, 600, 12, clumps=False)
     part = max(graph.parts(), key=len)
-    best = found(graph, match_by_blossoms(graph, part))
-    monkeypatch.setattr(large, "SEARCHED_NODES", 10)
-    made = found(graph, large.match(graph, part))
-    assert best[0] - 1 <= made[0] <= best[0]
-    assert made[1] <= best[1]
+    pairs, length = found(graph, match_by_blossoms(graph, part))
+    monkeypatch.setattr(large, "WHOLE_NODES", 100)
+    monkeypatch.setattr(large, "WINDOW_NODES", 200)
+    made, long = found(graph, large.match(graph, part))
+    assert pairs - 2 <= made <= pairs
+    assert long / made == pytest.approx(length / pairs, rel=0.05)
+    monkeypatch.setattr(large, "WINDOW_NODES", 600)
+    assert found(graph, large.match(graph, part)) == (pairs, length)
 
 
 def test_parts_hang_together_and_share_nothing() -> None:
