@@ -8,17 +8,19 @@ from __future__ import annotations
 import sys
 import time
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
 
 from shop import book, demo, installed, manuscript
 
+from publisher.catalogue.buyers import copies_for
 from publisher.layout import lay_out_text, lay_out_web
 from publisher.manuscript.edition import edition_form
 from publisher.press import Stamper, print_book
 
 SLUGS = ("tide-lines", "heron-step")
-COPIES = 5000
+COPIES, ON_DISK = 5000, 2000
 
 
 def sizes() -> None:
@@ -47,6 +49,21 @@ def stamping() -> None:
     print(f"stamping: ready in {prepared - started:.2f} s, then {COPIES / seconds:,.0f} copies/s")
 
 
+def put_in_place() -> None:
+    """What `publisher stamp --buyers` takes: each copy whole on the disk before it is named."""
+    with TemporaryDirectory() as folder:
+        file, buyers = Path(folder, "book.pdf"), Path(folder, "buyers.csv")
+        file.write_bytes(print_book(book(demo(SLUGS[0]))))
+        lines = (f"Maker {number},R-{number}\n" for number in range(ON_DISK))
+        buyers.write_text("buyer,order\n" + "".join(lines))
+        started = time.perf_counter()
+        copies = copies_for(file, buyers=buyers, into=Path(folder, "copies"))
+        made = sum(1 for _ in copies.make())
+        seconds = time.perf_counter() - started
+    print(f"stamping {made} copies on to a disk: {made / seconds:,.0f} copies/s with preparing")
+
+
 if __name__ == "__main__":
     sizes()
     stamping()
+    put_in_place()
