@@ -72,6 +72,8 @@ def _piece(piece: ChartPlan) -> Json:
         "single_ends": list(piece.single_ends),
         "hanging_cords": [_hanging(cord) for cord in piece.hanging_cords],
         "fringe_mm": [_mm(length) for length in piece.fringe_mm],
+        "tail_mm": _mm(piece.tail_mm),
+        "allowance_percent": piece.allowance_percent,
         "work_seconds": piece.work_seconds,
         "dowel_mm": {
             "length": _mm(piece.dowel_length_mm),
@@ -130,6 +132,7 @@ def _yarn(yarn: YarnRoute) -> Json:
         ],
         "joins": [_spot(spot) for spot in yarn.joins],
         "cut_lengths_mm": [_mm(length) for length in yarn.cut_lengths_mm],
+        "left_over_mm": _mm(yarn.left_over_mm),
     }
 
 
