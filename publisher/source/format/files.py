@@ -9,7 +9,7 @@ from typing import Literal
 from publisher.source.format.assembly import AssemblyTable
 from publisher.source.format.kinds import PIECE_KINDS
 from publisher.source.format.parts import CARRY, CarryTable, CarryWord, MountTable
-from publisher.source.format.pieces import SLUG, ChartTable
+from publisher.source.format.pieces import ALLOWANCE, SLUG, ChartTable
 from publisher.source.format.schema import (
     any_name,
     by_kind,
@@ -19,7 +19,6 @@ from publisher.source.format.schema import (
     key,
     letter,
     line,
-    number,
     rows_of,
     shaped,
     table_schema,
@@ -70,11 +69,7 @@ class HouseTable:
     )
     allowance_percent: float | None = field(
         default=None,
-        metadata=key(
-            number(100, least=0),
-            "What is added to every length for good measure, in percent.",
-            "allowance_percent = 10",
-        ),
+        metadata=ALLOWANCE,
     )
     terms: str | None = field(
         default=None,

@@ -27,6 +27,11 @@ from publisher.source.format.schema import (
 from publisher.source.pattern import Order, Side
 
 HITCH = "vertical-double-half-hitch"
+ALLOWANCE = key(
+    number(100, least=0),
+    "What is added to every length for good measure, in percent.",
+    "allowance_percent = 10",
+)
 SLUG = "[a-z0-9]+(-[a-z0-9]+)*"
 
 
@@ -139,11 +144,7 @@ class ChartTable:
     )
     allowance_percent: float | None = field(
         default=None,
-        metadata=key(
-            number(100, least=0),
-            "What is added to every length for good measure, in percent.",
-            "allowance_percent = 10",
-        ),
+        metadata=ALLOWANCE,
     )
     seconds_per_knot: float | None = field(
         default=None,

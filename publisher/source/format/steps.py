@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from publisher.source.follow import RULES
-from publisher.source.format.pieces import SLUG
+from publisher.source.format.pieces import ALLOWANCE, SLUG
 from publisher.source.format.schema import (
     choice,
     key,
@@ -285,11 +285,7 @@ class StepsTable:
     )
     allowance_percent: float | None = field(
         default=None,
-        metadata=key(
-            number(100, least=0),
-            "What is added to every length for good measure, in percent.",
-            "allowance_percent = 10",
-        ),
+        metadata=ALLOWANCE,
     )
     seconds_per_knot: float | None = field(
         default=None,
