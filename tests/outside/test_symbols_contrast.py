@@ -7,13 +7,15 @@ Machado, Oliveira and Fernandes (2009), severity 1, on linear RGB. The palette: 
 
 from __future__ import annotations
 
+from typing import get_args
+
 import pytest
 from charts import colour
 from hypothesis import example, given
 from hypothesis import strategies as st
 from shop import SLUGS, demo
 
-from publisher.colour import WHITE, Colour, contrast
+from publisher.colour import WHITE, Colour, Eye, contrast
 from publisher.drawing.cells import FADED
 from publisher.drawing.symbols import (
     NEAR_BLACK,
@@ -27,44 +29,15 @@ from publisher.drawing.symbols import (
 GRAPHICS, TEXT = 3.0, 4.5
 CHANNEL = st.integers(0, 255)
 COLOURS = st.builds(Colour, CHANNEL, CHANNEL, CHANNEL)
-MACHADO = {
-    "protan": (
-        (0.152286, 1.052583, -0.204868),
-        (0.114503, 0.786281, 0.099216),
-        (-0.003882, -0.048116, 1.051998),
-    ),
-    "deutan": (
-        (0.367322, 0.860646, -0.227968),
-        (0.280085, 0.672501, 0.047413),
-        (-0.011820, 0.042940, 0.968881),
-    ),
-    "tritan": (
-        (1.255528, -0.076749, -0.178779),
-        (-0.078411, 0.930809, 0.147602),
-        (0.004733, 0.691367, 0.303900),
-    ),
-}
+EYES: tuple[Eye, ...] = get_args(Eye)
 OKABE_ITO = ("#000000", "#e69f00", "#56b4e9", "#009e73", "#f0e442", "#0072b2", "#d55e00", "#cc79a7")
-
-
-def seen(paint: Colour, eyes: str) -> Colour:
-    """A colour as colour-blind eyes see it."""
-    linear = paint.linear
-    mixed = [sum(m * part for m, part in zip(row, linear, strict=True)) for row in MACHADO[eyes]]
-    return Colour(*(_encoded(value) for value in mixed))
-
-
-def _encoded(value: float) -> int:
-    value = min(1.0, max(0.0, value))
-    curved = 12.92 * value if value <= 0.0031308 else 1.055 * value ** (1 / 2.4) - 0.055
-    return round(255 * curved)
 
 
 def test_the_simulation_is_the_published_one() -> None:
     red = Colour.from_hex("#ff0000")
-    assert seen(red, "protan").hex == "#6d5f00"
-    assert seen(red, "deutan").hex == "#a39000"
-    assert seen(red, "tritan").hex == "#ff000f"
+    assert red.seen_by("protan").hex == "#6d5f00"
+    assert red.seen_by("deutan").hex == "#a39000"
+    assert red.seen_by("tritan").hex == "#ff000f"
 
 
 @given(COLOURS)
@@ -98,10 +71,10 @@ def test_one_ink_shows_on_all_faded_cells(one: Colour, other: Colour) -> None:
 
 
 @pytest.mark.parametrize("slug", SLUGS)
-@pytest.mark.parametrize("eyes", MACHADO)
-def test_the_symbols_of_the_demo_patterns_show_to_colour_blind_eyes(slug: str, eyes: str) -> None:
+@pytest.mark.parametrize("eyes", EYES)
+def test_the_symbols_of_the_demo_patterns_show_to_colour_blind_eyes(slug: str, eyes: Eye) -> None:
     for yarn in demo(slug).colours:
-        cell, ink = seen(yarn.srgb, eyes), seen(symbol_ink(yarn.srgb), eyes)
+        cell, ink = yarn.srgb.seen_by(eyes), symbol_ink(yarn.srgb).seen_by(eyes)
         assert contrast(cell, ink) >= GRAPHICS, (yarn.name, eyes)
 
 
@@ -109,8 +82,8 @@ def test_the_symbols_of_the_demo_patterns_show_to_colour_blind_eyes(slug: str, e
 def test_symbols_show_to_colour_blind_eyes_whatever_the_yarns(cells: list[Colour]) -> None:
     """Less than the 3 : 1 of common eyes, but never lost."""
     for cell in cells:
-        for eyes in MACHADO:
-            assert contrast(seen(cell, eyes), seen(symbol_ink(cell), eyes)) >= 2.0
+        for eyes in EYES:
+            assert contrast(cell.seen_by(eyes), symbol_ink(cell).seen_by(eyes)) >= 2.0
 
 
 def test_colours_alike_in_grey_are_told_by_their_signs() -> None:

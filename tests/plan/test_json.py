@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 
+from drivers import outputs
 from grids import plan_of
 from shop import SLUGS, demo
 
@@ -57,6 +58,25 @@ def test_the_stable_keys_are_there() -> None:
         "first_cord": 3,
         "last_cord": 2,
     }
+
+
+def test_every_centimetre_of_a_plan_file_is_accounted_for() -> None:
+    """Cut = knots + carries + tails + left over, from the file's own numbers."""
+    (piece,) = plan_as_json(plan_of("AAAAAABBAAAAAA", working_length_mm=730.0))["pieces"]
+    for yarn in piece["yarns"]:
+        knots = yarn["knots"] * piece["yarn_mm_per_knot"][yarn["colour"]]
+        carries = sum(carry["length_mm"] for carry in yarn["carries"])
+        tails = 2 * piece["tail_mm"] * (len(yarn["joins"]) + 1)
+        assert yarn["length_mm"] == knots + carries + tails
+        assert sum(yarn["cut_lengths_mm"]) == yarn["length_mm"] + yarn["left_over_mm"]
+
+
+def test_a_plan_is_the_same_to_the_byte_in_every_process() -> None:
+    code = (
+        "import json; from shop import demo; from publisher.plan import make_plan, plan_as_json;"
+        "print(json.dumps(plan_as_json(make_plan(demo('kingfisher-over-reeds')))))"
+    )
+    assert len(outputs(code)) == 1
 
 
 def test_the_numbers_of_a_plan_file_agree_with_each_other() -> None:

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 from xml.etree import ElementTree
 
 import numpy as np
+from grids import pattern_of
 from shop import ROOT, demo, installed
 from svg_books import book
 
@@ -20,19 +21,13 @@ from publisher.drawing.symbols import BLANK
 from publisher.drawing.tiles import TilePlan
 from publisher.drawing.view import View
 from publisher.drawing.yarnsigns import YARN_CHARACTERS
-from publisher.errors import Place
 from publisher.manuscript.edition import read_edition
 from publisher.plan import make_plan
 from publisher.plan.values import ChartPlan, Plan
 from publisher.press import page_pictures, print_book
 from publisher.source.pattern import (
-    CarryLimit,
-    ChartPiece,
-    Cords,
     Fringe,
     Gauge,
-    Mount,
-    Pattern,
     Yarn,
     YarnColour,
 )
@@ -59,45 +54,10 @@ def plan_of(
     *cells: str, palette: Mapping[str, str] = PALETTE, fringe: Fringe | None = None, **changes: Any
 ) -> Chart:
     """The plan of a chart, and its colours. `changes`: fields of its piece."""
-    letters = sorted(set("".join(cells)))
-    colours = tuple(colour(letter, palette[letter]) for letter in letters)
-    piece = ChartPiece(
-        id="panel",
-        make=1,
-        cells=tuple(cells),
-        first_row_from="left",
-        order="zigzag",
-        knot="vertical-double-half-hitch",
-        mount=Mount(),
-        cords=Cords(letters[0]),
-        fringe=fringe or Fringe(),
-        working_length_mm=3050.0,
-        tail_mm=100.0,
-        carry=CarryLimit(),
-        gauge=Gauge(),
-        allowance_percent=10.0,
-        seconds_per_knot=None,
-        place=Place("test.toml", 1),
-    )
-    piece = replace(piece, **changes)
-    pattern = Pattern(
-        slug="test",
-        title="Test",
-        version="1.0",
-        subtitle="",
-        designer="",
-        contact="",
-        date=None,
-        level="",
-        about=(),
-        terms="",
-        currency=None,
-        units="metric-first",
-        colours=colours,
-        pieces=(piece,),
-        path="test.toml",
-        files=(),
-    )
+    letters = "".join(cells)
+    piece = {"gauge": Gauge(), "fringe": fringe or Fringe(), **changes}
+    yarns = dict.fromkeys(letters, COTTON)
+    pattern = pattern_of(*cells, yarns=yarns, palette=palette, currency=None, **piece)
     return chart_of(make_plan(pattern))
 
 

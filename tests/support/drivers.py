@@ -54,6 +54,24 @@ def publisher(folder: Path, *words: str, **environment: str) -> subprocess.Compl
     )
 
 
+def outputs(script: str, *folders: Path) -> set[str]:
+    """What a script prints under two hash seeds: one text, if nothing hangs on their order.
+
+    It can import the tests' support, and what stands in `folders`.
+    """
+    paths = os.pathsep.join(map(str, (*folders, SUPPORT, ROOT)))
+    return {
+        subprocess.run(
+            [sys.executable, "-c", script],
+            env={**os.environ, "PYTHONPATH": paths, "PYTHONHASHSEED": seed},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "2")
+    }
+
+
 def is_alive(process_id: int) -> bool:
     """Whether a process is there and not just waiting to be buried."""
     try:

@@ -34,16 +34,17 @@ def pattern_of(
     *cells: str,
     yarns: Mapping[str, Yarn] | None = None,
     limits: Mapping[str, CarryLimit] | None = None,
+    palette: Mapping[str, str] | None = None,
     currency: str | None = "GBP",
     **changes: Any,
 ) -> Pattern:
-    """A pattern of one chart. By letter: other yarns, other limits. `changes`: of its piece."""
+    """A pattern of one chart. By letter: other yarns, limits, sRGB. `changes`: of its piece."""
     letters = sorted(set("".join(cells)))
     colours = tuple(
         YarnColour(
             letter,
             f"colour {letter}",
-            Colour.from_hex(SRGB[number % len(SRGB)]),
+            Colour.from_hex((palette or {}).get(letter, SRGB[number % len(SRGB)])),
             (yarns or {}).get(letter, COTTON),
             (limits or {}).get(letter),
         )
