@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from publisher.drawing.canvas import Canvas, type_attributes
-from publisher.drawing.numbers import number
+from publisher.drawing.numbers import number, point
 from publisher.drawing.view import View
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
@@ -44,11 +44,7 @@ def paint_counts(canvas: Canvas, view: View, counts: tuple[Count, ...]) -> None:
     style = view.look.type[view.look.chart.run_length]
     size = style.size_pt * MM_PER_PT
     height = min(1.25 * size, view.cell_height - 0.35)
-    pills = []
-    for count in counts:
-        middle = view.y(count.row + 0.5)
-        pills.append(pill(view.x(count.middle), middle, count.width_mm, height))
-    canvas.fill("".join(pills), view.look.colours["paper"])
+    _paint_pills(canvas, view, counts, height)
     group = canvas.group(
         **type_attributes(style.face, style.size_pt), fill=str(view.look.colours[style.colour])
     )
@@ -56,6 +52,21 @@ def paint_counts(canvas: Canvas, view: View, counts: tuple[Count, ...]) -> None:
         wide = text_width_mm(count.text, style.face, style.size_pt)
         base = view.y(count.row + 0.5) + 0.355 * size
         group.label(view.x(count.middle) - wide / 2, base, count.text)
+
+
+def _paint_pills(canvas: Canvas, view: View, counts: tuple[Count, ...], height: float) -> None:
+    """The pills as boxes with a broad round rim, which take a third of an outline's bytes."""
+    radius = min(_PILL_ROUND, height / 2)
+    down = number(height - 2 * radius)
+    boxes = []
+    for count in counts:
+        left, top = view.x(count.middle) - count.width_mm / 2, view.y(count.row + 0.5) - height / 2
+        across = number(count.width_mm - 2 * radius)
+        corner = point(left + radius, top + radius)
+        boxes.append(f"M{corner}h{across}v{down}h-{across}Z")
+    paper = view.look.colours["paper"]
+    rim = {"stroke": str(paper), "stroke_width": number(2 * radius), "stroke_linejoin": "round"}
+    canvas.fill("".join(boxes), paper, **rim)
 
 
 def pill(x: float, y: float, width: float, height: float) -> str:

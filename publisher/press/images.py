@@ -6,6 +6,7 @@ import base64
 import binascii
 import io
 import struct
+from functools import lru_cache
 from typing import Any
 
 from publisher.press.binding import cairocffi
@@ -13,6 +14,7 @@ from publisher.press.paint import attribute
 from publisher.press.tree import Node, PageError, link_of
 
 MAX_PIXELS = 25_000_000
+_KEPT = 2
 _PREFIX = "data:image/png;base64,"
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _SHARP = frozenset({"pixelated", "crisp-edges", "optimizeSpeed"})
@@ -21,7 +23,7 @@ _SHARP = frozenset({"pixelated", "crisp-edges", "optimizeSpeed"})
 def draw_image(context: Any, node: Node) -> None:
     """Draw an <image> into its x, y, width and height, its proportion kept unless
     `preserveAspectRatio="none"`. PageError if it is anything but an embedded PNG."""
-    picture = _decode(link_of(node), node.line)
+    picture = _decode(link_of(node))
     across, down = picture.get_width(), picture.get_height()
     width, height = attribute(node, "width"), attribute(node, "height")
     if width <= 0 or height <= 0:
@@ -44,21 +46,24 @@ def draw_image(context: Any, node: Node) -> None:
     context.restore()
 
 
-def _decode(link: str, line: int) -> Any:
+@lru_cache(maxsize=_KEPT)
+def _decode(link: str) -> Any:
+    """The picture as a cairo surface. One that comes again on other pages is the same surface,
+    so that it stands in the PDF once."""
     if not link.startswith(_PREFIX):
         what = f"an image leads to “{link[:40]}”"
-        raise PageError(what, "embed it as data:image/png;base64,…", line)
+        raise PageError(what, "embed it as data:image/png;base64,…")
     try:
         data = base64.b64decode("".join(link[len(_PREFIX) :].split()), validate=True)
     except binascii.Error:
-        raise PageError("an image's data is not base64", "embed it anew", line) from None
+        raise PageError("an image's data is not base64", "embed it anew") from None
     if not data.startswith(_SIGNATURE) or len(data) < 33:
-        raise PageError("an image is not a PNG", "embed it anew", line)
+        raise PageError("an image is not a PNG", "embed it anew")
     across, down = struct.unpack(">II", data[16:24])
     if across * down > MAX_PIXELS:
         what = f"an image has {across} × {down} pixels"
-        raise PageError(what, f"scale it down to {MAX_PIXELS // 1_000_000} million at most", line)
+        raise PageError(what, f"scale it down to {MAX_PIXELS // 1_000_000} million at most")
     try:
         return cairocffi.ImageSurface.create_from_png(io.BytesIO(data))
     except (cairocffi.CairoError, OSError, MemoryError, ValueError):
-        raise PageError("an image is a damaged PNG", "embed it anew", line) from None
+        raise PageError("an image is a damaged PNG", "embed it anew") from None
