@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from publisher.drawing.part_body import Body, Path, moved
+from publisher.drawing.part_body import Body, moved
 from publisher.knots.curve import Point
 from publisher.plan.part_values import Leg
 
@@ -194,7 +194,3 @@ class Lay:
         for leg, slot in zip(legs, slots, strict=True):
             self.drop_to(leg, slot, y)
         self.moving.update(legs)
-
-
-def straight_down(x: float, top: float, bottom: float) -> Path:
-    return Point(x, top, 0, 90), Point(x, bottom, 0, 90)

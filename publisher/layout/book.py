@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import cache
 from typing import Any
 
 from markupsafe import Markup
 
 from publisher.book import Book, Bookmark, Page
 from publisher.drawing import draw_swatch
+from publisher.drawing.figure import Figure
 from publisher.drawing.look import TypeStyle
-from publisher.fonts import font_attributes
 from publisher.layout.desk import Desk
-from publisher.layout.lines import MM_PER_PT, Line, one_line, text_width
+from publisher.layout.lines import Line, one_line, text_width
 from publisher.layout.render import Ink, draw_boxes, style_numbers
 from publisher.layout.sheets import Sheet, lay_section
 from publisher.layout.templating import Blocks, compiled
@@ -52,16 +53,21 @@ def _context(desk: Desk, pages: dict[str, int], also: dict[str, str]) -> dict[st
     ink = Ink(look, pages, also)
     colours = {colour.letter: colour for colour in desk.colours}
 
+    @cache
+    def cell(letter: str, size: float) -> Figure:
+        """Drawn once for the whole book, however many pages name the colour."""
+        return draw_swatch(colours[letter], desk.colours, look, 4.6 * size, 4.2 * size)
+
     def swatch(letter: str, x: float, middle: float, size: float = 1.0) -> Markup:
         """A colour's cell and sign, from x on, with its middle on a line."""
-        figure = draw_swatch(colours[letter], desk.colours, look, 4.6 * size, 4.2 * size)
+        figure = cell(letter, size)
         y = middle - figure.height_mm / 2
         place = f'transform="translate({x:.2f} {y:.2f})"'
         return Markup(f'<g data-tag="Artifact" {place}>{figure.svg}</g>')
 
     def font(role: str, colour: str = "") -> Markup:
         """The attributes of a role's type."""
-        return Markup(_font(look.type[role], look.colours[colour or look.type[role].colour].hex))
+        return Markup(ink.font(look.type[role].face, role, colour))
 
     def span(text: str, role: str) -> float:
         """The width of a text in a role's type, in mm."""
@@ -75,11 +81,6 @@ def _context(desk: Desk, pages: dict[str, int], also: dict[str, str]) -> dict[st
         "span": span,
         "words": desk.words,
     }
-
-
-def _font(style: TypeStyle, fill: str) -> str:
-    size = style.size_pt * MM_PER_PT
-    return f'{font_attributes(style.face)} font-size="{size:.4f}" fill="{fill}"'
 
 
 def _page(sheet: Sheet, number: int, count: int, desk: Desk, blocks: Blocks) -> Page:

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from publisher.drawing.look import Look, TypeStyle
+from publisher.fonts.shaping import MM_PER_PT
 from publisher.layout.boxes import Group
-from publisher.layout.lines import MM_PER_PT
 from publisher.manuscript.blocks import Manuscript, Span, Text
 from publisher.source.pattern import YarnColour
 

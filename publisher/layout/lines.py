@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from publisher.drawing.look import TypeStyle
 from publisher.fonts import text_width_em
+from publisher.fonts.shaping import MM_PER_PT
 from publisher.manuscript.blocks import Span, Text
 
-MM_PER_PT = 25.4 / 72
 _PAGE_STAND_IN = "00"  # page numbers are filled in later, in the room of two figures
 _SHORT_LAST_LINE = 0.2  # a last line under this share of the width looks like a mistake
 

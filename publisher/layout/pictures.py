@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from publisher.drawing.look import TypeStyle
+from publisher.fonts.shaping import MM_PER_PT
 from publisher.layout.boxes import Box, Placed, height, stack
 from publisher.layout.desk import Desk
-from publisher.layout.lines import MM_PER_PT, Line, break_lines
+from publisher.layout.lines import Line, break_lines
 from publisher.manuscript.blocks import Beside, Block, Picture, Strip
 
 _WORDS_GAP_MM = 0.8

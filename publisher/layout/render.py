@@ -12,8 +12,9 @@ from markupsafe import Markup, escape
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.fonts import font_attributes
+from publisher.fonts.shaping import MM_PER_PT
 from publisher.layout.boxes import Box, Group, Placed
-from publisher.layout.lines import MM_PER_PT, Line, Run
+from publisher.layout.lines import Line, Run
 from publisher.layout.templating import Blocks
 
 
@@ -36,7 +37,7 @@ class Ink:
         if not line.runs:
             return Markup("")
         first = line.runs[0]
-        font = self._font(first.face, role, colour)
+        font = self.font(first.face, role, colour)
         if len(line.runs) == 1 and not _linked(first):
             words = str(escape(first.text))
         else:
@@ -58,10 +59,11 @@ class Ink:
         target = run.page_of or run.target
         address = _address(self._also.get(target, target)) if target else ""
         link = f' data-tag="Link" data-href="{escape(address)}"' if target else ""
-        font = "" if run.face == face else " " + self._font(run.face, role, colour)
+        font = "" if run.face == face else " " + self.font(run.face, role, colour)
         return f"<tspan{font}{link}>{text}</tspan>"
 
-    def _font(self, face: str, role: str, colour: str) -> str:
+    def font(self, face: str, role: str, colour: str = "") -> str:
+        """The attributes of a face in a role's size and colour, or in another colour."""
         key = (face, role, colour)
         found = self._attributes.get(key)
         if found is None:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from publisher.fonts.shaping import MM_PER_PT
 from publisher.layout.boxes import Box, height, stack
 from publisher.layout.desk import Desk
-from publisher.layout.lines import MM_PER_PT, Line, break_lines, one_line, text_width
+from publisher.layout.lines import Line, break_lines, one_line, text_width
 from publisher.manuscript.blocks import (
     Caution,
     Contents,

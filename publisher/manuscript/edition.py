@@ -71,20 +71,24 @@ _OWN_KEYS = ("title", "sections", "look", "hand", "form")
 
 def edition_hand(templates: Templates, name: str) -> Hand:
     """The hand that an edition is for: `left` asks for a pattern `for_left_hand`, planned anew."""
-    file = _known(templates, name)
-    hand = templates.table(file).get("hand", "right")
-    if hand not in ("right", "left"):
-        raise _error(templates.file(file).path, 'hand must be "left" or "right"')
-    return "left" if hand == "left" else "right"
+    hand: Hand = _one_of(templates, name, "hand", ("right", "left"))
+    return hand
 
 
 def edition_form(templates: Templates, name: str) -> Form:
     """What an edition is made as: pages for a PDF, or text (a plain one and a web page)."""
+    form: Form = _one_of(templates, name, "form", ("pages", "text"))
+    return form
+
+
+def _one_of(templates: Templates, name: str, key: str, choices: tuple[str, str]) -> Any:
+    """What an edition's file chooses; the first where it says nothing."""
     file = _known(templates, name)
-    form = templates.table(file).get("form", "pages")
-    if form not in ("pages", "text"):
-        raise _error(templates.file(file).path, 'form must be "pages" or "text"')
-    return "text" if form == "text" else "pages"
+    chosen = templates.table(file).get(key, choices[0])
+    if chosen not in choices:
+        either = " or ".join(f'"{choice}"' for choice in sorted(choices))
+        raise _error(templates.file(file).path, f"{key} must be {either}")
+    return chosen
 
 
 def counts_students(templates: Templates, name: str) -> bool:
