@@ -14,6 +14,11 @@ from drivers import COMMAND
 from stand_ins import make_workshop, write_pattern
 
 
+def _hear_interrupts() -> None:
+    """As at a terminal: what was started in the background may be deaf to Ctrl-C."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 @pytest.mark.parametrize("jobs", ["1", "2"])
 def test_interrupted_build(tmp_path: Path, jobs: str) -> None:
     make_workshop(tmp_path)
@@ -27,6 +32,7 @@ def test_interrupted_build(tmp_path: Path, jobs: str) -> None:
         stderr=subprocess.PIPE,
         text=True,
         start_new_session=True,
+        preexec_fn=_hear_interrupts,
     )
     assert process.stdout is not None
     assert "made build/" in process.stdout.readline()
