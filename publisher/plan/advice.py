@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from publisher.plan.alike import alike_neighbours
+from publisher.plan.proportion import other_proportion
 from publisher.plan.values import Advice, ChartPlan
 from publisher.source.pattern import CarryLimit, ChartPiece, YarnColour
 
@@ -32,6 +33,7 @@ def advise(plan: ChartPlan, piece: ChartPiece, colours: Sequence[YarnColour]) ->
         *_many_ends(plan),
         *alike_neighbours(plan, used),
         *_cords(plan, piece, used),
+        *(other_proportion(plan, piece.pixel_proportion) if piece.pixel_proportion else ()),
         *_long_lengths(plan, piece.working_length_mm),
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import NamedTuple
 
 from publisher.colour import Colour
 from publisher.errors import Place, Problem, SourceError
@@ -15,8 +16,13 @@ from publisher.source.format.pieces import ChartTable
 from publisher.source.given import Given
 from publisher.source.pattern import YarnColour
 
-Cells = tuple[tuple[str, ...], Place]
-"""Rows of letters, and where the first one stands."""
+
+class Cells(NamedTuple):
+    """Rows of letters, where the first one stands, and width over height of a picture's pixels."""
+
+    rows: tuple[str, ...]
+    place: Place
+    pixel_proportion: float | None = None
 
 
 def make_cells(
@@ -35,7 +41,7 @@ def make_cells(
     if not given.findings.knows(given.file, *path, "chart_file"):
         hint = 'add chart = """ and its rows, or a line such as chart_file = "heron.png"'
         given.findings.add(given.file, (*path, "chart"), f"piece {number} has no chart", hint)
-    return (), Place(given.file)
+    return Cells((), Place(given.file))
 
 
 def _from_text(
@@ -55,7 +61,7 @@ def _from_text(
             )
         )
     column = text.indent + 1 if text.indent else None
-    return text.cells, Place(given.file, line + text.first_line, column)
+    return Cells(text.cells, Place(given.file, line + text.first_line, column))
 
 
 def _from_picture(given: Given, name: str, path: KeyPath, colours: Sequence[YarnColour]) -> Cells:
@@ -65,18 +71,18 @@ def _from_picture(given: Given, name: str, path: KeyPath, colours: Sequence[Yarn
     except SourceError as error:
         (problem,) = error.problems
         given.findings.add(given.file, where, f"chart_file {name}: {problem.message}", problem.hint)
-        return (), Place(given.file)
+        return Cells((), Place(given.file))
     letters = _letters(given, colours)
     if letters is None:
-        return (), Place(str(file))
+        return Cells((), Place(str(file)))
     from publisher.source.picture import read_picture
 
     read = read_picture(data, letters, {colour.letter: colour.name for colour in colours})
     if isinstance(read, list):
         for message, hint in read:
             given.findings.add_inside(Finding(str(file), (), message, hint))
-        return (), Place(str(file))
-    return read, Place(str(file))
+        return Cells((), Place(str(file)))
+    return Cells(read.rows, Place(str(file)), read.pixel_proportion)
 
 
 def _open_picture(folder: Path, name: str) -> tuple[Path, bytes]:

@@ -106,6 +106,8 @@ class ChartPiece:
     seconds_per_knot: float | None
     place: Place
     """The chart's first row in its file (a PNG has no lines)."""
+    pixel_proportion: float | None = None
+    """Width over height of its picture's pixels, as they are meant to be seen; None: no picture."""
 
     @property
     def rows(self) -> int:

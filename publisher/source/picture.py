@@ -7,7 +7,7 @@ from array import array
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Set
 from io import BytesIO
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from publisher.colour import Colour
 from publisher.source.chart import OVERSIZE_HINT, knots, too_large
@@ -19,7 +19,16 @@ Rows = tuple[str, ...]
 Said = tuple[str, str]
 """What is wrong, and what to do."""
 
+
+class Picture(NamedTuple):
+    """Rows of letters, and the width of the picture's pixels over their height."""
+
+    rows: Rows
+    pixel_proportion: float
+
+
 _MOST_TOLD = 6
+METRES_AN_INCH = 0.0254
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _EXPORT = "save it again from your drawing program, as a PNG"
 _DAMAGED = "this picture is damaged and can't be opened", _EXPORT
@@ -27,8 +36,8 @@ _DAMAGED = "this picture is damaged and can't be opened", _EXPORT
 
 def read_picture(
     data: bytes, letters: Mapping[Colour, str], names: Mapping[str, str]
-) -> Rows | list[Said]:
-    """The picture's rows of letters, or everything that is wrong with it.
+) -> Picture | list[Said]:
+    """The picture as rows of letters, or everything that is wrong with it.
 
     `letters`: each colour's letter; `names`: each letter's name, to say which was meant.
     """
@@ -36,7 +45,7 @@ def read_picture(
     if wrong:
         return [wrong]
     try:
-        image = _decode(data)
+        image, proportion = _decode(data)
     except Exception:  # Pillow has no one exception for a broken file
         return [_DAMAGED]
     pixels = array("I", image.tobytes())
@@ -48,7 +57,8 @@ def read_picture(
         return list(
             _strangers(pixels, width, {*known}, lambda colour: _nearest(colour, letters, names))
         )
-    return tuple(cells[start : start + width] for start in range(0, len(cells), width))
+    rows = tuple(cells[start : start + width] for start in range(0, len(cells), width))
+    return Picture(rows, proportion)
 
 
 def _inspect(data: bytes) -> Said | None:
@@ -66,13 +76,27 @@ def _inspect(data: bytes) -> Said | None:
     return None
 
 
-def _decode(data: bytes) -> Image:
-    """The picture as four channels."""
+def _decode(data: bytes) -> tuple[Image, float]:
+    """The picture as four channels, and the proportion of its pixels."""
     import PIL.Image
 
     with PIL.Image.open(BytesIO(data), formats=["PNG"]) as image:
+        # What follows the pixels may not say how they look: so it is asked for before they load.
+        proportion = _pixel_proportion(image)
         image.load()
-        return image.convert("RGBA")
+        return image.convert("RGBA"), proportion
+
+
+def _pixel_proportion(image: Image) -> float:
+    """Width over height of a pixel, by the pHYs chunk: pixels a unit across and down.
+
+    PNG Specification, Third Edition (W3C 2025), 11.3.4.3; without the chunk pixels are square.
+    A unit that holds none says nothing: square, too.
+    """
+    across, down = image.info.get("aspect", (0, 0))
+    if "dpi" in image.info:  # Pillow has turned pixels a metre into pixels an inch
+        across, down = (round(dots / METRES_AN_INCH) for dots in image.info["dpi"])
+    return down / across if across and down else 1.0
 
 
 def _as_pixel(colour: Colour) -> int:

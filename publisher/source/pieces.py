@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from publisher.errors import Place
-from publisher.source.charts import make_cells
+from publisher.source.charts import Cells, make_cells
 from publisher.source.findings import KeyPath
 from publisher.source.format.parts import CordsTable, FringeTable, GaugeTable
 from publisher.source.format.pieces import ChartTable
@@ -34,8 +33,8 @@ def make_pieces(given: Given, colours: Sequence[YarnColour]) -> tuple[Piece, ...
         line = next(lines) if table.chart is not None else None
         if given.findings.passes_over(given.file, path):
             continue
-        cells, place = make_cells(given, table, path, line, colours)
-        pieces.append(_piece(given, table, path, cells, place, colours))
+        cells = make_cells(given, table, path, line, colours)
+        pieces.append(_piece(given, table, path, cells, colours))
     return tuple(pieces)
 
 
@@ -49,8 +48,7 @@ def _piece(
     given: Given,
     table: ChartTable,
     path: KeyPath,
-    cells: tuple[str, ...],
-    place: Place,
+    cells: Cells,
     colours: Sequence[YarnColour],
 ) -> ChartPiece:
     allowance = _allowance(given, table)
@@ -58,7 +56,7 @@ def _piece(
     return ChartPiece(
         id=table.id,
         make=table.make,
-        cells=cells,
+        cells=cells.rows,
         first_row_from=table.first_row_from,
         order=table.order,
         knot=table.knot,
@@ -71,7 +69,8 @@ def _piece(
         gauge=_gauge(given, table.gauge, path),
         allowance_percent=allowance,
         seconds_per_knot=table.seconds_per_knot,
-        place=place,
+        place=cells.place,
+        pixel_proportion=cells.pixel_proportion,
     )
 
 

@@ -140,8 +140,10 @@ def test_every_advice_has_words_that_its_values_fill() -> None:
         *colours("#c0392b", "#3a7d2c").advice,
         *colours("#3f74c8", "#8a7a1e").advice,
         *plan_of("ABBA", carry=CarryLimit(3, 0)).advice,
+        *plan_of("ABBA", pixel_proportion=1.0).advice,
+        *plan_of("ABBA", pixel_proportion=2.0).advice,
     ]
-    assert len({advice.code for advice in samples}) >= 9
+    assert len({advice.code for advice in samples}) >= 11
     for advice in samples:
         named = {name for _, name, _, _ in string.Formatter().parse(words[advice.code]) if name}
         assert named <= {"piece", "row", "cord", *advice.values}

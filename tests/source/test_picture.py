@@ -164,13 +164,19 @@ DAMAGED = (
 NO_PNG = "reed.png: this is not a PNG picture; save it again from your drawing program, as a PNG"
 
 
+def chunk(name: bytes, data: bytes) -> bytes:
+    return struct.pack(">I", len(data)) + name + data + struct.pack(">I", zlib.crc32(name + data))
+
+
+def with_pixels(across: int, down: int, unit: int, before: bytes = b"IDAT") -> bytes:
+    """The picture with so many pixels a unit (0: unknown, 1: metre), told before that chunk."""
+    data = as_png(picture())
+    at = data.index(before) - 4
+    return data[:at] + chunk(b"pHYs", struct.pack(">IIB", across, down, unit)) + data[at:]
+
+
 def header(columns: int, rows: int, depth: int = 8) -> bytes:
     """A PNG that promises a size and holds nothing."""
-
-    def chunk(name: bytes, data: bytes) -> bytes:
-        return (
-            struct.pack(">I", len(data)) + name + data + struct.pack(">I", zlib.crc32(name + data))
-        )
 
     sizes = struct.pack(">IIBBBBB", columns, rows, depth, 2, 0, 0, 0)
     return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", sizes) + chunk(b"IEND", b"")
@@ -198,6 +204,49 @@ def header(columns: int, rows: int, depth: int = 8) -> bytes:
 )
 def test_pictures_that_cannot_be_used(tmp_path: Path, data: bytes, told: str) -> None:
     assert problems(tmp_path, data) == [told]
+
+
+@pytest.mark.parametrize(
+    ("data", "proportion"),
+    [
+        (as_png(picture()), 1.0),
+        (with_pixels(1, 1, 0), 1.0),
+        (with_pixels(5, 7, 0), 1.4),
+        (with_pixels(7, 5, 0), 5 / 7),
+        (with_pixels(5_000, 7_000, 1), 1.4),
+        (with_pixels(3, 2**31 - 1, 1), (2**31 - 1) / 3),
+        (with_pixels(2**31 - 1, 3, 0), 3 / (2**31 - 1)),
+        (with_pixels(2_835, 2_835, 1), 1.0),
+        (with_pixels(0, 7, 0), 1.0),
+        (with_pixels(5, 0, 1), 1.0),
+        (with_pixels(0, 0, 1), 1.0),
+        (with_pixels(5, 7, 2), 1.0),
+        (with_pixels(5, 7, 0, before=b"IEND"), 1.0),
+    ],
+)
+def test_the_shape_of_its_pixels(tmp_path: Path, data: bytes, proportion: float) -> None:
+    """Exactly as it is said; square where nothing, or nothing that has a meaning, is said."""
+    piece = read(tmp_path, data)
+    assert piece.pixel_proportion == proportion
+    assert piece.cells == CELLS
+
+
+def test_a_chart_in_letters_has_no_pixels(tmp_path: Path) -> None:
+    piece = read(tmp_path, b"", TOML.replace('chart_file = "reed.png"', 'chart = "NW"'))
+    assert piece.pixel_proportion is None
+
+
+def test_a_shape_that_is_cut_off(tmp_path: Path) -> None:
+    data = as_png(picture())
+    at = data.index(b"IDAT") - 4
+    short = data[:at] + chunk(b"pHYs", b"\0\0\0\5") + data[at:]
+    assert problems(tmp_path, short) == [DAMAGED]
+
+
+def test_a_left_hand_works_from_the_same_picture(tmp_path: Path) -> None:
+    read(tmp_path, with_pixels(5, 7, 0))
+    (piece,) = read_pattern(tmp_path / "reed.toml").for_left_hand().charts
+    assert piece.pixel_proportion == 1.4
 
 
 def test_other_kinds_of_picture(tmp_path: Path) -> None:
