@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
+
+from publisher.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Page:
     """One page, ready to print.
 
@@ -24,7 +25,7 @@ class Page:
     label: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bookmark:
     """A line of the reader's outline. `target` is the `data-dest` name of a place; level from 1."""
 
@@ -33,7 +34,7 @@ class Bookmark:
     level: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Book:
     """Everything the press needs to make one PDF."""
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
+
+from publisher.frozen import frozen
 
 Light = tuple[float, float, float]
 Eye = Literal["protan", "deutan", "tritan"]
@@ -22,7 +23,7 @@ class Lab(NamedTuple):
     b: float
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@frozen(order=True)
 class Colour:
     """An sRGB colour, each channel 0 to 255 (IEC 61966-2-1)."""
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from publisher.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@frozen(order=True)
 class Place:
     """Where in a user's file something stands. Lines and columns count from 1."""
 
@@ -17,7 +17,7 @@ class Place:
         return ":".join(str(part) for part in (self.file, self.line, self.column) if part)
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@frozen(order=True)
 class Problem:
     """One mistake: its place, what is wrong, and what to do about it."""
 

@@ -5,16 +5,17 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 from typing import Any
 
 from publisher.errors import Place, Problem, TemplateError
+from publisher.frozen import frozen
 
 _TOML_PLACE = re.compile(r" \(at line (\d+), column (\d+)\)")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TemplateFile:
     """One file: its text, and where it was read from."""
 
@@ -22,7 +23,7 @@ class TemplateFile:
     path: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Templates:
     """All template files by name (`pages/chart.svg`, `words/en.toml`, …), each read just once.
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from publisher.errors import Problem
+from publisher.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shown:
     """A book as it was last made. `pages`: width and height of each, in points."""
 
@@ -20,7 +21,7 @@ class Shown:
     pages: tuple[tuple[float, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Entry:
     """One pattern. Its books stay those that were last made while it has problems."""
 
@@ -29,7 +30,7 @@ class Entry:
     problems: tuple[Problem, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class State:
     """All that a page shows. `left`: patterns still to be looked at; `problems`: of them all."""
 

@@ -6,7 +6,7 @@ import os
 import time
 from collections.abc import Generator, Mapping, Sequence
 from contextlib import closing, suppress
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -45,6 +45,7 @@ from publisher.catalogue.values import (
 from publisher.catalogue.working import Bench, for_hand
 from publisher.catalogue.workshop import Workshop, read_own_knots, read_templates
 from publisher.errors import OutputError, Place, Problem, TemplateError, UsageError
+from publisher.frozen import frozen
 
 if TYPE_CHECKING:
     from publisher.source.pattern import Pattern
@@ -109,7 +110,7 @@ def begin(
     return Run(workshop, (COMPANIONS, *dict.fromkeys(targets)), bench, present)
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Run:
     """One run over a workshop, with what was found of each pattern on the way."""
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
 from functools import partial
 from itertools import islice
 from pathlib import Path
@@ -12,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from publisher.catalogue.finished import put_finished, read_finished, told_of, wrong_call
 from publisher.catalogue.workshop import read_templates
+from publisher.frozen import frozen
 from publisher.manuscript.words import read_words
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ _WRITERS = 8
 """A disk takes a moment to have a file for good, and has many moments at once."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Copies:
     """Buyers' copies to be made: who gets which file."""
 

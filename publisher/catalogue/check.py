@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import closing
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
@@ -14,11 +13,12 @@ from publisher.catalogue.carrying import carry_out, choose_hands
 from publisher.catalogue.dates import date_of
 from publisher.catalogue.values import Errand, Result, Task
 from publisher.errors import Problem
+from publisher.frozen import frozen
 from publisher.manuscript.words import read_words
 from publisher.source.pattern import Pattern
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Checked:
     """What was found in one pattern."""
 

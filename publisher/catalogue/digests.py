@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cache
 from hashlib import blake2b
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from publisher.errors import PublisherError
+from publisher.frozen import frozen
 from publisher.templates import TemplateFile
 
 if TYPE_CHECKING:
@@ -36,7 +37,7 @@ _DRAWN_WITH = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Present:
     """How things stand now. Inputs are named `source/…`, `template/…`, `knot/…`, or as below."""
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 import time
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import quote
@@ -26,6 +25,7 @@ from publisher.catalogue.records import Record, changes, damage, record_path
 from publisher.catalogue.values import COMPANIONS, Outcome, Target
 from publisher.catalogue.working import unforeseen
 from publisher.errors import PublisherError
+from publisher.frozen import frozen
 from publisher.templates import Templates
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 _ENTRY = "entry/"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Listed:
     """A pattern of the index: its entry's digest, and its books as edition, paper and address."""
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Collection, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from publisher.catalogue.digests import digest_of_file
@@ -17,9 +17,10 @@ from publisher.catalogue.putting import WorkFolder, problem_of
 from publisher.catalogue.records import Record, record_path
 from publisher.catalogue.values import COMPANIONS, Leftover
 from publisher.errors import OutputError
+from publisher.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Past:
     """A record of which some files are left over. `now`: what it should say; None: nothing."""
 

@@ -12,11 +12,12 @@ import os
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import count
 from pathlib import Path
 
 from publisher.errors import OutputError, Place, Problem
+from publisher.frozen import frozen
 
 try:
     import fcntl
@@ -24,7 +25,7 @@ except ImportError:  # a system without it: what a killed build leaves is not cl
     fcntl = None  # type: ignore[assignment]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WorkFolder:
     """A private folder on the same disk as what is made."""
 

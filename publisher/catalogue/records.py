@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, field
 from pathlib import Path
 from typing import Any, Self
 
@@ -18,11 +18,12 @@ from publisher.catalogue.digests import (
     digest_of_file,
 )
 from publisher.catalogue.values import Target
+from publisher.frozen import frozen
 
 _FORMAT = 1
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Record:
     """The inputs' digests by name, the layout's digest, and the digests of the files made.
 

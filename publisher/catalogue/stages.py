@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from publisher.frozen import frozen
 
 if TYPE_CHECKING:
     from publisher.book import Book
@@ -28,7 +29,7 @@ _pdfium_turn = threading.Lock()
 """pdfium is for one thread at a time, and the watch's server has several."""
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Stages:
     """From a pattern's file to its PDF."""
 

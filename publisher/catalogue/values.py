@@ -4,18 +4,19 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from publisher.errors import Problem
+from publisher.frozen import frozen
 
 if TYPE_CHECKING:
     from publisher.plan.values import Advice
     from publisher.source.pattern import Pattern
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@frozen(order=True)
 class Target:
     """What is made from a pattern at one go: an edition on a paper, or the companion files."""
 
@@ -31,7 +32,7 @@ COMPANIONS = Target("", "")
 """The plan, the cutting list and the picture: one set a pattern, whatever the edition."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Errand:
     """One pattern's work, with all that a worker needs to know of it.
 
@@ -49,7 +50,7 @@ class Errand:
     dry: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Made:
     """One target's files by name; None where they came out as before. `digest`: of the layout.
 
@@ -63,7 +64,7 @@ class Made:
     entry: bytes = b""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Result:
     """What a worker brings back.
 
@@ -82,7 +83,7 @@ class Result:
     """Where an unexpected error came from, for those who mend the program."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Leftover:
     """A file that nothing makes any more, and why."""
 
@@ -90,7 +91,7 @@ class Leftover:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Task:
     """A pattern file, and why each target has to be made again (no reason: it need not)."""
 
@@ -106,7 +107,7 @@ class Task:
         return tuple(target for target, reasons in self.reasons.items() if reasons)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Outcome:
     """What became of one pattern. `made`: the files that are new or changed."""
 
@@ -125,7 +126,7 @@ class Outcome:
         return not self.problems and not any(self.reasons.values())
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Aftermath:
     """What is seen to when all patterns are done.
 
@@ -138,7 +139,7 @@ class Aftermath:
     pruned: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Summary:
     """What a whole run came to. `left`: patterns not tried, as the run was to stop at a failure."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Iterator, Sequence
 from contextlib import closing, suppress
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from pathlib import Path
 from typing import Protocol
 
@@ -17,6 +17,7 @@ from publisher.catalogue.values import Aftermath, Outcome, Task
 from publisher.catalogue.working import unforeseen
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import Problem, PublisherError, UsageError
+from publisher.frozen import frozen
 
 _TOGETHER_MS = 100
 """What is saved in so short a time is taken as one change."""
@@ -37,7 +38,7 @@ class Teller(Protocol):
     def aftermath(self, after: Aftermath) -> None: ...
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Watch:
     """A workshop that is watched, and a board that shows how it stands."""
 

@@ -6,7 +6,7 @@ import json
 import time
 import traceback
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import datetime
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -17,6 +17,7 @@ from publisher.catalogue.kept import plan_from_bytes, plan_to_bytes
 from publisher.catalogue.stages import Stages
 from publisher.catalogue.values import COMPANIONS, Errand, Made, Result, Target
 from publisher.errors import Place, Problem, PublisherError
+from publisher.frozen import frozen
 from publisher.templates import TemplateFile, Templates
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 _PICTURE_DPI = 150.0
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Bench:
     """What all errands of a run share; a worker gets it once."""
 
@@ -94,7 +95,7 @@ def unforeseen(file: str, error: BaseException) -> tuple[Problem, str]:
     return problem, "".join(traceback.format_exception(error))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Planned:
     """A pattern for one hand, with its plan."""
 
@@ -102,7 +103,7 @@ class Planned:
     plan: Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Plans:
     """An errand's plans, each taken from what was kept, or made, when it is first asked for."""
 

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from publisher.errors import Place, Problem, PublisherError, SourceError, TemplateError, UsageError
+from publisher.frozen import frozen
 from publisher.templates import TemplateFile, Templates
 
 _TEXTS = frozenset((".toml", ".svg", ".txt", ".md", ".html", ".css", ".js"))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Workshop:
     """Where a writer's patterns and templates are, and where books are put."""
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from operator import itemgetter
 
+from publisher.frozen import frozen
 from publisher.plan.values import ChartPlan, End
 
 _SMALLEST_CELL_MM = 1.2
@@ -16,7 +16,7 @@ _MOST_PARTS = 400
 _TOLERANCE = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Task:
     """Two ends to tie, or one to weave in. Numbers run from the top row down."""
 
@@ -24,7 +24,7 @@ class Task:
     ends: tuple[End, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Part:
     """A part of the back: the cells it shows, counted from 1, both ends in, and its tasks."""
 

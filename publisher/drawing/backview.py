@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from publisher.colour import Colour
 from publisher.drawing.backparts import Part
@@ -13,6 +12,7 @@ from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.fonts import proportions, text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
+from publisher.frozen import frozen
 from publisher.plan.values import ChartPlan
 
 DOT_MM = 0.62
@@ -24,7 +24,7 @@ _TENS = Colour.from_hex("#98a1a2")
 _BOOKLET_PT = 8.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BackView:
     """One part on paper, mirrored: the highest cord is on the left."""
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from publisher.colour import WHITE, Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.knotwork import SHADE, Cloth
 from publisher.drawing.numbers import number, point
+from publisher.frozen import frozen
 from publisher.plan.values import HangingCord
 
 _FINE_MM = 0.35
@@ -16,7 +16,7 @@ _SWAY = 0.9
 _WIDEST = 0.44
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stroke:
     """How a cord is drawn: its colour and thickness, in mm; in `line` alone, or in relief."""
 

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from publisher.drawing.canvas import Canvas, type_attributes
 from publisher.drawing.numbers import number, point
 from publisher.drawing.view import View
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
+from publisher.frozen import frozen
 from publisher.plan.values import Run
 
 _FEWEST_SEEN = 6
 _PILL_ROUND = 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Count:
     """A run's count in its pill, over one cell or two."""
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
+
+from publisher.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Figure:
     """`svg` is drawn from its top left corner, in mm. `alt` says what it shows."""
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from publisher.drawing.knot_scene import Drawn
+from publisher.frozen import frozen
 from publisher.knots.crossings import Crossing
 from publisher.knots.curve import SAMPLES
 
@@ -20,7 +21,7 @@ BEND = 1.3
 """Pieces of one cord nearer than this along it (in diameters) are one bend, not an overlap."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Run:
     """A stretch of a cord that is painted in one go, above all runs of lower layers."""
 

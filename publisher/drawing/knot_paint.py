@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from publisher.drawing.knot_layers import Run, stack
 from publisher.drawing.knot_scene import Drawn
 from publisher.drawing.pen import Pen
+from publisher.frozen import frozen
 from publisher.knots.crossings import Crossing, find_crossings
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Layers:
     """The cords of a picture, cut into runs that lie on one another."""
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 import cmath
 import math
 from bisect import bisect_right
-from dataclasses import dataclass
 from functools import cached_property
 
+from publisher.frozen import frozen
 from publisher.knots.curve import SAMPLES, Curve, Point, smooth_curve
 from publisher.knots.model import End, Form, Role, Shown, Stage, Strand
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Drawn:
     """One cord as a picture shows it. Lengths in working cord diameters.
 

@@ -10,7 +10,6 @@ however many knots there are.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from publisher.colour import BLACK, WHITE, Colour
 from publisher.drawing.canvas import Canvas
@@ -19,6 +18,7 @@ from publisher.drawing.picture import paint_picture
 from publisher.drawing.symbols import BLANK
 from publisher.drawing.yarnsigns import YARN_CHARACTERS
 from publisher.fonts import svg_font
+from publisher.frozen import frozen
 from publisher.plan.values import ChartPlan
 
 SHADE = Colour.from_hex("#2a1d10")
@@ -31,7 +31,7 @@ _FINE_MM = 1.0
 COARSE_MM = 0.45
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cloth:
     """Where the knots are: the left top corner and the size of one, in mm on paper."""
 
@@ -76,7 +76,7 @@ def paint_cloth(canvas: Canvas, cloth: Cloth, paints: Mapping[str, Colour]) -> N
             _paint_layer(canvas, cloth, layer)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Layer:
     """Dashes along every column at a `place` in it, or between columns where that is 0.
 

@@ -6,13 +6,13 @@ import dataclasses
 import types
 import typing
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, Self
 
 from publisher.colour import Colour
+from publisher.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Margins:
     left_mm: float
     right_mm: float
@@ -20,7 +20,7 @@ class Margins:
     bottom_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Paper:
     """A sheet and its text area. `grid_mm` is the distance of the base lines."""
 
@@ -37,7 +37,7 @@ class Paper:
         return self.height_mm - self.margins.bottom_mm
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TypeStyle:
     """A role of type. `face` and `strong` name faces of `publisher.fonts`."""
 
@@ -48,7 +48,7 @@ class TypeStyle:
     strong: str = "semibold"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FrameLook:
     """Where the furniture of a page stands, in mm: base lines from the top or from the foot."""
 
@@ -72,7 +72,7 @@ class FrameLook:
     column_gap_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ChartLook:
     """Measures of the chart, in mm and pt."""
 
@@ -104,7 +104,7 @@ class ChartLook:
     key_map_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Look:
     """Everything that a writer can change about how pages look.
 

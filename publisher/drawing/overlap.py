@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Literal
 
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.numbers import number
 from publisher.drawing.view import View
 from publisher.fonts import text_width_mm
+from publisher.frozen import frozen
 
 _DASHES = "1.1 0.8"
 _DASH_MM = 0.3
@@ -18,7 +18,7 @@ _BETWEEN_MM = 5.0
 _WORDINGS = ("", "_short", "_brief")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shared:
     """Cords or rows that stand on another tile too. `here`: are they worked from this one?"""
 

@@ -6,8 +6,9 @@ All lengths in the drawing of parts are in diameters of the thickest cord.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from publisher.frozen import frozen
 from publisher.knots import Knot
 from publisher.knots.curve import Point
 from publisher.knots.model import Form, Strand
@@ -18,7 +19,7 @@ LIBRARY_BAR = 1.3
 Path = tuple[Point, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Body:
     """Ways through a knot, from the leftmost entry to the rightmost; `top` and `bottom` of it."""
 

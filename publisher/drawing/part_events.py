@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from publisher.drawing.part_body import Path, knot_body, moved
 from publisher.drawing.part_lay import LEAST_LEAD, SNUG, Cut, Lay
 from publisher.drawing.part_runs import lay_leader_run, lay_worker_run
+from publisher.frozen import frozen
 from publisher.knots import Knot
 from publisher.knots.curve import Point
 from publisher.plan.part_values import Leg, PartStep
@@ -24,7 +25,7 @@ _BUNDLE = 0.85
 Knots = Callable[[str], Knot]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Layer:
     """Lays steps out. `whole`: nothing is left out, as in the picture of the finished part."""
 

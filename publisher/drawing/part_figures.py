@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.figure import Figure
@@ -15,6 +14,7 @@ from publisher.drawing.part_states import Room, bounds, group_steps, mounted_lay
 from publisher.drawing.shapes import circle, svg_path
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
+from publisher.frozen import frozen
 from publisher.knots import Knot
 from publisher.plan.part_values import StepsPlan
 from publisher.source.pattern import YarnColour
@@ -34,7 +34,7 @@ _BETWEEN_MM = 0.6
 """Between two numbers side by side."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StepFigure:
     """A figure and the numbers of the steps that it shows; mounting is 0."""
 
@@ -42,7 +42,7 @@ class StepFigure:
     numbers: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Set:
     """All figures of a part laid out, and how large they come out: `a_line` of them in a line,
     `width_mm` wide, `scale` mm to a diameter."""
@@ -137,7 +137,7 @@ def _number_mm(look: Look, number_: int) -> float:
     return text_width_mm(str(number_), style.face, style.size_pt * _LABEL)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Panel:
     look: Look
     palette: Palette

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from publisher.drawing.part_body import Body, moved
+from publisher.frozen import frozen
 from publisher.knots.curve import Point
 from publisher.plan.part_values import Leg
 
@@ -25,7 +26,7 @@ BREAK = 1.5
 """What is left open where knots are left out."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Spot:
     """A place with a number: of the cord that passes, or below its end."""
 
@@ -34,7 +35,7 @@ class Spot:
     number: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cut:
     """Where ends are cut, or where knots are left out: a line across, from x to x."""
 
@@ -43,7 +44,7 @@ class Cut:
     y: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class State:
     """Where the legs' ways ended at some moment, and how many wraps there were."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from publisher.colour import BLACK, Colour
 from publisher.drawing.canvas import Canvas
@@ -15,6 +14,7 @@ from publisher.drawing.part_lay import SNUG, Lay
 from publisher.drawing.part_mount import lay_mount
 from publisher.drawing.part_paint import paint_legs, part_palette
 from publisher.drawing.part_states import bounds, new_lay
+from publisher.frozen import frozen
 from publisher.knots import Knot
 from publisher.plan.part_values import StepsPlan
 from publisher.source.pattern import YarnColour
@@ -29,7 +29,7 @@ FAR_MM = 1.2
 _MARGIN = 0.4
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PartPicture:
     """A part laid out, ready to be painted at any scale. In diameters: its box (left, top, right,
     bottom), and where it is fastened by its top or by its tails."""

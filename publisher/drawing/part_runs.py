@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from publisher.drawing.part_body import Path, way_through
 from publisher.drawing.part_lay import Lay
+from publisher.frozen import frozen
 from publisher.knots import Knot
 from publisher.knots.curve import Point
 from publisher.plan.part_values import Leg, PartStep
@@ -28,7 +29,7 @@ _HALF = 1.9
 """From the middle of a hitch to where the leader comes into it."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Frame:
     """A run's own axes: x along the leader, y to the side that hanging legs go out on."""
 
@@ -75,7 +76,7 @@ def lay_leader_run(lay: Lay, step: PartStep, knot: Knot) -> None:
     lay.moving.update((step.travels, *step.legs))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Bundle:
     """Cords side by side in one bundle: the leader first, on its upper side."""
 

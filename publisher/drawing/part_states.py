@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from publisher.drawing.part_events import Layer
 from publisher.drawing.part_lay import SLOT, TAIL, Lay, Spot, State
 from publisher.drawing.part_mount import lay_mount
+from publisher.frozen import frozen
 from publisher.knots import Knot
 from publisher.plan.part_values import Leg, PartStep, StepsPlan
 
@@ -21,7 +21,7 @@ _ALONE = ("add", "drop", "wrap")
 _DRAWN = ("tie", "gap", "cross", "gather", "drop", "add", "wrap", "trim")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Room:
     """From cord to cord, in diameters: where their numbers stand on them, and below their ends."""
 

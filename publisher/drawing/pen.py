@@ -14,6 +14,7 @@ from publisher.colour import Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.knot_fit import Plane, fitted
 from publisher.drawing.knot_scene import Drawn
+from publisher.frozen import frozen
 from publisher.knots.curve import Curve
 
 EDGE = 0.05
@@ -51,7 +52,7 @@ class Pen(Protocol):
         """All that has been drawn lies below what comes."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(eq=False)
 class CordColours:
     """The shades of one cord, in the order of STRIPES, and the lines of its lay.
 
@@ -64,7 +65,7 @@ class CordColours:
     quiet: bool
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Detail:
     """How closely cords are drawn: with a shaded side, every n-th line of the lay (0: none), and
     how far a fitted curve may lie from its cord, in hundredths of a mm."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.knotwork import Cloth
@@ -14,6 +13,7 @@ from publisher.drawing.part_picture import PartPicture, lay_out_part
 from publisher.drawing.shapes import circle, svg_path
 from publisher.fonts import proportions
 from publisher.fonts.shaping import MM_PER_PT
+from publisher.frozen import frozen
 from publisher.knots import Knot
 from publisher.plan.part_values import Placement
 from publisher.plan.values import Plan
@@ -24,7 +24,7 @@ _DISC = 0.72
 """A disc's radius, in the size of its number."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PlacedPart:
     """A part in its place."""
 

@@ -8,7 +8,6 @@ tests/drawing/test_symbol_set.py holds every sign to it.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from publisher.drawing.shapes import (
     Outline,
@@ -21,9 +20,10 @@ from publisher.drawing.shapes import (
     ring,
     turned,
 )
+from publisher.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sign:
     """`character` stands for it in the sign font: its nearest kin in Unicode.
 

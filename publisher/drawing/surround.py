@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from publisher.drawing.look import Look
 from publisher.fonts import proportions
 from publisher.fonts.shaping import MM_PER_PT
+from publisher.frozen import frozen
 
 _CORD_GAP_MM = 1.5
 _BOOKLET_CORD_MM = 8 * MM_PER_PT
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Surround:
     """Distances from the grid's edge outward, in mm. Base lines of cord numbers and words;
     `band`: how far the tint of an overlap reaches; `above`, `below` and `side`: the whole room."""

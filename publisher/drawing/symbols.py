@@ -9,7 +9,6 @@ pattern's colours alone, so that it is the same in every edition.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from types import MappingProxyType
 
@@ -17,6 +16,7 @@ from publisher.colour import WHITE, Colour, contrast
 from publisher.drawing.shapes import Outline, box, ring
 from publisher.drawing.signs import FIRST_CHOICE, SIGNS
 from publisher.fonts import proportions, text_width_em
+from publisher.frozen import frozen
 from publisher.source.pattern import YarnColour
 
 BLANK = "\N{NO-BREAK SPACE}"
@@ -33,7 +33,7 @@ _TILE = (box(-0.38, -0.38, 0.38, 0.38),)
 _GROUNDS: tuple[tuple[Outline, ...], ...] = ((), _FRAME, _TILE)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Symbol:
     """A symbol as one character of a face, over a ground of outlines.
 

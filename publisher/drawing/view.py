@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from publisher.colour import Colour
 from publisher.drawing.look import Look
 from publisher.drawing.surround import Surround, surround
 from publisher.drawing.tiles import Tile, TilePlan
+from publisher.frozen import frozen
 from publisher.plan.values import ChartPlan, Row
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class View:
     """One tile of a plan, in mm from the figure's top left corner."""
 

@@ -15,7 +15,6 @@ part them from any colour.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
 from publisher.colour import Colour
 from publisher.drawing.canvas import Canvas
@@ -25,6 +24,7 @@ from publisher.drawing.symbols import BLANK
 from publisher.drawing.view import View
 from publisher.drawing.yarnsigns import YARN_CHARACTERS
 from publisher.fonts import svg_font
+from publisher.frozen import frozen
 from publisher.plan.values import Note, NoteKind, Row
 
 _SIZE = 0.3
@@ -32,7 +32,7 @@ _SMALLEST_MM, _LARGEST_MM = 1.1, 2.6
 _IN, _OUT = 0.27, 0.73
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class MarkLine:
     """Marks at one height, by the cell edge that they stand on: 0 is the tile's left edge."""
 

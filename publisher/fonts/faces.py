@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib.util import find_spec
 from pathlib import Path
 from types import MappingProxyType
 
 from publisher.errors import FontError, Place, Problem
+from publisher.frozen import frozen
 
 _SANS, _SEMIBOLD = "Source Sans Pro", "Source Sans Pro Semibold"
 _SERIF, _SERIF_SEMIBOLD = "Source Serif Pro", "Source Serif Pro Semibold"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Face:
     """One face. `weight` and `style` are None where its family has no other, so that they say
     nothing; `package` is the module whose folder `files` holds the font, or "" for our own."""

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
+from publisher.frozen import frozen
 from publisher.knots.curve import SAMPLES, Curve
 
 TILT = complex(1.37e-5, 0.83e-5)
@@ -12,7 +12,7 @@ TILT = complex(1.37e-5, 0.83e-5)
 point of one cord falls just on a point of another, which would lose or double a crossing."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pass:
     """One cord's way through a crossing: the cord, and its curve parameter there."""
 
@@ -20,7 +20,7 @@ class Pass:
     u: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Crossing:
     """Two passes at one place in the plane. `sign`: +1 or -1, as knot theory counts it
     (seen from the front with y up: +1 if the under pass runs from right to left of the over).
@@ -69,7 +69,7 @@ def linking(crossings: Sequence[Crossing], one: str, other: str) -> float:
     return sum(c.sign for c in crossings if {c.over.strand, c.under.strand} == pair) / 2
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(eq=False)
 class _Span:
     """One Bézier segment of a strand as a polyline with its box."""
 

@@ -10,16 +10,17 @@ from __future__ import annotations
 import cmath
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cache, cached_property
 from itertools import pairwise
 from typing import TypeVar
+
+from publisher.frozen import frozen
 
 SAMPLES = 10
 """Straight pieces a Bézier segment is cut into where crossings and lengths are computed."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Point:
     """A control point. `heading`: the way the cord runs there, degrees clockwise from right."""
 
@@ -34,7 +35,7 @@ class Point:
         return complex(self.x, self.y)
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Curve:
     """Cubic Bézier segments end to end: 3 n + 1 controls, plane and height apart.
 

@@ -11,7 +11,8 @@ In these formulae d is the diameter of the working cord, df that of one filler, 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from publisher.frozen import frozen
 
 TAKE_UP = 1.03
 """Length of a filler or leader, over that of the cloth it runs through (1 to 8 %)."""
@@ -22,7 +23,7 @@ _BUNDLES = {8: 3.3, 9: 3.61, 10: 3.81, 12: 4.03, 19: 4.86}
 a circle; 7: 3.0, 19: 4.86)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Size:
     """What a knot measures, in mm."""
 
@@ -31,7 +32,7 @@ class Size:
     depth_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Swatch:
     """What the writer's knotted swatch says of soft cord, against the hard cord of the models.
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Literal
 
+from publisher.frozen import frozen
 from publisher.knots.crossings import Crossing, find_crossings
 from publisher.knots.curve import Curve, Point, smooth_curve
 
@@ -14,7 +15,7 @@ Role = Literal["working", "second", "filler", "leader", "dowel", "guide"]
 End = Literal["start", "end"]
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Strand:
     """One cord from where it enters the knot to where it leaves it.
 
@@ -33,7 +34,7 @@ class Strand:
         return smooth_curve(self.points)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Box:
     """A part of the plane, in cord diameters."""
 
@@ -58,7 +59,7 @@ class Box:
         return Box(-self.right, self.top, -self.left, self.bottom)
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Form:
     """The cords in one state: loose for the stages, tight for the finished view."""
 
@@ -74,7 +75,7 @@ class Form:
         return find_crossings(self.curves)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shown:
     """How much of a strand a stage shows, in its curve's parameter.
 
@@ -92,7 +93,7 @@ class Shown:
     arrows: tuple[End, ...] = ()
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Stage:
     """One movement. `words` carry *strong* marks. `shown` None: the finished, tight view.
 
@@ -115,7 +116,7 @@ class Stage:
         return self.words.replace("*", "")
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Knot:
     """One knot or procedure. Its words may carry *strong* marks.
 

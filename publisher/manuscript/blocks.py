@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.drawing.part_picture import PartPicture
 from publisher.drawing.placed import PlacedPart
+from publisher.frozen import frozen
 from publisher.plan.part_values import Placement
 from publisher.plan.values import ChartPlan
 from publisher.source.pattern import Side, YarnColour
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Span:
     """A stretch of text in one face. `page_of` prints the page on which a target stands."""
 
@@ -29,7 +29,7 @@ class Span:
 Text = tuple[Span, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Heading:
     """A heading inside a section, with a quiet lead-in on the same line."""
 
@@ -40,7 +40,7 @@ class Heading:
     """An arrow after the heading, to the side that the work goes."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Paragraph:
     """`keep` holds it together with the next block."""
 
@@ -49,7 +49,7 @@ class Paragraph:
     keep: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Items:
     """A list; `numbered` counts from 1."""
 
@@ -58,7 +58,7 @@ class Items:
     role: str = "body"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Facts:
     """Terms and what belongs to them, term beside value."""
 
@@ -66,7 +66,7 @@ class Facts:
     term_mm: float = 32.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Column:
     """A table column. `share` of the table's width; `unit` stands under the title."""
 
@@ -76,7 +76,7 @@ class Column:
     right: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cell:
     """What stands in a table cell: text, a second quiet line, or a colour before the text."""
 
@@ -86,7 +86,7 @@ class Cell:
     """A colour's letter."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TableRow:
     """`group` rows name those that follow; `total` rows close the table."""
 
@@ -94,13 +94,13 @@ class TableRow:
     kind: Literal["plain", "group", "total"] = "plain"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Table:
     columns: tuple[Column, ...]
     rows: tuple[TableRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class YarnNote:
     """A yarn note under a row: the cord's number and what to do there."""
 
@@ -108,7 +108,7 @@ class YarnNote:
     text: Text
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RowEntry:
     """One written row: a box to tick, number, direction, runs and yarn notes."""
 
@@ -122,7 +122,7 @@ class RowEntry:
     """Do the notes follow one another in the same lines?"""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Picture:
     """A figure on its own, with words under it: one paragraph, or more."""
 
@@ -131,7 +131,7 @@ class Picture:
     more: tuple[Text, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Strip:
     """Figures side by side, each with its words underneath.
 
@@ -146,7 +146,7 @@ class Strip:
     column_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Beside:
     """Blocks side by side; `shares` of the width."""
 
@@ -154,7 +154,7 @@ class Beside:
     shares: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Caution:
     """Hazards before the step they belong to: the only tinted text in the book."""
 
@@ -162,33 +162,33 @@ class Caution:
     items: tuple[Text, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Contents:
     """The book's own table of contents: (title, target)."""
 
     entries: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ColourLine:
     """All colours in a line: swatch, letter, name."""
 
     letters: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rule:
     """A hairline across the column."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class NoteLines:
     """Empty lines to write on; 0 fills the page, where they end a section."""
 
     count: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Card:
     """One pattern in an index. `picture` and the second of `books` are addresses from the index.
 
@@ -207,7 +207,7 @@ class Card:
     books: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cards:
     """An index's cards, so many across a page."""
 
@@ -215,7 +215,7 @@ class Cards:
     across: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Chart:
     """A chart, cut into as many pages as its cells need when the page is known."""
 
@@ -229,7 +229,7 @@ class Chart:
     """Where parts are fastened."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BackMap:
     """The back of a piece with its numbered ends, drawn as large as the page allows."""
 
@@ -239,7 +239,7 @@ class BackMap:
     """What is read beside the map."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cover:
     """The front: the piece as it will hang, and the facts a buyer looks for."""
 
@@ -278,7 +278,7 @@ Block = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Section:
     """A part of the book that starts a page.
 
@@ -319,7 +319,7 @@ class Section:
         return title.format(first=rows[0], last=rows[-1])
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Manuscript:
     """A whole book, before any page is known."""
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from publisher.frozen import frozen
 from publisher.knots import Knot, KnotLibrary
 from publisher.manuscript.blocks import Beside, Block
 from publisher.manuscript.edition import Edition
@@ -14,7 +13,7 @@ from publisher.source.pattern import Pattern
 from publisher.templates import Templates
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Brief:
     """One book to write."""
 

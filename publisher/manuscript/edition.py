@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any, Literal
 
 from publisher.drawing.look import Look
 from publisher.errors import Place, Problem, TemplateError
+from publisher.frozen import frozen
 from publisher.templates import Templates
 
 Hand = Literal["right", "left"]
 Form = Literal["pages", "text"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Edition:
     """One way to publish a pattern. `options` are read by the sections that know them."""
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import datetime
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from publisher.drawing import draw_hanging, draw_part, place_parts
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.errors import Place, Problem, TemplateError
+from publisher.frozen import frozen
 from publisher.knots import KnotLibrary
 from publisher.manuscript.blocks import Card, Cards, Manuscript, Section
 from publisher.manuscript.cover import short_level
@@ -24,7 +24,7 @@ CARDS_ACROSS = 3
 _PICTURE_MM = 52.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Entry:
     """What the index says of one pattern, and its picture, small.
 

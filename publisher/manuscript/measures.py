@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from publisher import units
+from publisher.frozen import frozen
 from publisher.manuscript.words import Words
 from publisher.source.pattern import UnitOrder
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Measures:
     """Numbers with their units, in words. `order` says which system stands first."""
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from publisher.frozen import frozen
 from publisher.manuscript.blocks import Text
 from publisher.manuscript.brief import Brief, knot_target
 from publisher.manuscript.markup import page_of, read_marks
 from publisher.plan.part_values import PartStep, RepeatPlan, StepsPlan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StepWords:
     """Words for the steps of one part."""
 

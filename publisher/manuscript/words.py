@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from publisher.errors import Place, Problem, TemplateError
+from publisher.frozen import frozen
 from publisher.manuscript.blocks import Text
 from publisher.manuscript.markup import read_marks
 from publisher.templates import Templates
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Words:
     """Texts by dotted key (`materials.title`); `{names}` in them are filled in."""
 

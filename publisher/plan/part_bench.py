@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from publisher.frozen import frozen
 from publisher.knots import lengths
 from publisher.plan.part_values import Leg, PartStep, RepeatPlan
 from publisher.source.parts import Bar, Lay, PartCord
@@ -14,7 +15,7 @@ PITCH = 1.1
 """From one hanging cord to the next, in diameters."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Span:
     """What a knot takes up: from the top down, its legs, its width and depth, and how many legs
     hang there in all."""

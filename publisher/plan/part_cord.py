@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
+from publisher.frozen import frozen
 from publisher.knots import lengths
 
 HITCH_STEP = 3.0
@@ -18,7 +18,7 @@ SLOPE = math.radians(45)
 """How steeply a leader is led down in diagonal and gathering hitches."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Taken:
     """What a knot takes of each cord, in the order given, and its size."""
 

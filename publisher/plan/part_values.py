@@ -7,16 +7,16 @@ count from 1 at the left, as the legs lie when a step begins. Lengths in mm.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
 
+from publisher.frozen import frozen
 from publisher.source.parts import Bar, Deed, Facing, Hold, Lay
 
 Leaving = Literal["left", "right", "only"]
 StepKind = Literal["tie", "gap", "cross", "gather", "drop", "add", "wrap", "trim", "glue", "sew"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Leg:
     """A working end of a cord: of one folded or laid across, the left or the right one."""
 
@@ -24,7 +24,7 @@ class Leg:
     side: Leaving
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LegPlan:
     """One leg's length. `used_mm` from the fold or the middle to the last knot it is in."""
 
@@ -36,7 +36,7 @@ class LegPlan:
     """Its share of the cut length: where to fold the cord."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PartCordPlan:
     """One cord of a part, `make` not counted in.
 
@@ -63,7 +63,7 @@ class PartCordPlan:
         return len({leg.cut_mm for leg in self.legs}) <= 1
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PartStep:
     """One step as it is worked once. What a kind does not need stays at its default.
 
@@ -95,7 +95,7 @@ class PartStep:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RepeatPlan:
     """Work the steps from number `first` to number `last` so many times in all."""
 
@@ -105,7 +105,7 @@ class RepeatPlan:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StepsPlan:
     """The plan of one part, made once (times `make` only in the lists)."""
 
@@ -152,7 +152,7 @@ class StepsPlan:
         return self.cords[number - 1]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Placement:
     """Where one part is fastened: at a cell of a chart, or on another part (no row and cord).
 
@@ -170,7 +170,7 @@ class Placement:
     """The cords that each tail goes to the back between; 0 and one past the last: the edges."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class AssemblyPlan:
     """One step of putting the pieces together."""
 

@@ -6,9 +6,9 @@ Lengths in mm, rows and cords counted from 1, as makers count them.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
 
+from publisher.frozen import frozen
 from publisher.plan.part_values import AssemblyPlan, StepsPlan
 from publisher.source.pattern import FringeShape, Mount, Order, Side, YarnColour
 
@@ -16,7 +16,7 @@ EndKind = Literal["start", "finish", "join-finish", "join-start"]
 NoteKind = Literal["start", "pick-up", "join", "leave"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Spot:
     """A cell: row and cord."""
 
@@ -24,7 +24,7 @@ class Spot:
     cord: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Run:
     """Neighbouring cells of one colour in one row, in working order."""
 
@@ -34,7 +34,7 @@ class Run:
     last_cord: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Note:
     """What to do with a yarn before (leave: after) the knot at a cord, in the order met.
 
@@ -49,7 +49,7 @@ class Note:
     rows_down: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Row:
     row: int
     start: Side
@@ -58,7 +58,7 @@ class Row:
     notes: tuple[Note, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stretch:
     """Cells that a yarn works without leaving the row."""
 
@@ -68,14 +68,14 @@ class Stretch:
     knots: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Carry:
     origin: Spot
     target: Spot
     length_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class YarnRoute:
     """One yarn's whole chain. Its cut lengths are several where one length would not reach."""
 
@@ -101,7 +101,7 @@ class YarnRoute:
         return sum(self.cut_lengths_mm) - self.length_mm
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class End:
     """A yarn end that hangs at the back of a cell."""
 
@@ -112,7 +112,7 @@ class End:
     cord: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class HangingCord:
     """One mounted cord as it is cut, folded in half. `columns`: the chart columns it serves."""
 
@@ -123,7 +123,7 @@ class HangingCord:
     """What hangs below the last row, at its (first) column."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CellSize:
     """One knot's share of the cloth. `measured`: from the writer's swatch, not computed."""
 
@@ -132,7 +132,7 @@ class CellSize:
     measured: bool
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ChartPlan:
     """The plan of one chart piece, made once (times `make` only in the lists)."""
 
@@ -184,7 +184,7 @@ PiecePlan = ChartPlan | StepsPlan
 Purpose = Literal["cords", "working yarn", "hanging loop", "part cords"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CutLine:
     """So many lengths of one colour to cut, for the pattern as a whole (`make` counted in)."""
 
@@ -195,7 +195,7 @@ class CutLine:
     length_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BuyLine:
     """What to buy of one colour. Length and mass round up; None where the yarn does not say.
 
@@ -211,7 +211,7 @@ class BuyLine:
     left_m: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Advice:
     """Something worth a look, never an error. `values` fill the words that belong to `code`."""
 
@@ -222,7 +222,7 @@ class Advice:
     values: Mapping[str, str | int | float]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Plan:
     slug: str
     title: str

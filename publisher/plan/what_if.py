@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from publisher.frozen import frozen
 from publisher.plan.make import make_plan
 from publisher.source.pattern import ChartPiece, Pattern
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WhatIf:
     """What one limit gives, for all pieces together (`make` counted in)."""
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
+
+from publisher.frozen import frozen
 
 MOST_COLUMNS = 2_000
 MOST_ROWS = 5_000
@@ -13,7 +15,7 @@ MOST_KNOTS = 1_000_000
 MOST_TOLD = 10
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fault:
     """A mistake in a chart. `line` and `column` count its text from 0; None: the whole chart."""
 
@@ -23,7 +25,7 @@ class Fault:
     hint: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ChartText:
     """A chart's rows, and where they stand in its text."""
 
@@ -55,7 +57,7 @@ def read_chart(text: str, letters: Collection[str]) -> ChartText:
     return ChartText(tuple(row.knots for row in rows), filled[0], indent, shifted)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Row:
     number: int
     line: int

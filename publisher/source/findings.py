@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from publisher.frozen import frozen
+
 KeyPath = tuple[str | int, ...]
 """The way to a value: `("pieces", 0, "mount", "knot")`."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Finding:
     """A mistake whose line is not looked up yet.
 

@@ -6,9 +6,9 @@ A place in the steps is a way of keys: `(3,)`, or inside a repeat `(3, "steps", 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import TypeVar
 
+from publisher.frozen import frozen
 from publisher.source.parts import (
     Add,
     Cross,
@@ -30,7 +30,7 @@ StepPath = tuple[str | int, ...]
 Place = TypeVar("Place")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class KnotRule:
     """How many cords of `on` a knot is tied on, and whether one more leads or works."""
 
@@ -62,7 +62,7 @@ ROUND_ONE = ("half-knot", "square-knot")
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fault:
     """What can't be done in a step, and what to do about it."""
 

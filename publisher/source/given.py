@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any, TypeVar
 
+from publisher.frozen import frozen
 from publisher.source.findings import Findings
 from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.format.parts import CarryTable, CarryWord
@@ -16,7 +16,7 @@ from publisher.source.pattern import CarryLimit
 Value = TypeVar("Value")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Given:
     """What was read: the pattern's file and table, its house's, and what is wrong so far."""
 

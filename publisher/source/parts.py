@@ -5,10 +5,10 @@ Cords are numbered by position, from 1 at the left, as they lie when a step begi
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from publisher.errors import Place
+from publisher.frozen import frozen
 
 Lay = Literal["across", "folded", "single"]
 """How a cord begins: laid across, both halves worked; folded in half; or hanging by one end."""
@@ -17,7 +17,7 @@ Deed = Literal["sew", "glue", "hang"]
 Hold = Literal["tails", "top"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PartCord:
     """One cord. `on`: the number of the cord laid across that it is mounted on; None: the piece's
     own bar, or nothing (laid across, single)."""
@@ -28,7 +28,7 @@ class PartCord:
     knot: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bar:
     """What the part is begun on: a ring, a hook, a dowel; how thick it is."""
 
@@ -36,14 +36,14 @@ class Bar:
     diameter_mm: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class _Step:
     """`note`: the writer's own words, printed after the step's."""
 
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Tie(_Step):
     """Tie a knot, `times` times one below the other.
 
@@ -60,7 +60,7 @@ class Tie(_Step):
     times: int = 1
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Gap(_Step):
     """Leave so much below the lowest knot of the positions (none named: all) before going on."""
 
@@ -68,7 +68,7 @@ class Gap(_Step):
     on: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Cross(_Step):
     """Two neighbours change places; the first one passes in front."""
 
@@ -76,21 +76,21 @@ class Cross(_Step):
     back: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Gather(_Step):
     """Draw cords together, side by side."""
 
     on: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Drop(_Step):
     """Lay cords aside: they hang at the back and are not counted any more."""
 
     on: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Add(_Step):
     """Lay in a new cord: its end, or its two ends if folded, hang from position `at` on; laid
     across, its ends become the first and the last cord."""
@@ -100,7 +100,7 @@ class Add(_Step):
     at: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Wrap(_Step):
     """Wrap cords with a cord of its own, so many turns."""
 
@@ -109,7 +109,7 @@ class Wrap(_Step):
     colour: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Trim(_Step):
     """Cut ends so far below the last knot (none named: all)."""
 
@@ -117,21 +117,21 @@ class Trim(_Step):
     on: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Glue(_Step):
     """Glue what the words say."""
 
     what: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Sew(_Step):
     """Sew what the words say."""
 
     what: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Repeat(_Step):
     """Work the steps so many times in all."""
 
@@ -142,7 +142,7 @@ class Repeat(_Step):
 Step = Tie | Gap | Cross | Gather | Drop | Add | Wrap | Trim | Glue | Sew | Repeat
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StepsPiece:
     """A piece worked in steps on numbered cords."""
 
@@ -158,7 +158,7 @@ class StepsPiece:
     """The piece's first line in its file."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Target:
     """Where a part goes: a piece, and in a chart its row and cord."""
 
@@ -167,7 +167,7 @@ class Target:
     cord: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class AssemblyStep:
     """What is done with finished pieces, in order.
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from publisher.colour import Colour
 from publisher.errors import Place
+from publisher.frozen import frozen
 from publisher.source.parts import AssemblyStep, StepsPiece
 
 Fibre = Literal["cotton", "wool", "jute", "synthetic"]
@@ -17,7 +18,7 @@ FringeShape = Literal["straight", "point", "arch"]
 UnitOrder = Literal["metric-first", "inch-first"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Yarn:
     """A yarn that can be bought. Exactly one of the ball sizes may be missing, or both."""
 
@@ -31,7 +32,7 @@ class Yarn:
     fibre: Fibre | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CarryLimit:
     """The furthest a yarn may be carried; `columns` None means as far as needed along a row."""
 
@@ -39,7 +40,7 @@ class CarryLimit:
     rows: int = 2
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class YarnColour:
     """One colour of the chart. `carry` None: the piece's own limit holds."""
 
@@ -50,7 +51,7 @@ class YarnColour:
     carry: CarryLimit | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Gauge:
     """The writer's own swatch; what is None is computed from the cord's diameter."""
 
@@ -61,7 +62,7 @@ class Gauge:
     yarn_mm_per_knot: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Mount:
     """How the cords hang."""
 
@@ -70,7 +71,7 @@ class Mount:
     diameter_mm: float = 12.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cords:
     """The mounted cords: their colour's letter, and strands a column (1 or 2)."""
 
@@ -78,14 +79,14 @@ class Cords:
     strands: int = 2
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fringe:
     shape: FringeShape = "straight"
     longest_mm: float = 150.0
     shortest_mm: float = 150.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ChartPiece:
     """A piece worked from a chart. `cells[row - 1][cord - 1]` is a colour's letter."""
 
@@ -121,7 +122,7 @@ class ChartPiece:
 Piece = ChartPiece | StepsPiece
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pattern:
     """One pattern with the house settings already in it."""
 

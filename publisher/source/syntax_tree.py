@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from publisher.frozen import frozen
 from publisher.source.findings import KeyPath
 
 if TYPE_CHECKING:
     from tree_sitter import Node
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Start:
     """Where the text of a value begins: its line from 1, and the signs before it on that line."""
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from publisher.frozen import frozen
 
 _PAIR = re.compile(r"\s*([^=\"'\[{#]+?)\s*=\s*(.*?)\s*\Z")
 _NEXT_KEY = re.compile(r"^[ \t]*(?:[a-z_]+[ \t]*=|\[\[?[a-z]+[\].])", re.MULTILINE)
@@ -13,7 +14,7 @@ _TRIPLE = re.compile(r'"""|\'\'\'')
 _CURLY = str.maketrans("“”„‟«»‘’‚‛", '""""""' + "''''")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Said:
     """What is wrong in which line, and what to do."""
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
@@ -22,6 +21,7 @@ from stand_ins import (
 from publisher.catalogue.build import begin
 from publisher.catalogue.values import Summary
 from publisher.catalogue.workshop import Workshop
+from publisher.frozen import frozen
 from publisher.source.pattern import Pattern
 
 EDITIONS = ("booklet", "handout")
@@ -258,7 +258,7 @@ def test_pattern_saved_while_it_is_read_counts_as_changed(tmp_path: Path) -> Non
     assert made(workshop, "booklet") == {"tide-1.0-booklet-a4.pdf", "plan.json", "picture.png"}
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class SavedMeanwhile(StandIns):
     """The writer saves her file just after it was read."""
 

@@ -13,7 +13,6 @@ import signal
 import time
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -24,13 +23,14 @@ from publisher.catalogue.stages import Stages
 from publisher.catalogue.workshop import Workshop
 from publisher.drawing.figure import Figure
 from publisher.errors import Place, Problem, SourceError, TemplateError
+from publisher.frozen import frozen
 from publisher.manuscript.index import Entry
 from publisher.plan.values import Plan
 from publisher.source.pattern import Pattern
 from publisher.templates import Templates
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class StandIns(Stages):
     """The stand-ins; each call adds a line to `log`."""
 

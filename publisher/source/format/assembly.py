@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from publisher.frozen import frozen
 from publisher.source.format.schema import (
     choice,
     key,
@@ -15,7 +16,7 @@ from publisher.source.format.schema import (
 from publisher.source.parts import Deed, Hold
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class TargetTable:
     """`at = { piece = "panel", row = 12, cord = 8 }`"""
 
@@ -32,7 +33,7 @@ class TargetTable:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class AssemblyTable:
     """`[[assembly]]`"""
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
+from publisher.frozen import frozen
 from publisher.source.format.assembly import AssemblyTable
 from publisher.source.format.kinds import PIECE_KINDS
 from publisher.source.format.parts import CARRY, CarryTable, CarryWord, MountTable
@@ -33,7 +34,7 @@ _COUNT = "(0|[1-9][0-9]{0,5})"
 _VERSION = rf"{_COUNT}\.{_COUNT}(\.{_COUNT})?"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class HouseTable:
     """`house.toml`: what all patterns share. A pattern's own value wins."""
 
@@ -103,7 +104,7 @@ class HouseTable:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class PatternTable(HouseTable):
     """A pattern file."""
 

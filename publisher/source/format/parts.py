@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
+from publisher.frozen import frozen
 from publisher.source.format.schema import (
     choice,
     key,
@@ -17,7 +18,7 @@ from publisher.source.format.schema import (
 from publisher.source.pattern import FringeShape
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class CarryTable:
     """`carry = { columns = 6, rows = 2 }`"""
 
@@ -41,7 +42,7 @@ CarryWord = Literal["never", "row"]
 CARRY = word_or_table(("never", "row"), table_schema(CarryTable))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class MountTable:
     """`mount = { knot = "larks-head", on = "dowel", diameter_mm = 12 }`"""
 
@@ -62,7 +63,7 @@ class MountTable:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class CordsTable:
     """`cords = { colour = "N", strands = 2 }`"""
 
@@ -80,7 +81,7 @@ class CordsTable:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class FringeTable:
     """`fringe = { shape = "point", longest_mm = 200, shortest_mm = 90 }`"""
 
@@ -110,7 +111,7 @@ class FringeTable:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class GaugeTable:
     """`gauge = { columns = 20, width_mm = 160, rows = 20, height_mm = 170 }`"""
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
+from publisher.frozen import frozen
 from publisher.source.format.parts import (
     CARRY,
     CarryTable,
@@ -35,7 +36,7 @@ ALLOWANCE = key(
 SLUG = "[a-z0-9]+(-[a-z0-9]+)*"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class ChartTable:
     """`[[pieces]]` of `kind = "chart"`"""
 

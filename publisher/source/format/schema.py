@@ -10,11 +10,13 @@ from typing import Any, Final
 
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
+from publisher.frozen import frozen
+
 TAG: Final = "\0"
 """Begins the names that a validator gives to the branches of a choice, in the way to an error."""
 
 
-@dataclasses.dataclass(frozen=True, slots=True)
+@frozen
 class Rule:
     """What a key may hold, what it is for, and one line that writes it right."""
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, Literal
 
+from publisher.frozen import frozen
 from publisher.source.follow import RULES
 from publisher.source.format.pieces import ALLOWANCE, SLUG
 from publisher.source.format.schema import (
@@ -29,7 +30,7 @@ def _positions(says: str, example: str) -> dict[str, Any]:
     return key(some(whole(1, 99), _MOST_POSITIONS), says, example)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class BarTable:
     """`mount = { on = "split ring", diameter_mm = 2 }`"""
 
@@ -51,7 +52,7 @@ class BarTable:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class PartCordTable:
     """`{ colour = "G", lay = "folded", on = 1, knot = "reverse-larks-head", count = 2 }`"""
 
@@ -87,7 +88,7 @@ class PartCordTable:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class AddTable:
     """`add = { colour = "W", lay = "folded", at = 3 }`"""
 
@@ -108,7 +109,7 @@ class AddTable:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class PlainStepTable:
     """`{ tie = "square-knot", on = [2, 3, 4, 5] }`, or any other step but a repeat"""
 
@@ -210,7 +211,7 @@ class PlainStepTable:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class StepTable(PlainStepTable):
     """Any step: one of the plain ones, or a repeat of some of them"""
 
@@ -228,7 +229,7 @@ class StepTable(PlainStepTable):
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class StepsTable:
     """`[[pieces]]` of `kind = "steps"`"""
 

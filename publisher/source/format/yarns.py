@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from publisher.frozen import frozen
 from publisher.source.format.parts import CARRY, CarryTable, CarryWord
 from publisher.source.format.schema import (
     any_name,
@@ -16,7 +17,7 @@ from publisher.source.format.schema import (
 from publisher.source.pattern import Fibre
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class YarnTable:
     """`[yarns.cotton-3]`"""
 
@@ -75,7 +76,7 @@ class YarnTable:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class ColourTable:
     """`[colours.N]`"""
 
