@@ -17,10 +17,11 @@ _TOML_PLACE = re.compile(r" \(at line (\d+), column (\d+)\)")
 
 @frozen
 class TemplateFile:
-    """One file: its text, and where it was read from."""
+    """One file: its text, where it was read from, and whether it came so with the package."""
 
     text: str
     path: str
+    as_installed: bool = False
 
 
 @frozen

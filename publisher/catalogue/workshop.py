@@ -81,12 +81,16 @@ def read_templates(folder: Path | None) -> Templates:
     """
     files: dict[str, TemplateFile] = {}
     problems: list[Problem] = []
-    for root in (_installed(), folder):
+    installed = _installed()
+    for root in (installed, folder):
         for name, path in _texts(root) if root else ():
             try:
-                files[name] = TemplateFile(read_text(path), str(path))
+                text = read_text(path)
             except PublisherError as error:
                 problems += error.problems
+                continue
+            same = name in files and files[name].text == text
+            files[name] = TemplateFile(text, str(path), root is installed or same)
     if problems:
         raise TemplateError(*problems)
     return Templates(files)

@@ -13,9 +13,14 @@ from markupsafe import Markup
 
 from publisher.drawing.numbers import number
 from publisher.errors import Place, Problem, PublisherError, TemplateError
+from publisher.layout.kept_code import KeptCode
 from publisher.templates import Templates
 
 _MOST_ENVIRONMENTS = 4
+_SYNTAX = {"autoescape": True, "trim_blocks": True, "lstrip_blocks": True}
+_SETTINGS = repr((_SYNTAX, number.__code__.co_code, number.__code__.co_consts))
+"""What a template's compiled code depends on: how it is read, and the filter, which Jinja2 calls
+itself where all that it is given is known."""
 
 
 class Compiled:
@@ -26,10 +31,11 @@ class Compiled:
         self.used: set[str] = templates.used
         self._environment = jinja2.Environment(
             loader=jinja2.FunctionLoader(self._load),
-            autoescape=True,
+            bytecode_cache=KeptCode(self.files, _SETTINGS),
             undefined=jinja2.StrictUndefined,
-            trim_blocks=True,
-            lstrip_blocks=True,
+            autoescape=_SYNTAX["autoescape"],
+            trim_blocks=_SYNTAX["trim_blocks"],
+            lstrip_blocks=_SYNTAX["lstrip_blocks"],
             auto_reload=True,
         )
         self._environment.filters["n"] = number
@@ -38,7 +44,7 @@ class Compiled:
         file = self.files.get(name)
         if file is None:
             return None
-        return file.text, file.path, lambda: self._note(name)
+        return file.text, name, lambda: self._note(name)
 
     def _note(self, name: str) -> bool:
         """Remember that a book used this file; Jinja2 asks each time, and it is never stale."""
@@ -59,18 +65,21 @@ class Compiled:
             place = Place(f"templates/{error.name}")
             raise _problem(place, "there is no such template", "put it there") from None
         except jinja2.TemplateSyntaxError as error:
-            place = Place(error.filename or error.name or "templates", error.lineno)
+            place = Place(self._path(error.filename or error.name or ""), error.lineno)
             raise _problem(place, str(error.message), "mend the line") from None
         except Exception as error:  # a template can fail in any way that Python can
             place = self._place(rewrite_traceback_stack())
             raise _problem(place, str(error), "mend the line") from None
 
     def _place(self, error: BaseException) -> Place:
-        paths = {file.path for file in self.files.values()}
         for frame in reversed(extract_tb(error.__traceback__)):
-            if frame.filename in paths:
-                return Place(frame.filename, frame.lineno)
+            if frame.filename in self.files:
+                return Place(self._path(frame.filename), frame.lineno)
         return Place("templates")
+
+    def _path(self, name: str) -> str:
+        """Where a template was read from: its code knows it by its name alone."""
+        return self.files[name].path if name in self.files else name or "templates"
 
 
 def _problem(place: Place, message: str, hint: str) -> TemplateError:
