@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Literal, Protocol
-from xml.etree.ElementTree import Element
+from collections.abc import Mapping
+from typing import Literal
 
 from publisher.colour import Colour
 from publisher.drawing.elements import UNCHECKED, Group, Path, Text
 from publisher.drawing.figure import Figure
 from publisher.drawing.numbers import number
+from publisher.drawing.writing import write, write_label, write_path
 from publisher.fonts import svg_font, text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 
@@ -16,12 +17,10 @@ Align = Literal["left", "middle", "right"]
 Paint = Colour | str
 
 
-class _Drawn(Protocol):
-    def get_xml(self) -> Element: ...
-
-
 class Canvas:
-    """A group to draw in. Every figure is made of a few of them."""
+    """A group to draw in. Every figure is made of a few of them.
+
+    Labels and plain paths, by far the most of what is drawn, are written as they come."""
 
     def __init__(self, **attributes: str) -> None:
         self._group = Group(factory=UNCHECKED, **attributes)
@@ -34,21 +33,18 @@ class Canvas:
 
     def again(self, other: Canvas, transform: str) -> None:
         """Draw once more what another canvas holds, somewhere else."""
-        self.add(_Again(other._group, transform))
-
-    def add(self, element: _Drawn) -> None:
-        self._group.add(element)
+        self.group(transform=transform)._group.add(other._group)
 
     def fill(self, path: str, paint: Paint, **attributes: str) -> None:
         """Fill a path, if there is anything in it."""
         if path:
-            self.add(Path(path, factory=UNCHECKED, fill=str(paint), **attributes))
+            self._group.add(Path(path, factory=UNCHECKED, fill=str(paint), **attributes))
 
     def stroke(self, path: str, paint: Paint, width: float, **attributes: str) -> None:
         """Draw along a path, if there is anything in it."""
         if path:
             attributes = {"stroke": str(paint), "stroke_width": number(width, 3), **attributes}
-            self.add(Path(path, factory=UNCHECKED, fill="none", **attributes))
+            self._group.add(Path(path, factory=UNCHECKED, fill="none", **attributes))
 
     def text(
         self,
@@ -64,7 +60,7 @@ class Canvas:
         width = text_width_mm(words, face, size_pt)
         x -= {"left": 0.0, "middle": width / 2, "right": width}[align]
         attributes = {**type_attributes(face, size_pt), "fill": str(paint)}
-        self.add(Text(words, x=[number(x)], y=[number(y)], factory=UNCHECKED, **attributes))
+        self._group.add(Text(words, x=[number(x)], y=[number(y)], factory=UNCHECKED, **attributes))
         return x + width
 
     def label(self, x: float, y: float, words: str, advance: str = "") -> None:
@@ -72,8 +68,14 @@ class Canvas:
 
         With `advance`, every character is that wide, in mm.
         """
-        place = {"x": number(x), "y": number(y)}
-        self.add(_Label({"data-advance": advance, **place} if advance else place, words))
+        place = f'x="{number(x)}" y="{number(y)}"'
+        if advance:
+            place = f'data-advance="{advance}" {place}'
+        self._group.elements.append(write_label(place, words))
+
+    def plain_path(self, attributes: Mapping[str, str]) -> None:
+        """A path that takes from its group what it doesn't say itself."""
+        self._group.elements.append(write_path(attributes))
 
     def image(self, x: float, y: float, width: float, height: float, href: str) -> None:
         """A picture stretched over a box, its pixels kept square and crisp."""
@@ -83,38 +85,13 @@ class Canvas:
         picture.elementname = "image"  # by SVG 2's plain href, which needs no namespace
         picture.update({"x": number(x), "y": number(y), "href": href})
         picture.update({"width": number(width), "height": number(height)})
-        self.add(picture)
+        self._group.add(picture)
 
     def svg(self) -> str:
-        return str(self._group.tostring())
+        return write(self._group)
 
     def figure(self, width_mm: float, height_mm: float, alt: str = "") -> Figure:
         return Figure(self.svg(), width_mm, height_mm, alt)
-
-
-class _Again:
-    """A copy of a group, as svgwrite's groups take it in."""
-
-    def __init__(self, group: Group, transform: str) -> None:
-        self._group, self._transform = group, transform
-
-    def get_xml(self) -> Element:
-        element = Element("g", {"transform": self._transform})
-        element.append(self._group.get_xml())
-        return element
-
-
-class _Label:
-    """A text as svgwrite's groups take it in. Labels are by far the most of all elements, and
-    svgwrite's own texts take three times as long to make."""
-
-    def __init__(self, attributes: dict[str, str], words: str) -> None:
-        self._attributes, self._words = attributes, words
-
-    def get_xml(self) -> Element:
-        element = Element("text", self._attributes)
-        element.text = self._words
-        return element
 
 
 def type_attributes(face: str, size_pt: float) -> dict[str, str]:

@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 
+_REMEMBERED = 8192
+"""A book writes each of its numbers seven times or so: grids, tiles and lines stand at the same
+places from page to page."""
+
+
+@lru_cache(maxsize=_REMEMBERED)
 def number(value: float, places: int = 2) -> str:
     """A coordinate as short as its rounding allows: `1.50` is `1.5`, `-0.00` is `0`."""
     text = f"{value:.{places}f}"
-    if "." in text:
+    if text[-1] == "0" and "." in text:
         text = text.rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 

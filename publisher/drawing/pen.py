@@ -8,7 +8,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Protocol
-from xml.etree.ElementTree import Element
 
 from publisher.colour import Colour
 from publisher.drawing.canvas import Canvas
@@ -176,7 +175,7 @@ class SvgPen:
         attributes = {"d": data, "stroke": colour.hex, "stroke-width": str(width)}
         if cap != "butt":
             attributes["stroke-linecap"] = cap
-        self.canvas.add(_Stroke(attributes))
+        self.canvas.plain_path(attributes)
 
     def _ticks(self, marks: list[Mark], reach: complex) -> str:
         """Short lines through places, from `reach` (turned the way of the cord) to its opposite."""
@@ -228,16 +227,6 @@ class SvgPen:
     def _place(self, xy: complex) -> str:
         place = xy * self.scale + self.origin
         return f"{round(place.real)} {round(place.imag)}"
-
-
-class _Stroke:
-    """A path as svgwrite's groups take it in; its own take several times as long to make."""
-
-    def __init__(self, attributes: dict[str, str]) -> None:
-        self._attributes = attributes
-
-    def get_xml(self) -> Element:
-        return Element("path", self._attributes)
 
 
 def lapped(plane: Plane, inner: tuple[bool, bool], lap: float) -> Plane:

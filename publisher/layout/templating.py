@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import inspect
 from collections.abc import Callable, Mapping
 from traceback import extract_tb
 from typing import Any
@@ -18,7 +19,8 @@ from publisher.templates import Templates
 
 _MOST_ENVIRONMENTS = 4
 _SYNTAX = {"autoescape": True, "trim_blocks": True, "lstrip_blocks": True}
-_SETTINGS = repr((_SYNTAX, number.__code__.co_code, number.__code__.co_consts))
+_FILTER = inspect.unwrap(number).__code__
+_SETTINGS = repr((_SYNTAX, _FILTER.co_code, _FILTER.co_consts))
 """What a template's compiled code depends on: how it is read, and the filter, which Jinja2 calls
 itself where all that it is given is known."""
 
