@@ -13,7 +13,9 @@ Three calls from a pattern's file to its PDF:
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+
+from publisher.lazy import homes
 
 if TYPE_CHECKING:
     from publisher.catalogue import build_catalogue, publish
@@ -23,22 +25,16 @@ if TYPE_CHECKING:
 
 __all__ = ["PublisherError", "build_catalogue", "make_plan", "publish", "read_pattern"]
 
-_HOMES = {
-    "PublisherError": "publisher.errors",
-    "build_catalogue": "publisher.catalogue",
-    "make_plan": "publisher.plan",
-    "publish": "publisher.catalogue",
-    "read_pattern": "publisher.source",
-}
-
-
-def __getattr__(name: str) -> Any:
-    """Import a name from its room when it is first asked for."""
-    if name not in _HOMES:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    from importlib import import_module
-
-    return getattr(import_module(_HOMES[name]), name)
+__getattr__ = homes(
+    __name__,
+    {
+        "PublisherError": "errors",
+        "build_catalogue": "catalogue",
+        "make_plan": "plan",
+        "publish": "catalogue",
+        "read_pattern": "source",
+    },
+)
 
 
 def __dir__() -> list[str]:

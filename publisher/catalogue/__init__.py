@@ -3,7 +3,16 @@
 `publish` makes one book of one pattern; `build_catalogue` brings a whole folder up to date.
 """
 
-from publisher.catalogue.build import build_catalogue
-from publisher.catalogue.single import publish
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from publisher.lazy import homes
+
+if TYPE_CHECKING:
+    from publisher.catalogue.build import build_catalogue
+    from publisher.catalogue.single import publish
 
 __all__ = ["build_catalogue", "publish"]
+
+__getattr__ = homes(__name__, {"build_catalogue": "build", "publish": "single"})

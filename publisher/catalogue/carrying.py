@@ -6,7 +6,7 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from typing import TypeVar
 
-from publisher.catalogue.hands import Cluster, Hands, OwnHands, Workers, results
+from publisher.catalogue.hands import Hands, OwnHands
 from publisher.catalogue.values import Errand, Result, Task
 from publisher.catalogue.working import Bench, with_error
 
@@ -36,7 +36,7 @@ def carry_out(
             else:
                 yield errand
 
-    for errand, result in results(hands, errands()):
+    for errand, result in hands.work(errands()):
         while unread:
             yield _finish(finish, *unread.popleft())
         yield _finish(finish, by_slug[errand.pattern.slug], result)
@@ -54,6 +54,12 @@ def _finish(finish: Callable[[Task, Result], _Told], task: Task, result: Result)
 def choose_hands(bench: Bench, tasks: int, jobs: int, cluster: str | None) -> Hands:
     """A cluster if one is named; this process for a single task; else as many as can be busy."""
     if cluster:
+        from publisher.catalogue.cluster import Cluster
+
         return Cluster(bench, cluster)
     busy = min(tasks, jobs)
-    return Workers(bench, busy) if busy > 1 else OwnHands(bench)
+    if busy > 1:
+        from publisher.catalogue.workers import Workers
+
+        return Workers(bench, busy)
+    return OwnHands(bench)

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
+import sys
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import field, replace
 from functools import cache
 from hashlib import blake2b
@@ -35,6 +38,10 @@ _DRAWN_WITH = (
     "svgwrite",
     "uharfbuzz",
 )
+
+
+_OWN = (".py", ".toml", ".json")
+_RECORDS = (".dist-info", ".egg-info")
 
 
 @frozen
@@ -111,19 +118,31 @@ def digest_of_pattern(pattern: Pattern) -> str:
 @cache
 def program_digest() -> str:
     """The digest of our own files and of the versions of the libraries that draw."""
-    from importlib.metadata import PackageNotFoundError, version
-
-    parts: list[bytes] = []
     package = Path(__file__).parents[1]
-    for path in sorted(package.rglob("*")):
-        if path.suffix in (".py", ".toml", ".json"):
-            parts += [path.relative_to(package).as_posix().encode(), path.read_bytes()]
-    for library in _DRAWN_WITH:
-        try:
-            parts.append(f"{library} {version(library)}".encode())
-        except PackageNotFoundError:
-            parts.append(library.encode())
-    return digest_of(*parts)
+    parts: list[bytes] = []
+    for path in _own_files(package):
+        parts += [path.removeprefix(str(package)).encode(), Path(path).read_bytes()]
+    return digest_of(*parts, *(name.encode() for name in _installed_libraries()))
+
+
+def _own_files(package: Path) -> list[str]:
+    found: list[str] = []
+    for folder, _, names in os.walk(package):
+        found += (os.path.join(folder, name) for name in names if name.endswith(_OWN))  # noqa: PTH118
+    return sorted(found)
+
+
+def _installed_libraries() -> list[str]:
+    """`NAME-VERSION` of each, as its record among the installed packages is called.
+
+    The records' names alone are read: the standard library's reader of what is in them takes
+    longer to import than a page to draw.
+    """
+    found: set[str] = set()
+    for folder in sys.path:
+        with suppress(OSError):
+            found |= {name for name in os.listdir(folder or ".") if name.endswith(_RECORDS)}  # noqa: PTH208
+    return sorted(name for name in found if name.partition("-")[0].lower() in _DRAWN_WITH)
 
 
 @cache

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import time
-import traceback
 from collections.abc import Mapping
 from dataclasses import field, replace
 from datetime import datetime
@@ -84,6 +83,8 @@ def with_error(result: Result, file: str, error: BaseException) -> Result:
 
 def unforeseen(file: str, error: BaseException) -> tuple[Problem, str]:
     """A mistake of the program's own: what a person is told, and what those who mend it need."""
+    import traceback
+
     told = " ".join(f"{type(error).__name__}: {error}".split())[:200]
     last = traceback.extract_tb(error.__traceback__)[-1:]
     where = "".join(f" at {frame.filename.rsplit('/', 1)[-1]}:{frame.lineno}" for frame in last)

@@ -1,19 +1,26 @@
 """Draw what is printed: figures as SVG in mm, from parts of a plan and from knots."""
 
-from publisher.drawing.backmap import draw_back_legend, draw_back_maps
-from publisher.drawing.backparts import back_tasks
-from publisher.drawing.chart import draw_chart_tile
-from publisher.drawing.fringe import draw_fringe_template
-from publisher.drawing.hanging import draw_hanging
-from publisher.drawing.key import draw_key
-from publisher.drawing.keymap import draw_key_map
-from publisher.drawing.knot_stages import draw_knot_stages
-from publisher.drawing.legend import draw_legend
-from publisher.drawing.part_figures import draw_part_steps
-from publisher.drawing.part_picture import draw_part
-from publisher.drawing.placed import place_parts
-from publisher.drawing.swatch import draw_swatch
-from publisher.drawing.tiles import plan_tiles
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from publisher.lazy import homes
+
+if TYPE_CHECKING:
+    from publisher.drawing.backmap import draw_back_legend, draw_back_maps
+    from publisher.drawing.backparts import back_tasks
+    from publisher.drawing.chart import draw_chart_tile
+    from publisher.drawing.fringe import draw_fringe_template
+    from publisher.drawing.hanging import draw_hanging
+    from publisher.drawing.key import draw_key
+    from publisher.drawing.keymap import draw_key_map
+    from publisher.drawing.knot_stages import draw_knot_stages
+    from publisher.drawing.legend import draw_legend
+    from publisher.drawing.part_figures import draw_part_steps
+    from publisher.drawing.part_picture import draw_part
+    from publisher.drawing.placed import place_parts
+    from publisher.drawing.swatch import draw_swatch
+    from publisher.drawing.tiles import plan_tiles
 
 __all__ = [
     "back_tasks",
@@ -32,3 +39,24 @@ __all__ = [
     "place_parts",
     "plan_tiles",
 ]
+
+__getattr__ = homes(
+    __name__,
+    {
+        "back_tasks": "backparts",
+        "draw_back_legend": "backmap",
+        "draw_back_maps": "backmap",
+        "draw_chart_tile": "chart",
+        "draw_fringe_template": "fringe",
+        "draw_hanging": "hanging",
+        "draw_key": "key",
+        "draw_key_map": "keymap",
+        "draw_knot_stages": "knot_stages",
+        "draw_legend": "legend",
+        "draw_part": "part_picture",
+        "draw_part_steps": "part_figures",
+        "draw_swatch": "swatch",
+        "place_parts": "placed",
+        "plan_tiles": "tiles",
+    },
+)

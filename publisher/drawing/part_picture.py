@@ -1,23 +1,25 @@
-"""Draw a finished part as it looks: its knots close together, its ends as they were cut."""
+"""Draw a finished part as it looks: its knots close together, its ends as they were cut.
+
+What lays and paints it is imported when there is one: most patterns have none.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from publisher.colour import BLACK, Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
-from publisher.drawing.part_events import Layer
-from publisher.drawing.part_lay import SNUG, Lay
-from publisher.drawing.part_mount import lay_mount
-from publisher.drawing.part_paint import paint_legs, part_palette
-from publisher.drawing.part_states import bounds, new_lay
 from publisher.frozen import frozen
 from publisher.knots import Knot
 from publisher.plan.part_values import StepsPlan
 from publisher.source.pattern import YarnColour
+
+if TYPE_CHECKING:
+    from publisher.drawing.part_lay import Lay
 
 Knots = Callable[[str], Knot]
 
@@ -55,6 +57,8 @@ class PartPicture:
         origin: complex,
     ) -> None:
         """Paint it `scale` mm to the diameter, its own origin at a place on paper."""
+        from publisher.drawing.part_paint import paint_legs, part_palette
+
         far = scale < FAR_MM
         palette = part_palette(self.part, colours, look, far=far)
         ground = self._shadow(colours, look, _FAR_SHADOW if far else _SHADOW)
@@ -71,6 +75,11 @@ class PartPicture:
 
 def lay_out_part(part: StepsPlan, knots: Knots, *, fastened: bool = False) -> PartPicture:
     """The finished part. `fastened`: its tails have gone to the back."""
+    from publisher.drawing.part_events import Layer
+    from publisher.drawing.part_lay import SNUG
+    from publisher.drawing.part_mount import lay_mount
+    from publisher.drawing.part_states import bounds, new_lay
+
     lay = new_lay(part)
     layer = Layer(lay, knots, whole=True)
     lay_mount(part, lay, knots)

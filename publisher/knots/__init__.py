@@ -1,7 +1,25 @@
 """Knots as geometry: one model a knot, from which it is drawn, measured and proven."""
 
-from publisher.knots.listing import knots_as_json
-from publisher.knots.load import KnotLibrary, load_knots
-from publisher.knots.model import Knot, Stage
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from publisher.lazy import homes
+
+if TYPE_CHECKING:
+    from publisher.knots.listing import knots_as_json
+    from publisher.knots.load import KnotLibrary, load_knots
+    from publisher.knots.model import Knot, Stage
 
 __all__ = ["Knot", "KnotLibrary", "Stage", "knots_as_json", "load_knots"]
+
+__getattr__ = homes(
+    __name__,
+    {
+        "Knot": "model",
+        "KnotLibrary": "load",
+        "Stage": "model",
+        "knots_as_json": "listing",
+        "load_knots": "load",
+    },
+)

@@ -1,7 +1,24 @@
 """Write a plan as a book's content in reading order, by edition."""
 
-from publisher.manuscript.index import write_entry, write_index
-from publisher.manuscript.spoken_plan import plan_for_people
-from publisher.manuscript.write import write_manuscript
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from publisher.lazy import homes
+
+if TYPE_CHECKING:
+    from publisher.manuscript.index import write_entry, write_index
+    from publisher.manuscript.spoken_plan import plan_for_people
+    from publisher.manuscript.write import write_manuscript
 
 __all__ = ["plan_for_people", "write_entry", "write_index", "write_manuscript"]
+
+__getattr__ = homes(
+    __name__,
+    {
+        "plan_for_people": "spoken_plan",
+        "write_entry": "index",
+        "write_index": "index",
+        "write_manuscript": "write",
+    },
+)

@@ -20,8 +20,6 @@ from publisher.manuscript.blocks import (
 from publisher.manuscript.brief import Brief, knot_target
 from publisher.manuscript.cautions import caution_words
 from publisher.manuscript.markup import page_of, plain
-from publisher.manuscript.part_figures import part_figures
-from publisher.manuscript.step_words import StepWords
 from publisher.plan.part_values import PartCordPlan, StepsPlan
 
 _LONG = 2.5
@@ -144,6 +142,9 @@ def _fold(brief: Brief, cord: PartCordPlan) -> Text:
 
 def _pictures(brief: Brief, part: StepsPlan) -> list[Picture]:
     """Every figure with the words of the steps that it shows, mounting first."""
+    from publisher.manuscript.part_figures import part_figures
+    from publisher.manuscript.step_words import StepWords
+
     say, words = StepWords(brief, part), brief.words
     told = {step.number: step for step in part.told}
     repeats = {repeat.last: repeat for repeat in part.repeats}

@@ -5,27 +5,16 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from importlib import import_module
 from types import MappingProxyType
 from typing import Any
 
 from publisher.errors import Place, Problem, TemplateError
 from publisher.knots import KnotLibrary
-from publisher.manuscript.about import write_about
-from publisher.manuscript.assembly import write_assembly
 from publisher.manuscript.blocks import Heading, Manuscript, Section
 from publisher.manuscript.brief import Brief
-from publisher.manuscript.cautions import write_cautions
-from publisher.manuscript.charts import write_charts
-from publisher.manuscript.cover import write_cover
 from publisher.manuscript.edition import read_edition
-from publisher.manuscript.finishing import write_finishing
-from publisher.manuscript.glossary import write_glossary
-from publisher.manuscript.kit import write_class_notes, write_kit
-from publisher.manuscript.materials import write_materials
 from publisher.manuscript.measures import Measures
-from publisher.manuscript.parts import write_parts
-from publisher.manuscript.rows import write_rows
-from publisher.manuscript.terms import write_terms
 from publisher.manuscript.words import read_words
 from publisher.plan.values import Plan
 from publisher.source.pattern import Pattern
@@ -33,21 +22,22 @@ from publisher.templates import Templates
 
 _Writer = Callable[[Brief], Section | Sequence[Section]]
 
-_WRITERS: dict[str, _Writer] = {
-    "cover": write_cover,
-    "about": write_about,
-    "materials": write_materials,
-    "chart": write_charts,
-    "rows": write_rows,
-    "knots": write_glossary,
-    "parts": write_parts,
-    "assembly": write_assembly,
-    "finishing": write_finishing,
-    "cautions": write_cautions,
-    "kit": write_kit,
-    "class-notes": write_class_notes,
-    "terms": write_terms,
+_WRITERS = {
+    "cover": "cover.write_cover",
+    "about": "about.write_about",
+    "materials": "materials.write_materials",
+    "chart": "charts.write_charts",
+    "rows": "rows.write_rows",
+    "knots": "glossary.write_glossary",
+    "parts": "parts.write_parts",
+    "assembly": "assembly.write_assembly",
+    "finishing": "finishing.write_finishing",
+    "cautions": "cautions.write_cautions",
+    "kit": "kit.write_kit",
+    "class-notes": "kit.write_class_notes",
+    "terms": "terms.write_terms",
 }
+"""Each section's writer, and the module it is at home in: only those of an edition are loaded."""
 
 
 def write_manuscript(
@@ -72,12 +62,11 @@ def write_manuscript(
     brief = Brief(pattern, plan, knots, chosen, words, measures, templates)
     sections: list[Section] = []
     for name in chosen.sections:
-        writer = _WRITERS.get(name)
-        if writer is None:
+        if name not in _WRITERS:
             known = ", ".join(_WRITERS)
             problem = Problem(Place(chosen.path), f"there is no section {name}", f"choose {known}")
             raise TemplateError(problem)
-        written = writer(brief)
+        written = _writer(name)(brief)
         for section in [written] if isinstance(written, Section) else written:
             if section.continues and sections and not chosen.option("sections_apart", False):
                 sections[-1] = _joined(sections[-1], section)
@@ -98,6 +87,12 @@ def write_manuscript(
         look=chosen.look,
         words=words.under("frame"),
     )
+
+
+def _writer(section: str) -> _Writer:
+    home, _, name = _WRITERS[section].partition(".")
+    writer: _Writer = getattr(import_module(f"publisher.manuscript.{home}"), name)
+    return writer
 
 
 def _joined(before: Section, section: Section) -> Section:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+
+from publisher.lazy import homes
 
 if TYPE_CHECKING:
     from publisher.source.listing import list_patterns
@@ -11,13 +13,7 @@ if TYPE_CHECKING:
 
 __all__ = ["list_patterns", "read_pattern", "starter_pattern"]
 
-_HOMES = {"list_patterns": "listing", "read_pattern": "read", "starter_pattern": "starter"}
-
-
-def __getattr__(name: str) -> Any:
-    """Import a verb when it is first asked for: who only needs the values loads no schema."""
-    if name not in _HOMES:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    from importlib import import_module
-
-    return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)
+__getattr__ = homes(
+    __name__,
+    {"list_patterns": "listing", "read_pattern": "read", "starter_pattern": "starter"},
+)
