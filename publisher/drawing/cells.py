@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from publisher.colour import WHITE, Colour
 from publisher.drawing.canvas import Canvas
@@ -14,6 +13,7 @@ from publisher.drawing.shapes import svg_path
 from publisher.drawing.symbols import BLANK, Symbol, letter_on, plain_ink, symbol_ink, tile_ink
 from publisher.drawing.view import View
 from publisher.fonts import svg_font
+from publisher.frozen import frozen
 
 FADED = 0.55
 """How much white is in a cell that is worked from another tile."""
@@ -79,7 +79,7 @@ def _without(letters: str, first: int, cords: set[int] | None, view: View) -> st
     return "".join(BLANK if at in columns else letter for at, letter in enumerate(letters))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Style:
     """Symbols that can stand in one line of text: letter → character, the rest blank."""
 
@@ -91,7 +91,7 @@ class _Style:
     table: Mapping[int, str]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Ink:
     """What a symbol is drawn in: its character, and the ground under a letter."""
 

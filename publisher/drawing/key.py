@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.figure import Figure
@@ -13,6 +12,7 @@ from publisher.drawing.swatch import paint_swatch
 from publisher.drawing.symbols import Symbol, assign_symbols, light_to_dark
 from publisher.fonts import proportions, text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
+from publisher.frozen import frozen
 from publisher.plan.values import ChartPlan
 from publisher.source.pattern import YarnColour
 
@@ -44,7 +44,7 @@ def draw_key(
     return canvas.figure(width_mm, max(0.0, y - gap), alt)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Entry:
     colour: YarnColour
     symbol: Symbol

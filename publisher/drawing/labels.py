@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from publisher.frozen import frozen
+
 Box = tuple[float, float, float, float]
 """Left, top, right, bottom."""
 
@@ -19,7 +21,7 @@ _GOOD, _BAD = 0.06, 0.25
 _ROUNDS = 2
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Wanted:
     """A label of a size that wants to stand near a line (or a point, its ends the same)."""
 

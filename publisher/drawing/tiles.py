@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from publisher.drawing.look import Look
 from publisher.drawing.surround import surround
+from publisher.frozen import frozen
 
 _STEP_MM = 0.05
 _SLACK = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Tile:
     """A part of a chart, its own cells and those it shares; all numbers from 1, both ends in.
 
@@ -39,7 +39,7 @@ class Tile:
         return self.last_row - self.first_row + 1
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TilePlan:
     """How a chart is cut. Tiles are numbered along the rows, from the top left."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 from typing import Any, NamedTuple
 
@@ -34,6 +35,17 @@ class Proportions(NamedTuple):
     x_height_em: float
 
 
+class Advances(dict[str, float]):
+    """The advance in em of each word of a face, measured when it is first asked for."""
+
+    def __init__(self, measure: Callable[[str], float]) -> None:
+        self._measure = measure
+
+    def __missing__(self, word: str) -> float:
+        found = self[word] = self._measure(word)
+        return found
+
+
 class Shaper:
     """Shapes the words of one face, and remembers them."""
 
@@ -52,6 +64,7 @@ class Shaper:
             what = "this is not a font"
             raise FontError(Problem(Place(str(path)), what, "install its package anew"))
         self._words: dict[str, Word] = {}
+        self.advances = Advances(lambda word: self.word(word).advance_em)
         self.space = self.word(" ")
 
     def word(self, word: str) -> Word:
@@ -69,8 +82,11 @@ class Shaper:
 
     def width_em(self, text: str) -> float:
         """The advance of a line of text."""
-        words = self.words(text)
-        return sum([word.advance_em for word in words], self.space.advance_em * (len(words) - 1))
+        advances = self.advances
+        if " " not in text:
+            return advances[text]
+        words = text.split(" ")
+        return sum([advances[word] for word in words], self.space.advance_em * (len(words) - 1))
 
     def missing(self, text: str) -> str:
         """The characters without a glyph, each once, in order."""

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
+from publisher.frozen import frozen
 
-@dataclass(frozen=True, slots=True)
+
+@frozen
 class Group:
     """Boxes that belong to one structure element (a table, a list), also across pages."""
 
@@ -15,7 +17,7 @@ class Group:
     serial: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Box:
     """Something of a height that stands in a column.
 
@@ -38,7 +40,7 @@ class Box:
     children: tuple[Placed, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Placed:
     """A box at its place: on a page, or within another box."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Placed
 from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, break_lines, one_line
@@ -15,7 +15,7 @@ _UNDER_PICTURE_MM = 2.5
 _CHIP_MM, _CHIP_GAP_MM = 3.6, 0.9
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Broken:
     """A card's words in lines. `chips`: x, y and colour of each, from the first."""
 

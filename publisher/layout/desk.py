@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from publisher.drawing.look import Look, TypeStyle
 from publisher.fonts.shaping import MM_PER_PT
+from publisher.frozen import frozen
 from publisher.layout.boxes import Group
 from publisher.manuscript.blocks import Manuscript, Span, Text
 from publisher.source.pattern import YarnColour
@@ -15,7 +16,7 @@ from publisher.source.pattern import YarnColour
 _LONGEST_LINE_EM = 37.0  # about 75 characters of the text face
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Desk:
     """One book's layout in work. `serials` number its structure groups."""
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from publisher.drawing import draw_key, draw_key_map, draw_legend
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.drawing.symbols import light_to_dark
 from publisher.drawing.tiles import TilePlan
+from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Placed
 from publisher.layout.desk import Desk
 from publisher.layout.lines import one_line, whole_line
@@ -23,7 +24,7 @@ _MAP_GAP_MM = 6.0
 _TALLEST_MAP = 1.35
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Key:
     """The key and its legend, as wide as a map beside them leaves."""
 

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from publisher.drawing.look import TypeStyle
-from publisher.fonts import text_width_em
+from publisher.fonts import shaper, text_width_em
 from publisher.fonts.shaping import MM_PER_PT
-from publisher.manuscript.blocks import Span, Text
+from publisher.frozen import frozen
+from publisher.manuscript.blocks import Text
 
 _PAGE_STAND_IN = "00"  # page numbers are filled in later, in the room of two figures
 _SHORT_LAST_LINE = 0.2  # a last line under this share of the width looks like a mistake
+_A_LINE = 0.02  # a little a line: never more lines than are needed
+_REMEMBERED = 2048
+"""Texts in lines: half of a book's are the same in all books, or come again in its rows."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Run:
     """Text in one face, with its link or page number to come."""
 
@@ -24,7 +28,7 @@ class Run:
     page_of: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Line:
     runs: tuple[Run, ...]
     width_mm: float
@@ -32,9 +36,6 @@ class Line:
     @property
     def text(self) -> str:
         return "".join(run.text for run in self.runs)
-
-
-_Word = tuple[list[Run], float]
 
 
 def text_width(text: str, style: TypeStyle) -> float:
@@ -54,6 +55,7 @@ def whole_line(text: Text, style: TypeStyle) -> Line:
     return lines[0] if lines else Line((), 0.0)
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def break_lines(
     text: Text, style: TypeStyle, width_mm: float, *, even: bool = True
 ) -> tuple[Line, ...]:
@@ -62,44 +64,76 @@ def break_lines(
     `even` spreads the words so that the ragged edge is quiet (least sum of squared gaps);
     otherwise each line takes as many words as it can.
     """
-    words = list(_words(text, style))
-    if not words:
+    pieces, widths = _measured(text, style)
+    if not widths:
         return ()
-    scale = style.size_pt * MM_PER_PT
-    space = text_width_em(" ", style.face) * scale
-    widths = [width for _, width in words]
-    total = sum(widths) + space * (len(words) - 1)
+    space = text_width_em(" ", style.face) * style.size_pt * MM_PER_PT
+    total = sum(widths) + space * (len(widths) - 1)
     if total <= width_mm:
-        starts = [0]
-    elif even:
-        starts = _even_starts(widths, space, width_mm)
-    else:
-        starts = _greedy_starts(widths, space, width_mm)
-    ends = [*starts[1:], len(words)]
-    return tuple(_line(words[start:end], space) for start, end in zip(starts, ends, strict=True))
+        return (Line(_runs(pieces), total),)
+    starts = (_even_starts if even else _greedy_starts)(widths, space, width_mm)
+    return tuple(_lines(pieces, widths, starts, space))
 
 
-def _words(text: Text, style: TypeStyle) -> Iterable[_Word]:
-    """Words as runs with their width: a word may cross spans, and a span many words."""
+_Kind = tuple[str, str | None, str | None]
+"""Face, target and page to come."""
+_Piece = tuple[str, _Kind, bool]
+"""A word, or the part of one that is in one span; its kind; does it open a word?"""
+
+
+def _measured(text: Text, style: TypeStyle) -> tuple[list[_Piece], list[float]]:
+    """The pieces of all words, and the width of each word: it may cross spans."""
     scale = style.size_pt * MM_PER_PT
-    runs: list[Run] = []
-    width = 0.0
+    pieces: list[_Piece] = []
+    widths: list[float] = []
+    opens = True
     for span in text:
         face = style.strong if span.strong else style.face
-        parts = [_PAGE_STAND_IN] if span.page_of else span.text.replace("\n", " ").split(" ")
+        kind = (face, span.target, span.page_of)
+        advances = shaper(face).advances
+        parts = (_PAGE_STAND_IN,) if span.page_of else span.text.replace("\n", " ").split(" ")
         for index, part in enumerate(parts):
-            if index and runs:
-                yield runs, width
-                runs, width = [], 0.0
-            if part:
-                runs.append(_run(part, face, span))
-                width += text_width_em(part, face) * scale
-    if runs:
-        yield runs, width
+            opens = opens or index > 0
+            if not part:
+                continue
+            if opens:
+                widths.append(advances[part] * scale)
+            else:
+                widths[-1] += advances[part] * scale
+            pieces.append((part, kind, opens))
+            opens = False
+    return pieces, widths
 
 
-def _run(part: str, face: str, span: Span) -> Run:
-    return Run(part, face, span.target, span.page_of)
+def _lines(
+    pieces: Sequence[_Piece], widths: Sequence[float], starts: Sequence[int], space: float
+) -> Iterator[Line]:
+    """Lines that start with these words."""
+    openings = [at for at, (_, _, opens) in enumerate(pieces) if opens]
+    for start, end in zip(starts, [*starts[1:], len(widths)], strict=True):
+        first = openings[start]
+        last = openings[end] if end < len(openings) else len(pieces)
+        width = sum(widths[start:end]) + space * (end - start - 1)
+        yield Line(_runs(pieces[first:last]), width)
+
+
+def _runs(pieces: Sequence[_Piece]) -> tuple[Run, ...]:
+    """The runs of a line: as long as they can be, a blank at the end of the one before it, but
+    at the start of the next where a page number is to come."""
+    texts: list[str] = []
+    kinds: list[_Kind] = []
+    for word, kind, opens in pieces:
+        gap = " " if opens and kinds else ""
+        before = kinds[-1] if kinds else None
+        if before == kind and kind[2] is None:
+            texts[-1] += gap + word
+            continue
+        if gap and before and before[2] is None:
+            texts[-1] += gap
+            gap = ""
+        texts.append(gap + word)
+        kinds.append(kind)
+    return tuple([Run(text, *kind) for text, kind in zip(texts, kinds, strict=True)])
 
 
 def _greedy_starts(widths: Sequence[float], space: float, limit: float) -> list[int]:
@@ -117,47 +151,25 @@ def _greedy_starts(widths: Sequence[float], space: float, limit: float) -> list[
 def _even_starts(widths: Sequence[float], space: float, limit: float) -> list[int]:
     """Least raggedness by dynamic programming over the first word of each line."""
     count = len(widths)
+    steps = [space + width for width in widths]
     best = [0.0] * (count + 1)
     follows = [count] * (count + 1)
     for start in range(count - 1, -1, -1):
-        best[start] = float("inf")
+        least = float("inf")
         filled = -space
         for end in range(start + 1, count + 1):
-            filled += space + widths[end - 1]
+            filled += steps[end - 1]
             if filled > limit and end > start + 1:
                 break
-            cost = _raggedness(limit - filled, limit, last=end == count) + best[end]
-            if cost < best[start]:
-                best[start], follows[start] = cost, end
+            gap = limit - filled
+            if end < count:
+                cost = (gap / limit) ** 2 + _A_LINE + best[end]
+            else:
+                cost = 1.0 if gap > limit * (1 - _SHORT_LAST_LINE) else 0.0
+            if cost < least:
+                least, follows[start] = cost, end
+        best[start] = least
     starts = [0]
     while follows[starts[-1]] < count:
         starts.append(follows[starts[-1]])
     return starts
-
-
-def _raggedness(gap: float, limit: float, *, last: bool) -> float:
-    if not last:
-        return (gap / limit) ** 2 + 0.02  # a little a line: never more lines than are needed
-    return 1.0 if gap > limit * (1 - _SHORT_LAST_LINE) else 0.0
-
-
-def _line(words: Sequence[_Word], space: float) -> Line:
-    runs: list[Run] = []
-    for index, (parts, _) in enumerate(words):
-        for number, part in enumerate(parts):
-            gap = " " if index and number == 0 else ""
-            before = runs[-1] if runs else None
-            if before and _alike(before, part):
-                runs[-1] = Run(before.text + gap + part.text, part.face, part.target)
-            elif before and gap and before.page_of is None:
-                runs[-1] = Run(before.text + " ", before.face, before.target)
-                runs.append(part)
-            else:
-                runs.append(Run(gap + part.text, part.face, part.target, part.page_of))
-    width = sum(width for _, width in words) + space * (len(words) - 1)
-    return Line(tuple(runs), width)
-
-
-def _alike(one: Run, other: Run) -> bool:
-    same = one.face == other.face and one.target == other.target
-    return same and one.page_of is None and other.page_of is None

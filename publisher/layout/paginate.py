@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
+from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Placed
 
 _ROUNDING_MM = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Area:
     """A column: from `top_mm` down to `bottom_mm`."""
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from publisher.drawing import back_tasks
+from publisher.frozen import frozen
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Block, Manuscript, Section, Span, Text
 
@@ -15,7 +16,7 @@ _PAGE_MARK = "\x02"
 _PAGE_WORDS = re.compile(r"\s*\([^()]*\x02[^()]*\)")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Said:
     """One thing to read. `kind`: title, words, list, steps, facts, table, row.
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Placed, height, stack
 from publisher.layout.compose import compose
 from publisher.layout.cover import cover_pages
@@ -24,7 +25,7 @@ _CHART_GAP = 0.35
 own room above."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sheet:
     """One page to be: its frame, what it says at the head, and its boxes at their places."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Group
 from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, break_lines, one_line
@@ -15,7 +15,7 @@ _SWATCH_MM = 7.5
 _ROW_PAD_MM = 2.3  # above and below the words of a row, together
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Slot:
     """Where a column stands."""
 
@@ -24,7 +24,7 @@ class _Slot:
     right: bool
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Words:
     """A line of a cell at its place in the row (base line)."""
 
@@ -109,7 +109,7 @@ def _rule_under(row: TableRow, after: TableRow | None) -> str:
     return "hair"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _DrawnCell:
     words: tuple[_Words, ...]
     swatch: str | None

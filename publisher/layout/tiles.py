@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from publisher.drawing import draw_chart_tile, plan_tiles
 from publisher.drawing.tiles import Tile, TilePlan
+from publisher.frozen import frozen
 from publisher.layout.boxes import Placed
 from publisher.layout.desk import Desk
 from publisher.layout.keys import GAP_MM, Key, placed, short_key
@@ -19,7 +19,7 @@ _MOST_KEY_SHARE = 0.3
 one."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ChartPage:
     """One page: the words over it and in its header; boxes with y from the top of the text."""
 

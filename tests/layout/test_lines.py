@@ -1,16 +1,32 @@
 """Lines hold whole words, in order, and are never wider than their column."""
 
+from __future__ import annotations
+
+import itertools
+
 from hypothesis import given
 from hypothesis import strategies as st
 
 from publisher.drawing.look import TypeStyle
 from publisher.fonts import text_width_mm
-from publisher.layout.lines import break_lines
-from publisher.manuscript.blocks import Span
+from publisher.layout.lines import Line, break_lines
+from publisher.manuscript.blocks import Span, Text
 from publisher.manuscript.markup import page_of, read_marks
 
 BODY = TypeStyle("sans", 10.5, 5.0)
 WORDS = st.lists(st.text("abcdefghijklmnop,.", min_size=1, max_size=12), min_size=1, max_size=60)
+
+
+SPANS = st.lists(
+    st.builds(
+        Span,
+        st.text("abci. \n\u00a0", max_size=9),
+        st.booleans(),
+        st.sampled_from((None, None, "terms", "https://reedbank.example")),
+        st.sampled_from((None, None, None, "terms")),
+    ),
+    max_size=8,
+).map(tuple)
 
 
 @given(WORDS, st.floats(30, 200), st.booleans())
@@ -69,3 +85,72 @@ def test_marks_in_a_writers_own_words_mean_nothing() -> None:
         ("by ", False),
         ("a *star* and a [bracket](x)", True),
     ]
+
+
+@given(SPANS, st.floats(8, 90), st.booleans())
+def test_marked_words_keep_their_face_and_target_wherever_lines_break(
+    text: Text, width: float, even: bool
+) -> None:
+    lines = break_lines(text, BODY, width, even=even)
+    assert [told for line in lines for told in _told(line)] == _letters(text)
+    for line in lines:
+        assert all(run.text for run in line.runs)
+        assert abs(line.width_mm - _drawn_mm(line)) < 1.0  # a word may change its face midway
+
+
+@given(WORDS.filter(lambda words: len(words) < 9), st.floats(20, 90))
+def test_an_even_edge_is_the_quietest_there_is(words: list[str], width: float) -> None:
+    lines = break_lines((Span(" ".join(words)),), BODY, width)
+    broken = [line.text for line in lines]
+    assert (
+        _raggedness(broken, width)
+        <= min(_raggedness(way, width) for way in _ways(words) if _fits(way, width)) + 1e-9
+    )
+
+
+def _letters(text: Text) -> list[tuple[str, str, str | None, str | None]]:
+    """Every letter that is not a blank, with its face, target and page to come."""
+    return [
+        (letter, "semibold" if span.strong else "sans", span.target, span.page_of)
+        for span in text
+        for letter in ("00" if span.page_of else span.text.replace("\n", " "))
+        if letter != " "
+    ]
+
+
+def _told(line: Line) -> list[tuple[str, str, str | None, str | None]]:
+    return [
+        (letter, run.face, run.target, run.page_of)
+        for run in line.runs
+        for letter in run.text
+        if letter != " "
+    ]
+
+
+def _drawn_mm(line: Line) -> float:
+    return sum(text_width_mm(run.text, run.face, BODY.size_pt) for run in line.runs)
+
+
+def _ways(words: list[str]) -> list[list[str]]:
+    """Every way to break words into lines."""
+    found = []
+    for breaks in itertools.product((" ", "\n"), repeat=len(words) - 1):
+        text = "".join(itertools.chain(*zip(words, (*breaks, ""), strict=True)))
+        found.append(text.split("\n"))
+    return found
+
+
+def _fits(lines: list[str], width: float) -> bool:
+    return all(" " not in line or _wide(line) <= width for line in lines)
+
+
+def _raggedness(lines: list[str], width: float) -> float:
+    """The squared gaps at the ends of lines, a little a line, and 1 for a very short last one."""
+    if len(lines) == 1 and _wide(lines[0]) <= width:
+        return 0.0
+    gaps = [(width - _wide(line)) / width for line in lines]
+    return sum(gap**2 + 0.02 for gap in gaps[:-1]) + (gaps[-1] > 0.8)
+
+
+def _wide(text: str) -> float:
+    return text_width_mm(text, BODY.face, BODY.size_pt)
