@@ -67,7 +67,8 @@ def break_lines(
     pieces, widths = _measured(text, style)
     if not widths:
         return ()
-    space = text_width_em(" ", style.face) * style.size_pt * MM_PER_PT
+    scale = style.size_pt * MM_PER_PT
+    space = shaper(style.face).space.advance_em * scale
     total = sum(widths) + space * (len(widths) - 1)
     if total <= width_mm:
         return (Line(_runs(pieces), total),)
