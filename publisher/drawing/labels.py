@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
 
 from publisher.frozen import frozen
 
@@ -13,6 +12,7 @@ Box = tuple[float, float, float, float]
 
 _BUCKET_MM = 5.0
 _CLEAR_MM = 0.9
+_SEEN = _CLEAR_MM + 1e-6  # what is farther off matters to nobody
 _REACHES_MM = (0.95, 1.5, 2.2, 3.2, 4.5, 6.0)
 _ANGLES = (0, 180, 90, 270, 45, 135, 315, 225, 20, 160, 340)
 _WAYS = tuple((math.cos(math.radians(angle)), math.sin(math.radians(angle))) for angle in _ANGLES)
@@ -31,40 +31,57 @@ class Wanted:
     height: float
 
 
-@dataclass(slots=True)
+_Item = tuple[float, float, float, float, int]
+"""A box and its owner."""
+
+
 class _Field:
     """What is in the way, by owner, found quickly by place."""
 
-    buckets: dict[tuple[int, int], list[tuple[Box, int]]] = field(default_factory=dict)
+    def __init__(self) -> None:
+        self._buckets: dict[tuple[int, int], list[_Item]] = {}
 
     def add(self, box: Box, owner: int) -> None:
         for key in _keys(box):
-            self.buckets.setdefault(key, []).append((box, owner))
+            self._buckets.setdefault(key, []).append((*box, owner))
 
     def remove(self, box: Box, owner: int) -> None:
         for key in _keys(box):
-            self.buckets[key].remove((box, owner))
+            self._buckets[key].remove((*box, owner))
 
     def cost(self, box: Box, owner: int, limit: float) -> float:
         """How much it covers, and how near it is to what belongs to others; no matter how far
         over the limit."""
         left, top, right, bottom = box
+        least_x, least_y, most_x, most_y = left - _SEEN, top - _SEEN, right + _SEEN, bottom + _SEEN
         around = (left - _CLEAR_MM, top - _CLEAR_MM, right + _CLEAR_MM, bottom + _CLEAR_MM)
-        cost, buckets = 0.0, self.buckets
+        cost, buckets = 0.0, self._buckets
         for key in _keys(around):
-            for (x0, y0, x1, y1), other in buckets.get(key, ()):
+            for x0, y0, x1, y1, other in buckets.get(key, ()):
+                if x0 > most_x or x1 < least_x or y0 > most_y or y1 < least_y:
+                    continue
                 across = (right if right < x1 else x1) - (left if left > x0 else x0)
                 down = (bottom if bottom < y1 else y1) - (top if top > y0 else y0)
                 if across > 0 and down > 0:
                     cost += 2.0 + 4.0 * across * down
                 elif other != owner and across > -_CLEAR_MM and down > -_CLEAR_MM:
-                    gap = math.hypot(min(0.0, across), min(0.0, down))
-                    cost += 0.25 * max(0.0, _CLEAR_MM - gap)
+                    gap = _gap(across, down)
+                    if gap >= _CLEAR_MM:
+                        continue
+                    cost += 0.25 * (_CLEAR_MM - gap)
                 else:
                     continue
                 if cost >= limit:
                     return cost
         return cost
+
+
+def _gap(across: float, down: float) -> float:
+    """How far apart two boxes are that overlap so much, which is less than nothing, or so little,
+    along each axis."""
+    if across > 0:
+        return -down
+    return -across if down > 0 else math.hypot(across, down)
 
 
 def place_labels(
@@ -99,9 +116,10 @@ def _best(label: Wanted, owner: int, around: _Field, room: Box) -> tuple[Box, fl
         if box[0] < room[0] or box[1] < room[1] or box[2] > room[2] or box[3] > room[3]:
             inside = _inside(box, room)
             cost += 3.0 * _shift(box, inside)
-        cost += around.cost(inside, owner, least - cost)
         if cost < least:
-            best, least = inside, cost
+            cost += around.cost(inside, owner, least - cost)
+            if cost < least:
+                best, least = inside, cost
         if least <= far + _GOOD:
             break
     return best, least
