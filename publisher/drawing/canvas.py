@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Literal
 
 from publisher.colour import Colour
-from publisher.drawing.elements import UNCHECKED, Group, Path, Text
+from publisher.drawing.elements import BaseElement, Group, Path, Text, unchecked
 from publisher.drawing.figure import Figure
 from publisher.drawing.numbers import number
 from publisher.drawing.writing import write, write_label, write_path
@@ -23,12 +23,12 @@ class Canvas:
     Labels and plain paths, by far the most of what is drawn, are written as they come."""
 
     def __init__(self, **attributes: str) -> None:
-        self._group = Group(factory=UNCHECKED, **attributes)
+        self._group = unchecked(Group, attributes)
 
     def group(self, **attributes: str) -> Canvas:
         """A group inside this one, on top of what is drawn so far."""
         inner = Canvas(**attributes)
-        self._group.add(inner._group)
+        self._add(inner._group)
         return inner
 
     def again(self, other: Canvas, transform: str) -> None:
@@ -38,13 +38,13 @@ class Canvas:
     def fill(self, path: str, paint: Paint, **attributes: str) -> None:
         """Fill a path, if there is anything in it."""
         if path:
-            self._group.add(Path(path, factory=UNCHECKED, fill=str(paint), **attributes))
+            self._add(unchecked(Path, {"fill": str(paint), **attributes}, path))
 
     def stroke(self, path: str, paint: Paint, width: float, **attributes: str) -> None:
         """Draw along a path, if there is anything in it."""
         if path:
-            attributes = {"stroke": str(paint), "stroke_width": number(width, 3), **attributes}
-            self._group.add(Path(path, factory=UNCHECKED, fill="none", **attributes))
+            line = {"fill": "none", "stroke": str(paint), "stroke-width": number(width, 3)}
+            self._add(unchecked(Path, {**line, **attributes}, path))
 
     def text(
         self,
@@ -59,8 +59,8 @@ class Canvas:
         """Set a line of text on a base line; the x after it."""
         width = text_width_mm(words, face, size_pt)
         x -= {"left": 0.0, "middle": width / 2, "right": width}[align]
-        attributes = {**type_attributes(face, size_pt), "fill": str(paint)}
-        self._group.add(Text(words, x=[number(x)], y=[number(y)], factory=UNCHECKED, **attributes))
+        place = {"x": number(x), "y": number(y), "fill": str(paint)}
+        self._add(unchecked(Text, {**type_attributes(face, size_pt), **place}, words))
         return x + width
 
     def label(self, x: float, y: float, words: str, advance: str = "") -> None:
@@ -79,13 +79,14 @@ class Canvas:
 
     def image(self, x: float, y: float, width: float, height: float, href: str) -> None:
         """A picture stretched over a box, its pixels kept square and crisp."""
-        picture = Group(
-            factory=UNCHECKED, preserveAspectRatio="none", image_rendering="optimizeSpeed"
-        )
+        crisp = {"preserveAspectRatio": "none", "image-rendering": "optimizeSpeed", "href": href}
+        place = {"x": number(x), "y": number(y), "width": number(width), "height": number(height)}
+        picture = unchecked(Group, {**crisp, **place})
         picture.elementname = "image"  # by SVG 2's plain href, which needs no namespace
-        picture.update({"x": number(x), "y": number(y), "href": href})
-        picture.update({"width": number(width), "height": number(height)})
-        self._group.add(picture)
+        self._add(picture)
+
+    def _add(self, element: BaseElement) -> None:
+        self._group.elements.append(element)
 
     def svg(self) -> str:
         return write(self._group)

@@ -25,8 +25,8 @@ _LETTER_STEP = 0.12
 def paint_colours(canvas: Canvas, view: View, colours: Mapping[str, Colour]) -> None:
     """Fill the cells: whole colour where they are worked, faded where they are only shown."""
     grid = canvas.group(transform=_grid(view))
-    for faded in (False, True):
-        paths = run_paths(_stretches(view, faded))
+    for faded, stretches in zip((False, True), _stretches(view), strict=True):
+        paths = run_paths(stretches)
         for letter, path in paths.items():
             paint = colours[letter]
             shown = paint.mix(WHITE, FADED) if faded else paint
@@ -45,10 +45,10 @@ def paint_symbols(
     for count in counts:
         covered.setdefault(count.row, set()).update(count.cords)
     used = {letter: symbols[letter] for letter in view.plan.knots}
-    for faded in (False, True):
+    for faded, all_cells in zip((False, True), _stretches(view), strict=True):
         stretches = [
             (row, first, _without(letters, first, covered.get(row + view.tile.first_row), view))
-            for row, first, letters in _stretches(view, faded)
+            for row, first, letters in all_cells
         ]
         inks = _inks(view, colours, used, faded)
         _paint_grounds(canvas, view, stretches, used, inks)
@@ -62,13 +62,22 @@ def _grid(view: View) -> str:
     return f"translate({number(view.left, 3)} {number(view.top, 3)}) scale({width} {height})"
 
 
-def _stretches(view: View, faded: bool) -> Iterator[tuple[int, int, str]]:
-    """(row, first column, letters) of what is worked here, or is only shown; from 0."""
+_Stretch = tuple[int, int, str]
+"""Row, first column, letters; from 0."""
+
+
+def _stretches(view: View) -> tuple[list[_Stretch], list[_Stretch]]:
+    """What is worked here, and what is only shown."""
+    worked, shown = [], []
+    tile = view.tile
+    columns, last_row = view.own_columns, view.tiles.own_rows(tile)[1]
     for row in view.row_numbers:
-        letters, own = view.letters(row), view.own_part(row)
-        part = letters[own:] if faded else letters[:own]
-        if part:
-            yield row - view.tile.first_row, own if faded else 0, part
+        letters, own = view.letters(row), columns if row <= last_row else 0
+        if own:
+            worked.append((row - tile.first_row, 0, letters[:own]))
+        if own < len(letters):
+            shown.append((row - tile.first_row, own, letters[own:]))
+    return worked, shown
 
 
 def _without(letters: str, first: int, cords: set[int] | None, view: View) -> str:
@@ -83,6 +92,7 @@ def _without(letters: str, first: int, cords: set[int] | None, view: View) -> st
 class _Style:
     """Symbols that can stand in one line of text: letter → character, the rest blank."""
 
+    letters: frozenset[str]
     face: str
     size: float
     left: float
@@ -137,31 +147,30 @@ def _styles(used: Mapping[str, Symbol], inks: Mapping[str, _Ink]) -> Iterator[_S
         lefts = [symbol.left for symbol in group.values()]
         left = (min(lefts) + max(lefts)) / 2
         one = next(iter(group.values()))
-        yield _Style(face, one.size, left, one.base, ink, table)
+        yield _Style(frozenset(group), face, one.size, left, one.base, ink, table)
 
 
-def _paint_style(
-    canvas: Canvas, view: View, stretches: list[tuple[int, int, str]], style: _Style
-) -> None:
+def _paint_style(canvas: Canvas, view: View, stretches: list[_Stretch], style: _Style) -> None:
     unit, width = view.unit, view.cell_width
     group = canvas.group(
         **svg_font(style.face), fill=str(style.ink), font_size=number(style.size * unit, 3)
     )
     advance = number(width, 4)
     for row, first, letters in stretches:
-        text = letters.translate(style.table)
-        signs = text.strip(BLANK)
-        if signs:
-            column = first + len(text) - len(text.lstrip(BLANK))
-            x = view.left + (column + 0.5) * width + style.left * unit
-            y = view.top + (row + 0.5) * view.cell_height + style.base * unit
-            group.label(x, y, signs, advance)
+        if style.letters.isdisjoint(letters):
+            continue
+        text = letters.translate(style.table).rstrip(BLANK)
+        signs = text.lstrip(BLANK)
+        column = first + len(text) - len(signs)
+        x = view.left + (column + 0.5) * width + style.left * unit
+        y = view.top + (row + 0.5) * view.cell_height + style.base * unit
+        group.label(x, y, signs, advance)
 
 
 def _paint_grounds(
     canvas: Canvas,
     view: View,
-    stretches: list[tuple[int, int, str]],
+    stretches: list[_Stretch],
     used: Mapping[str, Symbol],
     inks: Mapping[str, _Ink],
 ) -> None:

@@ -83,11 +83,12 @@ def pill(x: float, y: float, width: float, height: float) -> str:
 
 def _count(view: View, row: int, run: Run) -> Count | None:
     left, right = sorted((run.first_cord, run.last_cord))
-    seen = range(max(left, view.tile.first_cord), min(right, view.tile.last_cord) + 1)
+    left, right = max(left, view.tile.first_cord), min(right, view.tile.last_cord)
+    if right - left + 1 < _FEWEST_SEEN:
+        return None
+    seen = range(left, right + 1)
     if run.last_cord < run.first_cord:
         seen = seen[::-1]
-    if len(seen) < _FEWEST_SEEN:
-        return None
     style = view.look.type[view.look.chart.run_length]
     text = str(run.knots)
     wide = text_width_mm(text, style.face, style.size_pt)

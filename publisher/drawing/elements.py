@@ -1,12 +1,14 @@
 """Take in svgwrite's elements without its validator, whose tables take longer to load than a page
-to draw. An element made with `factory=UNCHECKED` never asks it anything."""
+to draw. An `unchecked` element never asks it anything."""
 
 from __future__ import annotations
 
 import sys
+from collections.abc import Mapping
+from functools import cache
 from importlib import import_module
 from types import ModuleType
-from typing import Any
+from typing import Any, TypeVar
 
 _VALIDATOR = "svgwrite.validator2"
 
@@ -28,6 +30,7 @@ def _lighten() -> bool:
 
 _lightened = _lighten()
 
+from svgwrite.base import BaseElement  # noqa: E402
 from svgwrite.container import Group  # noqa: E402
 from svgwrite.params import Parameter  # noqa: E402
 from svgwrite.path import Path  # noqa: E402
@@ -36,7 +39,9 @@ from svgwrite.text import Text  # noqa: E402
 if _lightened:
     del sys.modules[_VALIDATOR]
 
-__all__ = ["UNCHECKED", "Group", "Path", "Text"]
+__all__ = ["BaseElement", "Group", "Path", "Text", "unchecked"]
+
+_Element = TypeVar("_Element", bound=BaseElement)
 
 
 class _Unchecked:
@@ -45,4 +50,17 @@ class _Unchecked:
     _parameter = Parameter(debug=False)
 
 
-UNCHECKED = _Unchecked()
+_UNCHECKED = _Unchecked()
+
+
+def unchecked(kind: type[_Element], attributes: Mapping[str, str], *content: str) -> _Element:
+    """An element with attributes, named as svgwrite takes them: `stroke_width` or `stroke-width`;
+    `content`: a path's data, or a text's words."""
+    made: _Element = kind(*content, factory=_UNCHECKED)
+    made.attribs = {_svg_name(name): value for name, value in attributes.items()}
+    return made
+
+
+@cache
+def _svg_name(name: str) -> str:
+    return name.rstrip("_").replace("_", "-")

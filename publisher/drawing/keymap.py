@@ -9,7 +9,7 @@ from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.drawing.picture import greys, paint_picture
-from publisher.drawing.shapes import circle, svg_path
+from publisher.drawing.shapes import disc
 from publisher.drawing.tiles import Tile, TilePlan
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
@@ -90,17 +90,17 @@ def _paint_numbers(
     """Numbers on discs, where there is room for them; this tile's last, on top."""
     size_pt = look.type["map-number"].size_pt
     full = _DISC_SIZES * size_pt * MM_PER_PT
-    disc = min(full, 0.42 * _narrowest(boxes.values()))
+    radius = min(full, 0.42 * _narrowest(boxes.values()))
     widest = text_width_mm(str(len(boxes)), "bold", size_pt)
-    if disc < _LEAST_DISC * full or widest > 2 * disc - 0.5:
+    if radius < _LEAST_DISC * full or widest > 2 * radius - 0.5:
         return
     paper, ink = look.colours["paper"], look.colours["ink"]
     accent = look.colours["ink" if look.mono else "accent"]
     for tile in sorted(tiles.tiles, key=lambda tile: tile.number == number_here):
         here = tile.number == number_here
-        x, y = _place(tile, tiles, boxes[tile.number], disc)
+        x, y = _place(tile, tiles, boxes[tile.number], radius)
         line = {} if here else {"stroke": str(ink), "stroke_width": number(_THIN_MM)}
-        canvas.fill(svg_path([circle(disc)], 1.0, x, y), accent if here else paper, **line)
+        canvas.fill(disc(radius, x, y), accent if here else paper, **line)
         base = y + 0.33 * size_pt * MM_PER_PT
         paint = paper if here else ink
         canvas.text(x, base, str(tile.number), "bold", size_pt, paint, "middle")
@@ -110,11 +110,11 @@ def _narrowest(boxes: Iterable[_Box]) -> float:
     return min(side for left, top, right, bottom in boxes for side in (right - left, bottom - top))
 
 
-def _place(tile: Tile, tiles: TilePlan, box: _Box, disc: float) -> tuple[float, float]:
+def _place(tile: Tile, tiles: TilePlan, box: _Box, radius: float) -> tuple[float, float]:
     """The outer corner of an outer tile, the middle of an inner one."""
     left, top, right, bottom = box
-    reach_x = max(0.0, (right - left) / 2 - disc - 0.9)
-    reach_y = max(0.0, (bottom - top) / 2 - disc - 0.9)
+    reach_x = max(0.0, (right - left) / 2 - radius - 0.9)
+    reach_y = max(0.0, (bottom - top) / 2 - radius - 0.9)
     side_x = (tile.left is not None) - (tile.right is not None)
     side_y = (tile.above is not None) - (tile.below is not None)
     return (left + right) / 2 + side_x * reach_x, (top + bottom) / 2 + side_y * reach_y

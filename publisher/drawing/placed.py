@@ -10,7 +10,7 @@ from publisher.drawing.knotwork import Cloth
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.drawing.part_picture import PartPicture, lay_out_part
-from publisher.drawing.shapes import circle, svg_path
+from publisher.drawing.shapes import disc
 from publisher.fonts import proportions
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.frozen import frozen
@@ -85,7 +85,7 @@ def paint_mark(canvas: Canvas, x: float, y: float, mark: int, look: Look, size_p
     radius = _DISC * size * (1.0 if mark < 10 else 1.2)
     accent = look.colours["ink" if look.mono else "accent"]
     rim = {"stroke": str(accent), "stroke_width": number(_RIM_MM)}
-    canvas.fill(svg_path([circle(radius, x, y)]), look.colours["paper"], **rim)
+    canvas.fill(disc(radius, x, y), look.colours["paper"], **rim)
     base = y + proportions("bold").cap_height_em * size / 2
     canvas.text(x, base, str(mark), "bold", size_pt, accent, "middle")
 

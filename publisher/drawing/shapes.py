@@ -9,6 +9,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from publisher.drawing.numbers import point
 
@@ -32,6 +33,12 @@ def box(left: float, top: float, right: float, bottom: float) -> Outline:
 def circle(radius: float, cx: float = 0.0, cy: float = 0.0) -> Outline:
     """A circle, within 0.1 % of its radius."""
     return tuple(arc(radius, 0.0, 2 * math.pi, cx, cy))[:-1]
+
+
+@lru_cache(maxsize=512)
+def disc(radius: float, cx: float, cy: float) -> str:
+    """A circle's path data: numbers stand on discs at the same places from page to page."""
+    return svg_path([circle(radius)], 1.0, cx, cy)
 
 
 def arc(

@@ -19,40 +19,25 @@ class View:
     tile: Tile
     look: Look
     room: Surround
+    cell_width: float
+    cell_height: float
+    left: float
+    top: float
+    right: float
+    bottom: float
 
     @classmethod
     def of(cls, plan: ChartPlan, tiles: TilePlan, number: int, look: Look) -> View:
         room = surround(look, with_words=len(tiles.tiles) > 1)
-        return cls(plan, tiles, tiles.tile(number), look, room)
-
-    @property
-    def cell_width(self) -> float:
-        return self.tiles.cell_width_mm
-
-    @property
-    def cell_height(self) -> float:
-        return self.tiles.cell_height_mm
+        tile = tiles.tile(number)
+        wide, tall = tiles.cell_width_mm, tiles.cell_height_mm
+        right, bottom = room.side + tile.columns * wide, room.above + tile.rows * tall
+        return cls(plan, tiles, tile, look, room, wide, tall, room.side, room.above, right, bottom)
 
     @property
     def unit(self) -> float:
         """The shorter side of a cell: signs are drawn to it."""
         return min(self.cell_width, self.cell_height)
-
-    @property
-    def left(self) -> float:
-        return self.room.side
-
-    @property
-    def top(self) -> float:
-        return self.room.above
-
-    @property
-    def right(self) -> float:
-        return self.left + self.tile.columns * self.cell_width
-
-    @property
-    def bottom(self) -> float:
-        return self.top + self.tile.rows * self.cell_height
 
     @property
     def width_mm(self) -> float:
@@ -86,10 +71,9 @@ class View:
         """The colours of a row's cells on this tile."""
         return self.plan.cells[row - 1][self.tile.first_cord - 1 : self.tile.last_cord]
 
-    def own_part(self, row: int) -> int:
-        """How many of a row's cells, from the left, are worked from this tile."""
-        if row > self.tiles.own_rows(self.tile)[1]:
-            return 0
+    @property
+    def own_columns(self) -> int:
+        """How many cells of a row, from the left, are worked from this tile if the row is."""
         return self.tiles.own_cords(self.tile)[1] - self.tile.first_cord + 1
 
     @property

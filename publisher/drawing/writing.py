@@ -26,14 +26,12 @@ def write_path(attributes: Mapping[str, str]) -> str:
 
 def write_label(place: str, words: str) -> str:
     """A text, `place` being its attributes as they are written."""
-    words = _escaped(words, _IN_TEXT)
+    if "&" in words or "<" in words or ">" in words:
+        words = _escaped(words, _IN_TEXT)
     return f"<text {place}>{words}</text>" if words else f"<text {place} />"
 
 
 def _write(element: Any, parts: list[str]) -> None:
-    if isinstance(element, str):
-        parts.append(element)
-        return
     name, given = element.elementname, element.attribs
     if isinstance(element, Path):
         given = {**given, "d": " ".join(element.commands)}
@@ -41,7 +39,10 @@ def _write(element: Any, parts: list[str]) -> None:
     if element.elements:
         parts.append(f"{start}>")
         for inner in element.elements:
-            _write(inner, parts)
+            if isinstance(inner, str):
+                parts.append(inner)
+            else:
+                _write(inner, parts)
         parts.append(f"</{name}>")
     elif isinstance(element, Text) and element.text:
         parts.append(f"{start}>{_escaped(element.text, _IN_TEXT)}</{name}>")

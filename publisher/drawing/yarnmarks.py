@@ -64,26 +64,32 @@ def draw_marks(
     paper: Colour,
 ) -> None:
     """Draw lines of marks, `advance` apart from `left` on: all rims first, then all marks."""
-    found = list(lines)
+    found, wide = list(lines), number(advance, 4)
     for rims, ink in ((True, paper), (False, paint)):
         type_ = {**svg_font("signs"), "font-size": number(size, 3)}
         group = canvas.group(**type_, fill=str(ink))
         for line in found:
             first, last = min(line.marks), max(line.marks)
-            text = "".join(_character(line, edge, rims) for edge in range(first, last + 1))
+            text = [BLANK] * (last - first + 1)
+            for edge, kind in line.marks.items():
+                text[edge - first] = _character(kind, line.rightward, rims)
             x, y = left + first * advance - size / 2, line.y + size / 2
-            group.label(x, y, text, number(advance, 4))
+            group.label(x, y, "".join(text), wide)
 
 
 def _row_lines(row: Row, view: View) -> Iterator[MarkLine]:
+    cords = view.cords
+    seen = [note for note in row.notes if note.cord in cords]
+    if not seen:
+        return
     rightward = row.start == "left"
-    joins = {note.cord for note in row.notes if note.kind == "join"}
-    notes = [note for note in row.notes if note.cord in view.cords and _worth(note, joins)]
+    joins = {note.cord for note in seen if note.kind == "join"}
     for comes_in, height in ((True, _IN), (False, _OUT)):
+        right_of = 0 if comes_in == rightward else 1
         marks = {
-            note.cord - view.tile.first_cord + (0 if comes_in == rightward else 1): note.kind
-            for note in notes
-            if (note.kind != "leave") == comes_in
+            note.cord - view.tile.first_cord + right_of: note.kind
+            for note in seen
+            if (note.kind != "leave") == comes_in and _worth(note, joins)
         }
         if marks:
             yield MarkLine(view.y(row.row + height), marks, rightward)
@@ -97,11 +103,8 @@ def _worth(note: Note, joins: set[int]) -> bool:
     return carried and note.cord not in joins
 
 
-def _character(line: MarkLine, edge: int, rim: bool) -> str:
-    kind = line.marks.get(edge)
-    if kind is None:
-        return BLANK
+def _character(kind: NoteKind, rightward: bool, rim: bool) -> str:
     if kind in ("start", "pick-up"):
-        way = "right" if line.rightward else "left"
+        way = "right" if rightward else "left"
         return YARN_CHARACTERS[f"head rim {way}" if rim else f"{kind} {way}"]
     return YARN_CHARACTERS[f"{kind} rim" if rim else kind]

@@ -7,18 +7,18 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from publisher.drawing.elements import UNCHECKED, Group, Path, Text
+from publisher.drawing.elements import Group, Path, Text, unchecked
 from publisher.drawing.numbers import number
 from publisher.drawing.writing import write, write_label, write_path
 
 WORDS = st.text(st.sampled_from("ab 5°—◆&<>\"'\t\n\r"), max_size=8)
 ATTRIBUTES = st.dictionaries(st.sampled_from(("fill", "stroke_width", "class_", "x")), WORDS)
-PATHS = st.builds(lambda d, given: Path(d, factory=UNCHECKED, **given), WORDS, ATTRIBUTES)
-TEXTS = st.builds(lambda words, given: Text(words, factory=UNCHECKED, **given), WORDS, ATTRIBUTES)
+PATHS = st.builds(lambda d, given: unchecked(Path, given, d), WORDS, ATTRIBUTES)
+TEXTS = st.builds(lambda words, given: unchecked(Text, given, words), WORDS, ATTRIBUTES)
 
 
 def group(inner: list[Any], given: dict[str, str]) -> Group:
-    made = Group(factory=UNCHECKED, **given)
+    made = unchecked(Group, given)
     for element in inner:
         made.add(element)
     return made
@@ -38,7 +38,7 @@ def test_elements_are_written_as_svgwrite_writes_them(drawn: Group) -> None:
 
 @given(WORDS, WORDS)
 def test_what_is_written_as_it_comes_is_an_element_too(path: str, words: str) -> None:
-    drawn = group([Path(path, factory=UNCHECKED), Text(words, x=["1"], factory=UNCHECKED)], {})
+    drawn = group([unchecked(Path, {}, path), unchecked(Text, {"x": "1"}, words)], {})
     made = group([], {})
     made.elements += [write_path({"d": path}), write_label('x="1"', words)]
     assert write(made) == drawn.tostring()
