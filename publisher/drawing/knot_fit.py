@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import cmath
-from itertools import pairwise
+from functools import lru_cache
 
 MOST_TURN = 1.9
 """One Bézier bends no further than this (radians): it could not follow closely."""
@@ -14,56 +14,80 @@ LONGEST = 1.5
 Plane = tuple[complex, ...]
 """Bézier controls in the plane, segments end to end."""
 
-_Segment = tuple[complex, complex, complex, complex]
 
-
+@lru_cache(maxsize=512)
 def fitted(plane: Plane, tolerance: float) -> Plane:
-    """The curve with neighbouring segments made one where that stays within `tolerance` of it."""
+    """The curve with neighbouring segments made one where that stays within `tolerance` of it.
+
+    What was fitted is kept: the stages of a knot show many stretches again.
+    """
     if len(plane) == 4:
         return plane
     points = [plane[0]]
-    held: list[_Segment] = []
-    fit: _Segment | None = None
-    for k in range(0, len(plane) - 1, 3):
+    held = _Held(plane[:4])
+    for k in range(3, len(plane) - 1, 3):
         segment = (plane[k], plane[k + 1], plane[k + 2], plane[k + 3])
-        short = held and abs(segment[3] - segment[0]) < LONGEST
-        merged = _merged([*held, segment], tolerance) if short else None
-        if merged is None:
-            if fit is not None:
-                points += fit[1:]
-            held, fit = [segment], segment
-        else:
-            held.append(segment)
-            fit = merged
-    if fit is not None:
-        points += fit[1:]
+        if not held.take(segment, tolerance):
+            points += held.fit[1:]
+            held = _Held(segment)
+    points += held.fit[1:]
     return tuple(points)
 
 
-def _merged(parts: list[_Segment], tolerance: float) -> _Segment | None:
-    """One segment for several end to end, or None if none is near enough."""
-    start, end = parts[0], parts[-1]
-    lengths = [_length(part) for part in parts]
-    whole = sum(lengths)
-    leave, arrive = start[1] - start[0], end[3] - end[2]
-    if not (leave and arrive and whole) or _turn(parts) > MOST_TURN:
-        return None
-    a, d = start[0], end[3]
-    b = a + leave * (whole / lengths[0])
-    c = d - arrive * (whole / lengths[-1])
-    gone = 0.0
-    for part, length in zip(parts, lengths, strict=True):
-        for share in (0.5, 1.0):
-            if part is end and share == 1.0:
-                continue
-            t = (gone + share * length) / whole
-            if not _near(_at(part, share), (a, b, c, d), t, tolerance):
+class _Held:
+    """Segments end to end that one can stand for: `fit`. Their lengths are summed as they come,
+    and the turning along them, left and right alike.
+    """
+
+    def __init__(self, segment: Plane) -> None:
+        a, b, c, d = self.fit = segment
+        self._parts: list[Plane] = [segment]
+        self._lengths = [_length(a, b, c, d)]
+        self._whole, self._turn = self._lengths[0], 0.0
+        self._way = 0j
+        self._turn_to(b - a, d - c)
+
+    def take(self, segment: Plane, tolerance: float) -> bool:
+        """Hold one more, if the fit stays near enough."""
+        a, b, c, d = segment
+        if abs(d - a) >= LONGEST:
+            return False
+        self._parts.append(segment)
+        self._lengths.append(_length(a, b, c, d))
+        self._whole += self._lengths[-1]
+        self._turn_to(b - a, d - c)
+        fit = self._merged(tolerance)
+        self.fit = fit or self.fit
+        return fit is not None
+
+    def _turn_to(self, *ways: complex) -> None:
+        for way in ways:
+            if way:
+                if self._way:
+                    self._turn += abs(cmath.phase(way / self._way))
+                self._way = way
+
+    def _merged(self, tolerance: float) -> Plane | None:
+        """One segment for all, or None if none is near enough."""
+        parts, lengths, whole = self._parts, self._lengths, self._whole
+        start, end = parts[0], parts[-1]
+        leave, arrive = start[1] - start[0], end[3] - end[2]
+        if not (leave and arrive and whole) or self._turn > MOST_TURN:
+            return None
+        a, d = start[0], end[3]
+        b = a + leave * (whole / lengths[0])
+        c = d - arrive * (whole / lengths[-1])
+        gone = 0.0
+        for part, length in zip(parts, lengths, strict=True):
+            if not _near(_middle(part), (a, b, c, d), (gone + 0.5 * length) / whole, tolerance):
                 return None
-        gone += length
-    return a, b, c, d
+            gone += length
+            if part is not end and not _near(part[3], (a, b, c, d), gone / whole, tolerance):
+                return None
+        return a, b, c, d
 
 
-def _near(place: complex, segment: _Segment, t: float, tolerance: float) -> bool:
+def _near(place: complex, segment: Plane, t: float, tolerance: float) -> bool:
     """Whether a place lies within tolerance of a segment, near its parameter t."""
     a, b, c, d = segment
     s = 1 - t
@@ -72,20 +96,10 @@ def _near(place: complex, segment: _Segment, t: float, tolerance: float) -> bool
     return abs(away.imag * slope.real - away.real * slope.imag) <= tolerance * abs(slope)
 
 
-def _turn(parts: list[_Segment]) -> float:
-    """All the turning along the parts, left and right alike."""
-    ways = []
-    for a, b, c, d in parts:
-        ways += [way for way in (b - a, d - c) if way]
-    return sum(abs(cmath.phase(two / one)) for one, two in pairwise(ways))
-
-
-def _length(segment: _Segment) -> float:
-    a, b, c, d = segment
+def _length(a: complex, b: complex, c: complex, d: complex) -> float:
     return (abs(d - a) + abs(b - a) + abs(c - b) + abs(d - c)) / 2
 
 
-def _at(segment: _Segment, t: float) -> complex:
+def _middle(segment: Plane) -> complex:
     a, b, c, d = segment
-    s = 1 - t
-    return s * s * s * a + 3 * s * s * t * b + 3 * s * t * t * c + t * t * t * d
+    return 0.125 * a + 0.375 * b + 0.375 * c + 0.125 * d

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from publisher.drawing.knot_scene import Drawn
 from publisher.frozen import frozen
 from publisher.knots.crossings import Crossing
-from publisher.knots.curve import SAMPLES
+from publisher.knots.curve import SAMPLES, Curve
 
 PIECES = (0.5, 1.0)
 """Least and greatest length of the pieces that are stacked, in diameters of their cord: short
@@ -38,7 +39,7 @@ class _Piece:
     end: float
     way: float
     """How far along its cord its middle lies, in space."""
-    places: list[tuple[complex, float]]
+    places: tuple[_Place, _Place, _Place]
     below: list[_Piece]
     above: list[_Piece]
     layer: int = 0
@@ -57,48 +58,57 @@ def stack(cords: Sequence[Drawn], crossings: Sequence[Crossing]) -> list[Run]:
 
 
 def _pieces(drawn: Drawn) -> list[_Piece]:
-    plane, height, way = drawn.walk
-    least, most = (length * drawn.diameter for length in PIECES)
-    pieces: list[_Piece] = []
+    return [_Piece(drawn, *cut, [], []) for cut in _cuts(drawn.curve, drawn.diameter)]
+
+
+_Place = tuple[complex, float]
+_Cut = tuple[float, float, float, tuple[_Place, _Place, _Place]]
+"""Where a piece starts and ends, and what else of it depends on the curve alone."""
+
+
+@lru_cache(maxsize=256)
+def _cuts(curve: Curve, diameter: float) -> tuple[_Cut, ...]:
+    """They are kept, as a knot's stages show many stretches again."""
+    _, height = curve.sampled
+    way = curve.way
+    least, most = (length * diameter for length in PIECES)
+    cuts: list[_Cut] = []
     start, gone, since, step = 0, 0.0, 0.0, most
-    for k in range(1, len(plane)):
+    last = len(way) - 1
+    for k in range(1, len(way)):
         since += math.hypot(way[k] - way[k - 1], height[k] - height[k - 1])
         if k % SAMPLES == 1:
-            segment = way[min(k + SAMPLES - 1, len(way) - 1)] - way[k - 1]
+            segment = way[min(k + SAMPLES - 1, last)] - way[k - 1]
             step = min(max(segment, least), most)
-        if since >= step or k == len(plane) - 1:
-            pieces += _split(drawn, start, k, gone, since, step)
+        if since >= step or k == last:
+            cuts += _split(curve, start, k, gone, since, step)
             gone, since, start = gone + since, 0.0, k
-    return pieces
+    return tuple(cuts)
 
 
 def _split(
-    drawn: Drawn, first: int, last: int, gone: float, length: float, step: float
-) -> list[_Piece]:
+    curve: Curve, first: int, last: int, gone: float, length: float, step: float
+) -> Iterator[_Cut]:
     """Pieces from one sample to another: one, or more where a single step is long."""
     count = max(1, round(length / step)) if last == first + 1 else 1
-    found = []
     for k in range(count):
         start = (first + (last - first) * k / count) / SAMPLES
         end = (first + (last - first) * (k + 1) / count) / SAMPLES
-        places = _places(drawn, start, end)
-        way = gone + length * (k + 0.5) / count
-        found.append(_Piece(drawn, start, end, way, places, [], []))
-    return found
+        near, middle, far = (_place(curve, start + (end - start) * share) for share in _SHARES)
+        yield start, end, gone + length * (k + 0.5) / count, (near, middle, far)
 
 
-def _places(drawn: Drawn, start: float, end: float) -> list[tuple[complex, float]]:
-    """Three places of a piece with their heights: near its ends, and its middle."""
-    plane, height = drawn.walk[:2]
-    found = []
-    for share in (0.15, 0.5, 0.85):
-        u = (start + (end - start) * share) * SAMPLES
-        k = min(int(u), len(plane) - 2)
-        t = u - k
-        found.append(
-            (plane[k] + t * (plane[k + 1] - plane[k]), height[k] + t * (height[k + 1] - height[k]))
-        )
-    return found
+_SHARES = (0.15, 0.5, 0.85)
+"""Where a piece is looked at: near its ends, and in its middle."""
+
+
+def _place(curve: Curve, u: float) -> _Place:
+    """The place at a parameter, and its height, along the straight steps of the samples."""
+    plane, height = curve.sampled
+    k = min(int(u * SAMPLES), len(plane) - 2)
+    t = u * SAMPLES - k
+    low, place = height[k], plane[k]
+    return place + t * (plane[k + 1] - place), low + t * (height[k + 1] - low)
 
 
 def _order_crossings(lines: Sequence[Sequence[_Piece]], crossings: Sequence[Crossing]) -> None:
@@ -117,28 +127,32 @@ def _piece_at(line: Sequence[_Piece], u: float) -> _Piece:
 
 def _order_overlaps(pieces: Sequence[_Piece]) -> None:
     """Put the nearer of two overlapping pieces above the other."""
-    cells: dict[tuple[int, int], list[_Piece]] = {}
-    size = PIECES[1] + max(piece.drawn.diameter for piece in pieces)
+    cells: dict[tuple[int, int], list[tuple[_Piece, complex, float]]] = {}
+    half = PIECES[1] / 2
+    size = half + max(piece.drawn.diameter for piece in pieces)
     for piece in pieces:
         middle, diameter = piece.places[1][0], piece.drawn.diameter
         column, row = int(middle.real // size), int(middle.imag // size)
         for x in (column - 1, column, column + 1):
             for y in (row - 1, row, row + 1):
-                for other in cells.get((x, y), ()):
-                    width = (diameter + other.drawn.diameter) / 2
-                    if abs(middle - other.places[1][0]) < width + PIECES[1] / 2:
+                for other, place, its_diameter in cells.get((x, y), ()):
+                    width = (diameter + its_diameter) / 2
+                    if abs(middle - place) < width + half and not _one_bend(other, piece):
                         _order_pair(other, piece, width)
-        cells.setdefault((column, row), []).append(piece)
+        cells.setdefault((column, row), []).append((piece, middle, diameter))
+
+
+def _one_bend(one: _Piece, two: _Piece) -> bool:
+    return one.drawn is two.drawn and abs(one.way - two.way) < BEND * one.drawn.diameter
 
 
 def _order_pair(one: _Piece, two: _Piece, width: float) -> None:
-    if one.drawn is two.drawn and abs(one.way - two.way) < BEND * one.drawn.diameter:
-        return
     if one in two.above or one in two.below:
         return
     nearest, rise = OVERLAP * width, 0.0
+    others = two.places
     for place, height in one.places:
-        for other_place, other_height in two.places:
+        for other_place, other_height in others:
             distance = abs(place - other_place)
             if distance < nearest:
                 nearest, rise = distance, other_height - height
@@ -169,10 +183,13 @@ def _set_layers(pieces: Sequence[_Piece]) -> None:
 def _even_out(line: Sequence[_Piece]) -> None:
     """Lift or lower pieces to their neighbour's layer where nothing forbids it: longer runs."""
     for before, piece in pairwise(line):
-        if all(low.layer < before.layer for low in piece.below) and all(
-            high.layer > before.layer for high in piece.above
+        layer = before.layer
+        if (
+            piece.layer != layer
+            and all(low.layer < layer for low in piece.below)
+            and all(high.layer > layer for high in piece.above)
         ):
-            piece.layer = before.layer
+            piece.layer = layer
 
 
 def _runs(line: Sequence[_Piece]) -> list[Run]:

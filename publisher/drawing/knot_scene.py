@@ -32,11 +32,7 @@ class Drawn:
     @cached_property
     def walk(self) -> tuple[list[complex], list[float], list[float]]:
         """Samples of the curve: plane points, heights, and the way gone in the plane."""
-        plane, height = self.curve.sampled
-        way = [0.0]
-        for k in range(1, len(plane)):
-            way.append(way[-1] + abs(plane[k] - plane[k - 1]))
-        return plane, height, way
+        return (*self.curve.sampled, self.curve.way)
 
     def at_way(self, target: float) -> float:
         """The parameter where the way gone in the plane is `target`, held within the ends."""

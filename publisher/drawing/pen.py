@@ -194,19 +194,17 @@ class SvgPen:
         `dots` takes a dot for each of their joints: viewers leave holes on the inside of such
         bends.
         """
-        scale, origin = self.scale, self.origin
+        scale, origin, tight = self.scale, self.origin, TIGHT_BEND * self.scale
         places = [xy * scale + origin for xy in plane]
         x, y = round(places[0].real), round(places[0].imag)
         parts = [f"M{x} {y}"]
         for k in range(1, len(places), 3):
             a, b, c, d = places[k - 1 : k + 3]
-            if _straight(a, b, c, d):
-                px, py = round(d.real), round(d.imag)
+            leave, chord, arrive = b - a, d - a, d - c
+            px, py = round(d.real), round(d.imag)
+            if _straight(chord, leave, c - a):
                 parts.append(f"l{px - x} {py - y}")
-                x, y = px, py
-                continue
-            turn = 0.0 if dots is None else _turn(b - a, d - c)
-            if dots is not None and abs(d - a) < TIGHT_BEND * self.scale * turn:
+            elif dots is not None and (turn := _tight_turn(leave, arrive, abs(chord) / tight)):
                 count = math.ceil(turn / 0.55)
                 bend = Curve((a, b, c, d), (0.0,) * 4)
                 for place in (bend.at(step / count)[0] for step in range(1, count + 1)):
@@ -215,12 +213,9 @@ class SvgPen:
                         dots.append(f"M{x} {y}l1 0")
                     parts.append(f"l{px - x} {py - y}")
                     x, y = px, py
-                continue
-            steps = []
-            for place in (b, c, d):
-                px, py = round(place.real), round(place.imag)
-                steps.append(f"{px - x} {py - y}")
-            parts.append("c" + " ".join(steps))
+            else:
+                bx, by, cx, cy = round(b.real), round(b.imag), round(c.real), round(c.imag)
+                parts.append(f"c{bx - x} {by - y} {cx - x} {cy - y} {px - x} {py - y}")
             x, y = px, py
         return "".join(parts)
 
@@ -261,16 +256,23 @@ def shifted(plane: Plane, distance: float) -> Plane:
     return tuple(moved)
 
 
-def _straight(a: complex, b: complex, c: complex, d: complex) -> bool:
-    """Whether a segment keeps within a hundredth of a mm of its chord."""
-    chord = d - a
-    way = chord / abs(chord) if chord else 1
-    return abs(((b - a) / way).imag) < 1 and abs(((c - a) / way).imag) < 1
+def _straight(chord: complex, one: complex, two: complex) -> bool:
+    """Whether a segment keeps within a hundredth of a mm of its chord. `one`, `two`: from its
+    start to its inner controls.
+    """
+    length = abs(chord)
+    if not length:
+        return abs(one.imag) < 1 and abs(two.imag) < 1
+    back = chord.conjugate()
+    return abs((one * back).imag) < length and abs((two * back).imag) < length
 
 
-def _turn(one: complex, two: complex) -> float:
-    """The angle between two ways, 0 to pi; 0 if there is no way."""
-    return abs(cmath.phase(two / one)) if one and two else 0.0
+def _tight_turn(leave: complex, arrive: complex, least: float) -> float:
+    """The angle by which a segment turns, if it is more than `least`; 0 if it is not."""
+    if not (leave and arrive) or (least > math.pi / 2 and (leave * arrive.conjugate()).real > 0):
+        return 0.0
+    turn = abs(cmath.phase(arrive / leave))
+    return turn if least < turn else 0.0
 
 
 def _parted(

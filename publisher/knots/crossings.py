@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 
 from publisher.frozen import frozen
 from publisher.knots.curve import SAMPLES, Curve
@@ -70,42 +71,66 @@ def linking(crossings: Sequence[Crossing], one: str, other: str) -> float:
 
 
 @frozen(eq=False)
-class _Span:
-    """One Bézier segment of a strand as a polyline with its box."""
+class _Shape:
+    """One Bézier segment as a polyline with its box; `legs` lead from control to control."""
 
-    strand: str
-    order: int
-    index: int
+    legs: tuple[complex, complex, complex]
     plane: list[complex]
     height: list[float]
+    xs: list[float]
+    ys: list[float]
     left: float
     right: float
     top: float
     bottom: float
 
 
+@frozen(eq=False)
+class _Span:
+    """A segment with its place in a strand, and the strand's among all."""
+
+    strand: str
+    order: int
+    index: int
+    shape: _Shape
+
+
 def _spans(strand: str, order: int, curve: Curve) -> Iterator[_Span]:
+    for index, shape in enumerate(_shapes(curve)):
+        yield _Span(strand, order, index, shape)
+
+
+@lru_cache(maxsize=256)
+def _shapes(curve: Curve) -> tuple[_Shape, ...]:
+    """They are kept, as a knot's stages show many stretches again."""
     flat, height = curve.sampled
     plane = [place + z * TILT for place, z in zip(flat, height, strict=True)]
+    xs, ys = [place.real for place in plane], [place.imag for place in plane]
+    shapes = []
     for k in range(curve.segments):
-        part = plane[SAMPLES * k : SAMPLES * (k + 1) + 1]
-        xs, ys = [p.real for p in part], [p.imag for p in part]
-        heights = height[SAMPLES * k : SAMPLES * (k + 1) + 1]
-        yield _Span(strand, order, k, part, heights, min(xs), max(xs), min(ys), max(ys))
+        a, b, c, d = curve.plane[3 * k : 3 * k + 4]
+        legs = b - a, c - b, d - c
+        part = slice(SAMPLES * k, SAMPLES * (k + 1) + 1)
+        x, y = xs[part], ys[part]
+        box = min(x), max(x), min(y), max(y)
+        shapes.append(_Shape(legs, plane[part], height[part], x, y, *box))
+    return tuple(shapes)
 
 
 def _meeting(spans: Sequence[_Span]) -> Iterator[tuple[_Span, _Span]]:
-    """Pairs of spans whose boxes overlap, found by sweeping from the left; and each span that
-    turns so far that it might cross itself, with itself.
+    """Pairs of spans that may cross: their boxes overlap (found by sweeping from the left), and
+    they are not one way that goes on; and each span that turns so far that it might cross itself,
+    with itself.
     """
     active: list[_Span] = []
-    for span in sorted(spans, key=lambda span: span.left):
-        left, top, bottom = span.left, span.top, span.bottom
-        active = [other for other in active if other.right >= left]
+    for span in sorted(spans, key=lambda span: span.shape.left):
+        left, top, bottom = span.shape.left, span.shape.top, span.shape.bottom
+        active = [other for other in active if other.shape.right >= left]
         for other in active:
-            if other.top <= bottom and top <= other.bottom:
+            across = other.shape.top <= bottom and top <= other.shape.bottom
+            if across and not _go_on(other, span):
                 yield other, span
-        if _turns_round(span.plane):
+        if _turns_round(span.shape.plane):
             yield span, span
         active.append(span)
 
@@ -115,17 +140,36 @@ def _turns_round(plane: list[complex]) -> bool:
     return (first * last.conjugate()).real < 0
 
 
+_FORWARD = 1e-3
+"""So much of every leg, at least, leads forward where a way goes on: more than TILT can turn."""
+
+
+def _go_on(one: _Span, other: _Span) -> bool:
+    """Whether two spans follow one another on a strand and lead forward all the way, seen from
+    the start of the one to the end of the other: then they meet where they join, and only there.
+    """
+    if one.order != other.order or abs(one.index - other.index) != 1:
+        return False
+    first, last = (one, other) if one.index < other.index else (other, one)
+    way = last.shape.plane[-1] - first.shape.plane[0]
+    back, least = way.conjugate(), _FORWARD * abs(way)
+    return all((leg * back).real > least for leg in first.shape.legs + last.shape.legs)
+
+
 def _between(a: _Span, b: _Span) -> Iterator[tuple[tuple[int, float], Crossing]]:
     """Crossings of two spans, each with its place in the order of all."""
-    steps_b = _steps_inside(b, a)
+    steps_b = _steps_inside(b.shape, a.shape)
+    if not steps_b:
+        return
     same = a.order == b.order
-    for i in _steps_inside(a, b) if steps_b else ():
-        p, r = a.plane[i], a.plane[i + 1] - a.plane[i]
+    plane_a, plane_b = a.shape.plane, b.shape.plane
+    for i in _steps_inside(a.shape, b.shape):
+        p, r = plane_a[i], plane_a[i + 1] - plane_a[i]
         first = SAMPLES * (a.index - b.index) + i + 2 if same else 0
         for j in steps_b:
             if j < first:
                 continue
-            q, s = b.plane[j], b.plane[j + 1] - b.plane[j]
+            q, s = plane_b[j], plane_b[j + 1] - plane_b[j]
             across = r.real * s.imag - r.imag * s.real
             if not across:
                 continue
@@ -137,13 +181,12 @@ def _between(a: _Span, b: _Span) -> Iterator[tuple[tuple[int, float], Crossing]]
                 yield (a.order, at), _crossing((a, i, t), (b, j, v), across)
 
 
-def _steps_inside(span: _Span, box: _Span) -> list[int]:
-    """The straight pieces of a span that reach into another one's box."""
+def _steps_inside(shape: _Shape, box: _Shape) -> list[int]:
+    """The straight pieces of a segment that reach into another one's box."""
     left, right, top, bottom = box.left, box.right, box.top, box.bottom
     sides = [
-        (1 if p.real < left else 2 if p.real > right else 0)
-        | (4 if p.imag < top else 8 if p.imag > bottom else 0)
-        for p in span.plane
+        (1 if x < left else 2 if x > right else 0) | (4 if y < top else 8 if y > bottom else 0)
+        for x, y in zip(shape.xs, shape.ys, strict=True)
     ]
     return [k for k in range(SAMPLES) if not sides[k] & sides[k + 1]]
 
@@ -153,9 +196,11 @@ _Spot = tuple[_Span, int, float]
 
 def _crossing(one: _Spot, other: _Spot, across: float) -> Crossing:
     (a, i, t), (b, j, v) = one, other
-    height_a = a.height[i] + t * (a.height[i + 1] - a.height[i])
-    height_b = b.height[j] + v * (b.height[j + 1] - b.height[j])
-    r, s = a.plane[i + 1] - a.plane[i], b.plane[j + 1] - b.plane[j]
+    plane_a, plane_b = a.shape.plane, b.shape.plane
+    tall_a, tall_b = a.shape.height, b.shape.height
+    height_a = tall_a[i] + t * (tall_a[i + 1] - tall_a[i])
+    height_b = tall_b[j] + v * (tall_b[j + 1] - tall_b[j])
+    r, s = plane_a[i + 1] - plane_a[i], plane_b[j + 1] - plane_b[j]
     passes = (
         Pass(a.strand, a.index + (i + t) / SAMPLES),
         Pass(b.strand, b.index + (j + v) / SAMPLES),
@@ -166,7 +211,7 @@ def _crossing(one: _Spot, other: _Spot, across: float) -> Crossing:
     return Crossing(
         over,
         under,
-        a.plane[i] + t * r,
+        plane_a[i] + t * r,
         -1 if turn > 0 else 1,
         abs(across) / (abs(r) * abs(s)),
         abs(height_a - height_b),

@@ -11,7 +11,7 @@ import cmath
 import math
 from collections.abc import Iterable, Sequence
 from functools import cache, cached_property
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import TypeVar
 
 from publisher.frozen import frozen
@@ -81,6 +81,12 @@ class Curve:
     def sampled(self) -> tuple[list[complex], list[float]]:
         """Plane points and heights, SAMPLES steps a segment. Not to be changed."""
         return self.samples()
+
+    @cached_property
+    def way(self) -> list[float]:
+        """How far along the curve each sample lies, in the plane. Not to be changed."""
+        plane = self.sampled[0]
+        return list(accumulate((abs(b - a) for a, b in pairwise(plane)), initial=0.0))
 
     def samples(self, per_segment: int = SAMPLES) -> tuple[list[complex], list[float]]:
         """Plane points and heights, evenly in u, `per_segment` steps a segment."""

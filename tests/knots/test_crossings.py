@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from publisher.knots import crossings
 from publisher.knots.crossings import find_crossings, linking, reading
 from publisher.knots.curve import Point, smooth_curve
 
@@ -82,3 +83,23 @@ def test_a_loop_crosses_itself() -> None:
     )
     (crossing,) = find_crossings({"W": loop})
     assert crossing.over.u > crossing.under.u
+
+
+places = st.lists(
+    st.tuples(st.integers(-9, 9), st.integers(-9, 9), st.integers(-3, 3)), min_size=3, max_size=8
+)
+
+
+@given(places)
+def test_a_way_that_only_goes_on_is_passed_over_without_losing_a_crossing(
+    points: list[tuple[int, int, int]],
+) -> None:
+    apart = [points[0]]
+    for point in points[1:]:
+        if point[:2] != apart[-1][:2]:
+            apart.append(point)
+    curve = smooth_curve([*(Point(*place) for place in apart), Point(20, 20, 0)])
+    with pytest.MonkeyPatch.context() as patch:
+        found = find_crossings({"A": curve})
+        patch.setattr(crossings, "_go_on", lambda one, other: False)
+        assert found == find_crossings({"A": curve})
