@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from itertools import groupby
 from types import MappingProxyType
 from typing import Any
@@ -16,6 +17,9 @@ from publisher.fonts.shaping import MM_PER_PT
 from publisher.layout.boxes import Box, Group, Placed
 from publisher.layout.lines import Line, Run
 from publisher.layout.templating import Blocks
+
+_REMEMBERED = 4096
+"""Words in lines, of which most come again, in this book or the next."""
 
 
 class Ink:
@@ -34,15 +38,33 @@ class Ink:
 
     def line(self, x: float, y: float, line: Line, role: str, colour: str = "") -> Markup:
         """A line of text that starts at x on the base line y, in a role's type."""
-        if not line.runs:
-            return Markup("")
-        first = line.runs[0]
+        return Markup(self._line(x, y, line, role, colour))
+
+    def lines(
+        self, x: float, y: float, lines: Sequence[Line], role: str, colour: str = "", first: int = 1
+    ) -> Markup:
+        """Lines under one another: the first base line is `first` lines below y."""
+        lead = self._look.type[role].lead_mm
+        return Markup(
+            "".join(
+                [
+                    self._line(x, y + at * lead, line, role, colour)
+                    for at, line in enumerate(lines, first)
+                ]
+            )
+        )
+
+    def _line(self, x: float, y: float, line: Line, role: str, colour: str) -> str:
+        runs = line.runs
+        if not runs:
+            return ""
+        first = runs[0]
         font = self.font(first.face, role, colour)
-        if len(line.runs) == 1 and not _linked(first):
-            words = str(escape(first.text))
+        if len(runs) == 1 and not _linked(first):
+            words = _escaped(first.text)
         else:
-            words = "".join(self._span(run, first.face, role, colour) for run in line.runs)
-        return Markup(f'<text x="{number(x)}" y="{number(y)}" {font}>{words}</text>')
+            words = "".join([self._span(run, first.face, role, colour) for run in runs])
+        return f'<text x="{number(x)}" y="{number(y)}" {font}>{words}</text>'
 
     def words(self, x: float, y: float, text: str, role: str, colour: str = "") -> Markup:
         """Plain words in a role's plain face."""
@@ -55,12 +77,13 @@ class Ink:
 
     def _span(self, run: Run, face: str, role: str, colour: str) -> str:
         """A run as a tspan, with its own font only where it differs from the text's."""
-        text = escape(self.page(run.page_of) if run.page_of else run.text)
-        target = run.page_of or run.target
-        address = _address(self._also.get(target, target)) if target else ""
-        link = f' data-tag="Link" data-href="{escape(address)}"' if target else ""
         font = "" if run.face == face else " " + self.font(run.face, role, colour)
-        return f"<tspan{font}{link}>{text}</tspan>"
+        if not _linked(run):
+            return f"<tspan{font}>{_escaped(run.text)}</tspan>"
+        text = _escaped(self.page(run.page_of) if run.page_of else run.text)
+        target = run.page_of or run.target or ""
+        address = _escaped(_address(self._also.get(target, target)))
+        return f'<tspan{font} data-tag="Link" data-href="{address}">{text}</tspan>'
 
     def font(self, face: str, role: str, colour: str = "") -> str:
         """The attributes of a face in a role's size and colour, or in another colour."""
@@ -73,6 +96,11 @@ class Ink:
             found = f'{font_attributes(face)} font-size="{size}" fill="{fill}"'
             self._attributes[key] = found
         return found
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _escaped(text: str) -> str:
+    return str(escape(text))
 
 
 def _linked(run: Run) -> bool:

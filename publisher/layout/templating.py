@@ -10,6 +10,7 @@ from typing import Any
 import jinja2
 from jinja2.debug import rewrite_traceback_stack
 from jinja2.environment import Template, TemplateModule
+from jinja2.runtime import Context
 from markupsafe import Markup
 
 from publisher.drawing.numbers import number
@@ -23,6 +24,16 @@ _FILTER = inspect.unwrap(number).__code__
 _SETTINGS = repr((_SYNTAX, _FILTER.co_code, _FILTER.co_consts))
 """What a template's compiled code depends on: how it is read, and the filter, which Jinja2 calls
 itself where all that it is given is known."""
+
+
+class _Names(Context):
+    """What templates can name. None of it asks for the context, so that a call is just a call."""
+
+    def call(
+        self, what: Callable[..., Any], *args: Any, _loop_vars: Any = (), **values: Any
+    ) -> Any:
+        values.pop("_block_vars", None)
+        return what(*args, **values)
 
 
 class Compiled:
@@ -40,6 +51,7 @@ class Compiled:
             lstrip_blocks=_SYNTAX["lstrip_blocks"],
             auto_reload=True,
         )
+        self._environment.context_class = _Names
         self._environment.filters["n"] = number
 
     def _load(self, name: str) -> tuple[str, str, Callable[[], bool]] | None:
