@@ -35,7 +35,6 @@ _DRAWN_WITH = (
     "pypdfium2",
     "rustworkx",
     "scipy",
-    "svgwrite",
     "uharfbuzz",
 )
 
