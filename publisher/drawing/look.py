@@ -6,6 +6,7 @@ import dataclasses
 import types
 import typing
 from collections.abc import Mapping
+from functools import cache
 from typing import Any, Self
 
 from publisher.colour import Colour
@@ -163,7 +164,7 @@ _NAMES = {float: "a number", int: "a whole number", str: "a text", bool: "true o
 def _build_record(kind: Any, data: Any, key: str) -> Any:
     if not isinstance(data, Mapping):
         raise ValueError(f"{key or 'the look'} must be a table")
-    hints = typing.get_type_hints(kind)
+    hints = _hints(kind)
     fields = {field.name: field for field in dataclasses.fields(kind)}
     dot = f"{key}." if key else ""
     for name in data:
@@ -176,3 +177,8 @@ def _build_record(kind: Any, data: Any, key: str) -> Any:
         elif field.default is dataclasses.MISSING:
             raise ValueError(f"{dot}{name} is missing")
     return kind(**values)
+
+
+@cache
+def _hints(kind: Any) -> dict[str, Any]:
+    return typing.get_type_hints(kind)

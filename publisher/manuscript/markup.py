@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from publisher.manuscript.blocks import Span, Text
 
@@ -19,23 +20,33 @@ def page_of(target: str) -> str:
 def read_marks(words: str, **values: object) -> Text:
     """Split words at their marks, then fill in the values, which are taken as they are."""
     spans: list[Span] = []
+    for part, strong, to in _marked(words):
+        target = to.format(**values) if to else None
+        spans += _filled(part.format(**values), strong, target)
+    return tuple(spans)
+
+
+@lru_cache(maxsize=1024)
+def _marked(words: str) -> tuple[tuple[str, bool, str | None], ...]:
+    """Words parted at their marks: (words, strong?, where a link leads to)."""
+    parts: list[tuple[str, bool, str | None]] = []
     done = 0
     for mark in _MARK.finditer(words):
-        spans += _filled(words[done : mark.start()], values)
+        parts.append((words[done : mark.start()], False, None))
         if mark["strong"]:
-            spans += _filled(mark["strong"], values, strong=True)
+            parts.append((mark["strong"], True, None))
         else:
-            target = mark["to"].removeprefix("#").format(**values)
-            spans += _filled(mark["link"], values, target=target)
+            parts.append((mark["link"], False, mark["to"].removeprefix("#")))
         done = mark.end()
-    return tuple(spans + _filled(words[done:], values))
+    parts.append((words[done:], False, None))
+    return tuple(parts)
 
 
-def _filled(
-    words: str, values: dict[str, object], *, strong: bool = False, target: str | None = None
-) -> list[Span]:
+def _filled(words: str, strong: bool, target: str | None) -> list[Span]:
+    if "\x02" not in words:
+        return [Span(words, strong, target)] if words else []
     spans = []
-    for index, part in enumerate(_PAGE.split(words.format(**values))):
+    for index, part in enumerate(_PAGE.split(words)):
         if index % 2:
             spans.append(Span("", strong, part, page_of=part))
         elif part:
