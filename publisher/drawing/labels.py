@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from publisher.frozen import frozen
 
@@ -15,7 +16,17 @@ _CLEAR_MM = 0.9
 _SEEN = _CLEAR_MM + 1e-6  # what is farther off matters to nobody
 _REACHES_MM = (0.95, 1.5, 2.2, 3.2, 4.5, 6.0)
 _ANGLES = (0, 180, 90, 270, 45, 135, 315, 225, 20, 160, 340)
-_WAYS = tuple((math.cos(math.radians(angle)), math.sin(math.radians(angle))) for angle in _ANGLES)
+_WAYS = tuple(
+    (
+        reach,
+        math.cos(math.radians(angle)),
+        math.sin(math.radians(angle)),
+        0.12 * (reach - _REACHES_MM[0]) + 0.004 * index,
+    )
+    for reach in _REACHES_MM
+    for index, angle in enumerate(_ANGLES)
+)
+"""How far off, which way, and what that costs; the nearest first."""
 _LONG_MM = 6.0
 _GOOD, _BAD = 0.06, 0.25
 _ROUNDS = 2
@@ -39,7 +50,7 @@ class _Field:
     """What is in the way, by owner, found quickly by place."""
 
     def __init__(self) -> None:
-        self._buckets: dict[tuple[int, int], list[_Item]] = {}
+        self._buckets: dict[tuple[float, float], list[_Item]] = {}
 
     def add(self, box: Box, owner: int) -> None:
         for key in _keys(box):
@@ -130,13 +141,12 @@ def _places(label: Wanted) -> Iterator[tuple[Box, float]]:
     (x0, y0), (x1, y1) = label.start, label.end
     half_width, half_height = label.width / 2, label.height / 2
     shares = (0.5, 0.3, 0.7) if math.hypot(x1 - x0, y1 - y0) > _LONG_MM else (0.5,)
-    for reach in _REACHES_MM:
-        for index, (cos, sin) in enumerate(_WAYS):
-            far = 0.12 * (reach - _REACHES_MM[0]) + 0.004 * index
-            for share in shares:
-                x = x0 + (x1 - x0) * share + cos * (reach + half_width)
-                y = y0 + (y1 - y0) * share + sin * (reach + half_height)
-                yield (x - half_width, y - half_height, x + half_width, y + half_height), far
+    points = [(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in shares]
+    for reach, cos, sin, far in _WAYS:
+        dx, dy = cos * (reach + half_width), sin * (reach + half_height)
+        for px, py in points:
+            x, y = px + dx, py + dy
+            yield (x - half_width, y - half_height, x + half_width, y + half_height), far
 
 
 def _inside(box: Box, room: Box) -> Box:
@@ -150,9 +160,17 @@ def _shift(one: Box, other: Box) -> float:
     return abs(one[0] - other[0]) + abs(one[1] - other[1])
 
 
-def _keys(box: Box) -> list[tuple[int, int]]:
-    left, top = int(box[0] // _BUCKET_MM), int(box[1] // _BUCKET_MM)
-    right, bottom = int(box[2] // _BUCKET_MM), int(box[3] // _BUCKET_MM)
-    if left == right and top == bottom:
-        return [(left, top)]
-    return [(x, y) for x in range(left, right + 1) for y in range(top, bottom + 1)]
+def _keys(box: Box) -> tuple[tuple[float, float], ...]:
+    """The buckets that a box lies in."""
+    left, top, right, bottom = box
+    return _between(
+        left // _BUCKET_MM, top // _BUCKET_MM, right // _BUCKET_MM, bottom // _BUCKET_MM
+    )
+
+
+@lru_cache(maxsize=4096)
+def _between(
+    left: float, top: float, right: float, bottom: float
+) -> tuple[tuple[float, float], ...]:
+    columns, rows = range(int(left), int(right) + 1), range(int(top), int(bottom) + 1)
+    return tuple((x, y) for x in columns for y in rows)
