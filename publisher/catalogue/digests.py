@@ -35,6 +35,7 @@ _DRAWN_WITH = (
     "pypdfium2",
     "rustworkx",
     "scipy",
+    "svgwrite",
     "uharfbuzz",
 )
 

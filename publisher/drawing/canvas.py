@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Literal
 
 from publisher.colour import Colour
-from publisher.drawing.elements import Element, group, image, path, text
+from publisher.drawing.elements import BaseElement, Group, Path, Text, unchecked
 from publisher.drawing.figure import Figure
 from publisher.drawing.numbers import number
 from publisher.drawing.writing import write, write_label, write_path
@@ -23,7 +23,7 @@ class Canvas:
     Labels and plain paths, by far the most of what is drawn, are written as they come."""
 
     def __init__(self, **attributes: str) -> None:
-        self._group = group(attributes)
+        self._group = unchecked(Group, attributes)
 
     def group(self, **attributes: str) -> Canvas:
         """A group inside this one, on top of what is drawn so far."""
@@ -33,18 +33,18 @@ class Canvas:
 
     def again(self, other: Canvas, transform: str) -> None:
         """Draw once more what another canvas holds, somewhere else."""
-        self.group(transform=transform)._group.elements.append(other._group)
+        self.group(transform=transform)._group.add(other._group)
 
-    def fill(self, data: str, paint: Paint, **attributes: str) -> None:
+    def fill(self, path: str, paint: Paint, **attributes: str) -> None:
         """Fill a path, if there is anything in it."""
-        if data:
-            self._add(path({"fill": str(paint), **attributes}, data))
+        if path:
+            self._add(unchecked(Path, {"fill": str(paint), **attributes}, path))
 
-    def stroke(self, data: str, paint: Paint, width: float, **attributes: str) -> None:
+    def stroke(self, path: str, paint: Paint, width: float, **attributes: str) -> None:
         """Draw along a path, if there is anything in it."""
-        if data:
+        if path:
             line = {"fill": "none", "stroke": str(paint), "stroke-width": number(width, 3)}
-            self._add(path({**line, **attributes}, data))
+            self._add(unchecked(Path, {**line, **attributes}, path))
 
     def text(
         self,
@@ -60,7 +60,7 @@ class Canvas:
         width = text_width_mm(words, face, size_pt)
         x -= {"left": 0.0, "middle": width / 2, "right": width}[align]
         place = {"x": number(x), "y": number(y), "fill": str(paint)}
-        self._add(text({**type_attributes(face, size_pt), **place}, words))
+        self._add(unchecked(Text, {**type_attributes(face, size_pt), **place}, words))
         return x + width
 
     def label(self, x: float, y: float, words: str, advance: str = "") -> None:
@@ -81,9 +81,11 @@ class Canvas:
         """A picture stretched over a box, its pixels kept square and crisp."""
         crisp = {"preserveAspectRatio": "none", "image-rendering": "optimizeSpeed", "href": href}
         place = {"x": number(x), "y": number(y), "width": number(width), "height": number(height)}
-        self._add(image({**crisp, **place}))
+        picture = unchecked(Group, {**crisp, **place})
+        picture.elementname = "image"  # by SVG 2's plain href, which needs no namespace
+        self._add(picture)
 
-    def _add(self, element: Element) -> None:
+    def _add(self, element: BaseElement) -> None:
         self._group.elements.append(element)
 
     def svg(self) -> str:
