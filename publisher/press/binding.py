@@ -1,90 +1,196 @@
-"""Bring in cairocffi in a tenth of its time: its C declarations read ahead, cairo found by name.
-
-cairocffi reads 50 kB of C at every start, and asks other programs (ldconfig, a compiler) where
-cairo is. Where its declarations are not those that were read ahead, or the library is not found by
-its name, it does as ever. After an update of cairocffi, read ahead again:
-
-    python -m publisher.press.binding
-"""
+"""Bind drawn pages into one PDF: fonts, pictures, structure, links, bookmarks, metadata."""
 
 from __future__ import annotations
 
-import ctypes.util
-import sys
-import zlib
-from contextlib import suppress
-from importlib import import_module
-from pathlib import Path
-from types import ModuleType
-from typing import Any
+from collections.abc import Iterable
 
-_NAME = "cairocffi"
-_DECLARATIONS = f"{_NAME}.ffi"
-_TABLES = "publisher.press.cairo_tables"
+from publisher.book import Book, Page
+from publisher.press.content import Form, Needs, Raster
+from publisher.press.file import PdfFile, text_string
+from publisher.press.metadata import information, xmp
+from publisher.press.numbers import plain_list
+from publisher.press.outline import write_outline
+from publisher.press.papers import PT_PER_MM
+from publisher.press.structure import Structure
+from publisher.press.tags import LinkArea, Told, place_name
+from publisher.press.typefaces import subset, typeface
 
-
-class _ReadAhead(ModuleType):
-    """Stands in for the module in which cairocffi reads its declarations."""
-
-    def __getattr__(self, name: str) -> Any:
-        if name != "ffi":
-            raise AttributeError(name)
-        headers: str = import_module(f"{_NAME}.constants")._CAIRO_HEADERS
-        self.ffi: Any = _read_ahead(headers) or _read(headers)
-        return self.ffi
+_FORM = "/Type/XObject/Subtype/Form"
+_STEM = {"bold": 140, "semibold": 115, "semibold-italic": 115, "serif": 110}
+"""How thick upright strokes are, about, in thousandths of an em; readers draw from the outlines."""
 
 
-def checksum(headers: str) -> int:
-    """By which declarations are known."""
-    return zlib.crc32(headers.encode())
+class Binder:
+    """A book's file, page by page."""
+
+    def __init__(self, book: Book) -> None:
+        self._book = book
+        self._file = PdfFile()
+        self._pages_number = self._file.number()
+        self._pages: list[int] = []
+        self._structure = Structure(self._file)
+        self._fonts: dict[str, tuple[int, set[int]]] = {}
+        self._objects: dict[str, int] = {}
+        self._places: dict[str, str] = {}
+        self._drawings: dict[str, bytes] = {}
+
+    def page(self, page: Page, content: bytes, needs: Needs, told: Told) -> None:
+        """Add a page: its operators, what they name, and what it tells."""
+        file, number = self._file, self._file.number()
+        self._pages.append(number)
+        height = page.height_mm
+        notes = {area.element: file.number() for area in told.links}
+        key = self._structure.page(number, told.elements, told.marks, notes)
+        for area in told.links:
+            self._note(area, notes[area.element], height)
+        for name, _, left, top in told.places:
+            x, y = plain_list(left * PT_PER_MM, (height - top) * PT_PER_MM).split()
+            self._places[place_name(name)] = f"[{number} 0 R/XYZ {x} {y} null]"
+        size = plain_list(page.width_mm * PT_PER_MM, height * PT_PER_MM)
+        annotated = f"/Annots[{_references(notes.values())}]" if notes else ""
+        body = file.stream("", content)
+        file.add(
+            f"<</Type/Page/Parent {self._pages_number} 0 R/MediaBox[0 0 {size}]/Contents {body} 0 R"
+            f"/Resources{self._resources(needs)}/StructParents {key}/Tabs/S{annotated}>>",
+            number,
+        )
+
+    def finish(self) -> bytes:
+        """The whole PDF."""
+        file, book = self._file, self._book
+        for face, (number, glyphs) in self._fonts.items():
+            self._font(face, number, frozenset(glyphs))
+        count = len(self._pages)
+        kids = _references(self._pages)
+        file.add(f"<</Type/Pages/Count {count}/Kids[{kids}]>>", self._pages_number)
+        packet = file.stream("/Type/Metadata/Subtype/XML", xmp(book).encode(), plain=True)
+        outline = write_outline(file, book.bookmarks)
+        names = "".join(f"({name}){self._places[name]}" for name in sorted(self._places))
+        root = file.add(
+            f"<</Type/Catalog/Pages {self._pages_number} 0 R/Lang {text_string(book.language)}"
+            f"/MarkInfo<</Marked true>>/ViewerPreferences<</DisplayDocTitle true>>"
+            f"/StructTreeRoot {self._structure.finish()} 0 R/Metadata {packet} 0 R{outline}"
+            f"/Names<</Dests<</Names[{names}]>>>>/PageLabels{_labels(book.pages)}>>"
+        )
+        said = information(book).items()
+        told = file.add(f"<<{''.join(f'{key}{text_string(value)}' for key, value in said)}>>")
+        pdf = file.write(root, told)
+        if not self._drawings:
+            return pdf
+        from publisher.press.drawings import put_drawings
+
+        return put_drawings(pdf, self._drawings)
+
+    def _note(self, area: LinkArea, number: int, height: float) -> None:
+        """The annotation of a link."""
+        left, top, right, bottom = area.box
+        corners = (left, height - bottom, right, height - top)
+        rectangle = plain_list(*(side * PT_PER_MM for side in corners))
+        if area.target.startswith("#"):
+            leads = f"/Dest({area.target[1:]})"
+        else:
+            leads = f"/A<</S/URI/URI{text_string(area.target)}>>"
+        said = text_string(area.element.words or "")
+        key = self._structure.note(area.element)
+        self._file.add(
+            f"<</Type/Annot/Subtype/Link/Rect[{rectangle}]/Border[0 0 0]/F 4{leads}"
+            f"/Contents{said}/StructParent {key}>>",
+            number,
+        )
+
+    def _resources(self, needs: Needs) -> str:
+        parts = []
+        if needs.glyphs:
+            fonts = "".join(
+                f"/{face} {self._font_number(face, needs)} 0 R" for face in needs.glyphs
+            )
+            parts.append(f"/Font<<{fonts}>>")
+        if needs.opacities:
+            told = "".join(f"/{name} {self._opacity(name)} 0 R" for name in sorted(needs.opacities))
+            parts.append(f"/ExtGState<<{told}>>")
+        drawn = {name: self._raster(name, raster) for name, raster in needs.rasters.items()}
+        drawn |= {name: self._form(name, form, needs) for name, form in needs.forms.items()}
+        if drawn:
+            told = "".join(f"/{name} {number} 0 R" for name, number in drawn.items())
+            parts.append(f"/XObject<<{told}>>")
+        return f"<<{''.join(parts)}>>"
+
+    def _font_number(self, face: str, needs: Needs) -> int:
+        if face not in self._fonts:
+            self._fonts[face] = (self._file.number(), set())
+        number, glyphs = self._fonts[face]
+        glyphs |= needs.glyphs[face]
+        return number
+
+    def _opacity(self, name: str) -> int:
+        if name not in self._objects:
+            share = plain_list(int(name[1:]) / 1000)
+            self._objects[name] = self._file.add(f"<</{'ca' if name[0] == 'f' else 'CA'} {share}>>")
+        return self._objects[name]
+
+    def _raster(self, name: str, raster: Raster) -> int:
+        if name not in self._objects:
+            entries = raster.entries
+            if raster.mask is not None:
+                mask = self._file.stream(raster.mask.entries, raster.mask.data, ready=True)
+                entries += f"/SMask {mask} 0 R"
+            self._objects[name] = self._file.stream(entries, raster.data, ready=True)
+        return self._objects[name]
+
+    def _form(self, name: str, form: Form, needs: Needs) -> int:
+        if name not in self._objects:
+            if form.pdf:  # put in when the file is whole
+                self._drawings[name] = form.pdf
+                entries = f"{_FORM}/BBox[0 0 1 1]/Name/{name}"
+                self._objects[name] = self._file.stream(entries, b"")
+            else:
+                inner = Needs(needs.glyphs, needs.opacities, _without(name, needs), needs.rasters)
+                group = "/Group<</S/Transparency/I true>>"
+                entries = f"{_FORM}/BBox[{plain_list(*form.box)}]{group}"
+                entries += f"/Resources{self._resources(inner)}"
+                self._objects[name] = self._file.stream(entries, form.operators.encode("latin-1"))
+        return self._objects[name]
+
+    def _font(self, face: str, number: int, glyphs: frozenset[int]) -> None:
+        known = typeface(face)
+        made = subset(face, glyphs)
+        file = self._file
+        program = file.stream(f"/Length1 {len(made.program)}", made.program)
+        letters = file.stream("", made.letters.encode())
+        up, down, cap, _ = known.proportions
+        heights = [round(share * 1000) for share in (up, -down, cap)]
+        descriptor = file.add(
+            f"<</Type/FontDescriptor/FontName/{made.name}/Flags 4"
+            f"/FontBBox[{plain_list(*known.box)}]/ItalicAngle {plain_list(known.slant)}"
+            f"/Ascent {heights[0]}/Descent {heights[1]}/CapHeight {heights[2]}"
+            f"/StemV {_STEM.get(face, 85)}/FontFile2 {program} 0 R>>"
+        )
+        inner = file.add(
+            f"<</Type/Font/Subtype/CIDFontType2/BaseFont/{made.name}"
+            "/CIDSystemInfo<</Registry(Adobe)/Ordering(Identity)/Supplement 0>>"
+            f"/FontDescriptor {descriptor} 0 R/W[{made.widths}]/CIDToGIDMap/Identity>>"
+        )
+        file.add(
+            f"<</Type/Font/Subtype/Type0/BaseFont/{made.name}/Encoding/Identity-H"
+            f"/DescendantFonts[{inner} 0 R]/ToUnicode {letters} 0 R>>",
+            number,
+        )
 
 
-def _read_ahead(headers: str) -> Any:
-    """The FFI object made from these declarations earlier, if there is one."""
-    with suppress(ImportError):
-        tables = import_module(_TABLES)
-        if checksum(headers) == tables.HEADERS:
-            return tables.ffi
-    return None
+def _without(name: str, needs: Needs) -> dict[str, Form]:
+    """The forms that stand before one: those that it may hold."""
+    names = list(needs.forms)
+    return {other: needs.forms[other] for other in names[: names.index(name)]}
 
 
-def _read(headers: str) -> Any:
-    from cffi import FFI
-
-    ffi = FFI()
-    ffi.cdef(headers)
-    return ffi
+def _references(numbers: Iterable[int]) -> str:
+    return " ".join(f"{number} 0 R" for number in numbers)
 
 
-def _bring_in() -> Any:
-    if _NAME in sys.modules:
-        return sys.modules[_NAME]
-    find_library = ctypes.util.find_library
-    sys.modules[_DECLARATIONS] = _ReadAhead(_DECLARATIONS)
-    ctypes.util.find_library = lambda name: None
-    try:
-        return import_module(_NAME)
-    except OSError:  # no such name here: let it search
-        for name in [name for name in sys.modules if name.partition(".")[0] == _NAME]:
-            del sys.modules[name]
-    finally:
-        ctypes.util.find_library = find_library
-    return import_module(_NAME)
-
-
-def tables() -> str:
-    """The source of the module with cairocffi's declarations, read ahead."""
-    import io
-
-    headers = import_module(f"{_NAME}.constants")._CAIRO_HEADERS
-    ffi, source = _read(headers), io.StringIO()
-    ffi.set_source(_TABLES.rpartition(".")[2], None)
-    ffi.emit_python_code(source)
-    told = '"""What cairo\'s C declarations say, as publisher.press.binding read them."""\n'
-    return f"{told}{source.getvalue()}\nHEADERS = {checksum(headers)}\n"
-
-
-cairocffi: Any = _bring_in()
-
-if __name__ == "__main__":
-    Path(__file__).with_name("cairo_tables.py").write_text(tables(), encoding="utf-8")
+def _labels(pages: tuple[Page, ...]) -> str:
+    """What each page is called; the plain count in one entry."""
+    labels = [page.label for page in pages]
+    if labels == [str(number) for number in range(1, len(labels) + 1)]:
+        return "<</Nums[0<</S/D>>]>>"
+    told = "".join(f"{index}<</P{text_string(label)}>>" for index, label in enumerate(labels))
+    return f"<</Nums[{told}]>>"

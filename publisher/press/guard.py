@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from publisher.press.paint import length
 from publisher.press.paths import numbers
-from publisher.press.transforms import check_transform
+from publisher.press.transforms import read_transform
 from publisher.press.tree import Node
 
 _NAMES = """x y width height rx ry cx cy r x1 y1 x2 y2 fx fy offset opacity stroke-width
@@ -28,6 +28,6 @@ def _check(attributes: Mapping[str, str]) -> None:
         if name in _LENGTHS:
             length(value.removesuffix("%"), name)
         elif name in _TRANSFORMS:
-            check_transform(value)
+            read_transform(value)
         elif name == "points" or (name == "stroke-dasharray" and value != "none"):
             numbers(value)

@@ -6,25 +6,26 @@ import base64
 import binascii
 import io
 import struct
+import zlib
 from functools import lru_cache
-from typing import Any
 
-from publisher.press.binding import cairocffi
+from publisher.press.content import Content, Raster, name_of
 from publisher.press.paint import attribute
+from publisher.press.squeezing import deflated
 from publisher.press.tree import Node, PageError, link_of
 
 MAX_PIXELS = 25_000_000
-_KEPT = 2
+_KEPT = 4
 _PREFIX = "data:image/png;base64,"
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _SHARP = frozenset({"pixelated", "crisp-edges", "optimizeSpeed"})
 
 
-def draw_image(context: Any, node: Node) -> None:
+def draw_image(content: Content, node: Node) -> None:
     """Draw an <image> into its x, y, width and height, its proportion kept unless
     `preserveAspectRatio="none"`. PageError if it is anything but an embedded PNG."""
-    picture = _decode(link_of(node))
-    across, down = picture.get_width(), picture.get_height()
+    sharp = node.style.get("image-rendering") in _SHARP
+    across, down, raster, name = _decode(link_of(node), sharp)
     width, height = attribute(node, "width"), attribute(node, "height")
     if width <= 0 or height <= 0:
         raise PageError("an image has no width and height", "write both, in mm", node.line)
@@ -34,22 +35,16 @@ def draw_image(context: Any, node: Node) -> None:
         scale_x = scale_y = min(scale_x, scale_y)
         x += (width - across * scale_x) / 2
         y += (height - down * scale_y) / 2
-    context.save()
-    context.translate(x, y)
-    context.scale(scale_x, scale_y)
-    context.set_source_surface(picture, 0, 0)
-    sharp = node.style.get("image-rendering") in _SHARP
-    context.get_source().set_filter(cairocffi.FILTER_NEAREST if sharp else cairocffi.FILTER_GOOD)
-    context.rectangle(0, 0, across, down)
-    context.clip()  # a paint without a clip would wipe away the tags that cairo has recorded
-    context.paint_with_alpha(attribute(node, "opacity", 1.0))
-    context.restore()
+    content.push()
+    content.fill_colour((0.0, 0.0, 0.0, 1.0), attribute(node, "opacity", 1.0))
+    content.raster(name, raster, (x, y, across * scale_x, down * scale_y))
+    content.pop()
 
 
 @lru_cache(maxsize=_KEPT)
-def _decode(link: str) -> Any:
-    """The picture as a cairo surface. One that comes again on other pages is the same surface,
-    so that it stands in the PDF once."""
+def _decode(link: str, sharp: bool) -> tuple[int, int, Raster, str]:
+    """Width and height in pixels, the picture and its name. One that comes again on other pages
+    has the same name, so that it stands in the PDF once."""
     if not link.startswith(_PREFIX):
         what = f"an image leads to “{link[:40]}”"
         raise PageError(what, "embed it as data:image/png;base64,…")
@@ -64,6 +59,56 @@ def _decode(link: str) -> Any:
         what = f"an image has {across} × {down} pixels"
         raise PageError(what, f"scale it down to {MAX_PIXELS // 1_000_000} million at most")
     try:
-        return cairocffi.ImageSurface.create_from_png(io.BytesIO(data))
-    except (cairocffi.CairoError, OSError, MemoryError, ValueError):
+        raster = _as_it_is(data, across, down, sharp) or _read(data, sharp)
+    except (OSError, ValueError, SyntaxError, struct.error, zlib.error, MemoryError):
         raise PageError("an image is a damaged PNG", "embed it anew") from None
+    return across, down, raster, name_of("I", data + bytes([sharp]))
+
+
+def _as_it_is(data: bytes, across: int, down: int, sharp: bool) -> Raster | None:
+    """A PNG of 8-bit palette colours, its rows taken over as they are: a PDF undoes the same
+    filters (ISO 32000-1, 7.4.4.4). None for any other, or one with a part that is not needed."""
+    if data[24:29] != b"\x08\x03\x00\x00\x00" or not across * down:
+        return None
+    chunks = dict.fromkeys((b"PLTE", b"IDAT"), b"")
+    at = len(_SIGNATURE)
+    while at + 12 <= len(data):
+        length, kind = struct.unpack(">I4s", data[at : at + 8])
+        body = data[at + 8 : at + 8 + length]
+        if zlib.crc32(kind + body) != int.from_bytes(data[at + 8 + length : at + 12 + length]):
+            raise ValueError("a part's check does not hold")
+        if kind == b"tRNS":
+            return None
+        if kind in chunks:
+            chunks[kind] += body
+        at += 12 + length
+    colours = len(chunks[b"PLTE"]) // 3
+    rows = zlib.decompress(chunks[b"IDAT"])
+    if len(rows) != (across + 1) * down or not colours:
+        raise ValueError("not as many pixels as it says")
+    predictor = f"/DecodeParms<</Predictor 15/Colors 1/BitsPerComponent 8/Columns {across}>>"
+    palette = chunks[b"PLTE"].hex()
+    space = f"[/Indexed/DeviceRGB {colours - 1}<{palette}>]"
+    return Raster(_entries(across, down, space, sharp) + predictor, chunks[b"IDAT"])
+
+
+def _read(data: bytes, sharp: bool) -> Raster:
+    """Any other PNG, its opacity taken apart from its colours."""
+    from PIL import Image
+
+    with Image.open(io.BytesIO(data)) as opened:
+        opened.load()
+        image = opened.convert("RGBA")
+    across, down = image.size
+    mask = None
+    alpha = image.getchannel("A")
+    if alpha.getextrema() != (255, 255):
+        mask = Raster(_entries(across, down, "/DeviceGray", sharp), deflated(alpha.tobytes()))
+    colours = image.convert("RGB").tobytes()
+    return Raster(_entries(across, down, "/DeviceRGB", sharp), deflated(colours), mask)
+
+
+def _entries(across: int, down: int, space: str, sharp: bool) -> str:
+    smooth = "" if sharp else "/Interpolate true"
+    size = f"/Width {across}/Height {down}/BitsPerComponent 8"
+    return f"/Type/XObject/Subtype/Image{size}/ColorSpace {space}{smooth}"

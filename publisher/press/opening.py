@@ -37,6 +37,7 @@ def write_pdf(document: Any) -> bytes:
         object_stream_mode=pikepdf.ObjectStreamMode.generate,
         deterministic_id=True,
         min_version="1.7",
+        fix_metadata_version=False,
     )
     return output.getvalue()
 

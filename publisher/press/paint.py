@@ -1,17 +1,17 @@
-"""Turn SVG paint attributes into a cairo source, a line, and the order to fill and stroke."""
+"""Turn SVG paint attributes into a fill, a line, and the order to fill and stroke a path."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache
 
+from publisher.press.content import PLAIN_LINE, Content, Rgba
+from publisher.press.numbers import plain
 from publisher.press.paths import numbers
-from publisher.press.pen import Pen, Rgba
 from publisher.press.tree import Node, PageError
 
-_CAPS = {"butt": 0, "round": 1, "square": 2}
-_JOINS = {"miter": 0, "round": 1, "bevel": 2}
-_EVEN_ODD, _WINDING = 1, 0
+_CAPS = {"butt": "0", "round": "1", "square": "2"}
+_JOINS = {"miter": "0", "round": "1", "bevel": "2"}
 _LINE_DETAILS = frozenset(
     {"stroke-linecap", "stroke-linejoin", "stroke-miterlimit", "stroke-dasharray"}
 )
@@ -93,55 +93,56 @@ def needs_gradient(style: Mapping[str, str]) -> bool:
     return style.get("fill", "").startswith("url") or style.get("stroke", "").startswith("url")
 
 
-def fill_and_stroke(pen: Pen, node: Node) -> None:
-    """Fill, then stroke, the path that lies under the pen, and take it away."""
+def fill_and_stroke(content: Content, node: Node, path: str) -> None:
+    """Fill, then stroke, a path given as operators."""
     style = node.style
     fill, stroke = paint_of(style, "fill", "black"), paint_of(style, "stroke", "none")
     opacity = node.own.get("opacity")
     share = 1.0 if opacity is None else length(opacity, "opacity")
     if fill is not None:
-        even_odd = style.get("fill-rule") == "evenodd"
-        if even_odd:
-            pen.set_fill_rule(_EVEN_ODD)
-        pen.ink(fill, share)
-        (pen.fill if stroke is None else pen.fill_preserve)()
-        if even_odd:
-            pen.set_fill_rule(_WINDING)
+        content.fill_colour(fill, share)
     if stroke is not None:
-        pen.ink(stroke, share)
-        _stroke(pen, style)
-    elif fill is None:
-        pen.new_path()
+        content.stroke_colour(stroke, share)
+        content.line(*_line(style))
+    star = "*" if style.get("fill-rule") == "evenodd" else ""
+    if fill is None:
+        if stroke is not None:
+            content.write(path + " S")
+    elif stroke is None:
+        content.write(f"{path} f{star}")
+    elif fill[3] * share == stroke[3] * share == 1.0:
+        content.write(f"{path} B{star}")
+    else:  # what shows through is to be seen under the line, too
+        content.write(f"{path} f{star}\n{path} S")
 
 
-def _stroke(pen: Pen, style: Mapping[str, str]) -> None:
-    pen.set_line_width(length(style.get("stroke-width", "1"), "stroke-width"))
+def _line(style: Mapping[str, str]) -> tuple[float, tuple[str, str, str, str]]:
+    width = length(style.get("stroke-width", "1"), "stroke-width")
     if _LINE_DETAILS.isdisjoint(style):
-        pen.stroke()
-        return
-    pen.save()
-    pen.set_line_cap(_choice(style, "stroke-linecap", _CAPS))
-    pen.set_line_join(_choice(style, "stroke-linejoin", _JOINS))
-    pen.set_miter_limit(length(style.get("stroke-miterlimit", "4"), "stroke-miterlimit"))
+        return width, PLAIN_LINE
+    cap = _choice(style, "stroke-linecap", _CAPS)
+    join = _choice(style, "stroke-linejoin", _JOINS)
+    miter = length(style.get("stroke-miterlimit", "4"), "stroke-miterlimit")
     dashes = style.get("stroke-dasharray", "none")
-    if dashes != "none":
-        _set_dashes(pen, dashes, style.get("stroke-dashoffset", "0"))
-    pen.stroke()
-    pen.restore()  # colour and font have not changed
+    offset = style.get("stroke-dashoffset", "0")
+    broken = "[] 0" if dashes == "none" else _dashes(dashes, offset)
+    return width, (cap, join, plain(max(miter, 1.0)), broken)
 
 
-def _set_dashes(pen: Pen, dashes: str, offset: str) -> None:
+def _dashes(dashes: str, offset: str) -> str:
     lengths = numbers(dashes)
     if any(value < 0 for value in lengths):
         raise PageError(f"stroke-dasharray=“{dashes}” has a negative length", "write lengths > 0")
-    if sum(lengths):
-        pen.context.set_dash(lengths, length(offset, "stroke-dashoffset"))
+    if not sum(lengths):
+        return "[] 0"
+    start = length(offset, "stroke-dashoffset")
+    return f"[{' '.join(map(plain, lengths))}] {plain(start % (2 * sum(lengths)))}"
 
 
-def _choice(style: Mapping[str, str], name: str, choices: Mapping[str, int]) -> int:
+def _choice(style: Mapping[str, str], name: str, choices: Mapping[str, str]) -> str:
     value = style.get(name)
     if value is None:
-        return 0
+        return "0"
     if value not in choices:
         raise PageError(f"{name}=“{value}” is not known", f"use one of {', '.join(choices)}")
     return choices[value]

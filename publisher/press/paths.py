@@ -1,12 +1,14 @@
-"""Turn SVG path data, and point lists, into a path on a cairo context."""
+"""Read SVG path data, and point lists: step by step, or straight into a PDF's path operators."""
 
 from __future__ import annotations
 
 import math
 import re
+from typing import Protocol
 
 from publisher.press.arcs import arc_curves
-from publisher.press.pen import Steps
+from publisher.press.matrix import IDENTITY, Matrix
+from publisher.press.numbers import plain_list
 from publisher.press.tree import PageError
 
 _SEGMENT = re.compile(r"([MmLlHhVvCcSsQqTtAaZz])([^MmLlHhVvCcSsQqTtAaZz]*)")
@@ -19,9 +21,22 @@ _ARC = re.compile(
     + r"[\s,]*"
 )
 _SPACED = frozenset("0123456789. -")
-_COMMON = frozenset("MLHVCZmlhvcz0123456789.,- ")
+_COMMON = frozenset("MLHVCZmlhvcz0123456789.- ")
+_LONG = re.compile(r"\d{7}")
+"""A number that may be out of bounds."""
 _NO_HANDLE: tuple[str, float, float] = ("", 0.0, 0.0)
 _NUMBERS_OF = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2}
+
+
+class Steps(Protocol):
+    """What a path is traced with."""
+
+    def move_to(self, x: float, y: float, /) -> object: ...
+    def line_to(self, x: float, y: float, /) -> object: ...
+    def curve_to(
+        self, x1: float, y1: float, x2: float, y2: float, x: float, y: float, /
+    ) -> object: ...
+    def close_path(self) -> object: ...
 
 
 def numbers(text: str) -> list[float]:
@@ -50,51 +65,79 @@ def trace_points(pen: Steps, text: str, close: bool) -> None:
 
 
 def trace_path(pen: Steps, data: str) -> None:
-    """Path data → the pen's path. PageError if it is not path data."""
-    if _COMMON.issuperset(data) and data[:1] == "M":
-        try:
-            _trace_common(pen, data.replace(",", " ") if "," in data else data)
-            return
-        except ValueError:  # numbers written close together, or not numbers at all
-            pen.new_path()
+    """Path data → steps of a pen. PageError if it is not path data."""
     _Tracer(pen).trace(data)
 
 
-def _trace_common(pen: Steps, data: str) -> None:
-    """The common case, in one loop: a letter for every step, numbers parted by blanks."""
-    move_to, line_to, curve_to = pen.move_to, pen.line_to, pen.curve_to
+def path_operators(data: str) -> str:
+    """Path data → the operators that build it (ISO 32000-1, 8.5.2). PageError if it is none."""
+    if _COMMON.issuperset(data) and data[:1] == "M" and not _LONG.search(data):
+        try:
+            return _common_operators(data)
+        except ValueError:  # numbers written close together, or not numbers at all
+            pass
+    writer = Operators()
+    trace_path(writer, data)
+    return writer.text()
+
+
+_CURVE = "%.12g %.12g %.12g %.12g %.12g %.12g c"
+
+
+def _plain(value: float) -> str:
+    """As `plain`, of a number that is known to be small."""
+    return "%.12g" % round(value, 4)  # noqa: UP031
+
+
+def _common_operators(data: str) -> str:
+    """The common case, in one loop: a letter for every step, numbers parted by blanks. Numbers
+    that are absolute already stay as they are written. ValueError if it is another case."""
+    written: list[str] = []
     x = y = start_x = start_y = 0.0
     for command, text in _SEGMENT.findall(data):
-        if command == "H":
+        if command == "c":
+            x1, y1, x2, y2, dx, dy = map(float, text.split())
+            points = x + x1, y + y1, x + x2, y + y2, x + dx, y + dy
+            written.append(_CURVE % tuple([round(number, 4) for number in points]))
+            x, y = x + dx, y + dy
+        elif command in "lm":
+            dx, dy = map(float, text.split())
+            x, y = x + dx, y + dy
+            if command == "l":
+                written.append(f"{_plain(x)} {_plain(y)} l")
+            else:
+                written.append(f"{_plain(x)} {_plain(y)} m")
+                start_x, start_y = x, y
+        elif command in "LM":
+            x, y = map(float, text.split())
+            if command == "L":
+                written.append(text + " l")
+            else:
+                written.append(text + " m")
+                start_x, start_y = x, y
+        elif command == "C":
+            *handles, x, y = map(float, text.split())
+            if len(handles) != 4:
+                raise ValueError
+            written.append(text + " c")
+        elif command == "H":
             x = float(text)
-            line_to(x, y)
+            written.append(f"{text} {_plain(y)} l")
         elif command == "V":
             y = float(text)
-            line_to(x, y)
+            written.append(f"{_plain(x)} {text} l")
         elif command == "h":
             x += float(text)
-            line_to(x, y)
+            written.append(f"{_plain(x)} {_plain(y)} l")
         elif command == "v":
             y += float(text)
-            line_to(x, y)
-        elif command == "c":
-            x1, y1, x2, y2, dx, dy = map(float, text.split())
-            curve_to(x + x1, y + y1, x + x2, y + y2, x + dx, y + dy)
-            x, y = x + dx, y + dy
-        elif command == "C":
-            x1, y1, x2, y2, x, y = map(float, text.split())
-            curve_to(x1, y1, x2, y2, x, y)
-        elif command in "Zz":
-            pen.close_path()
-            x, y = start_x, start_y
+            written.append(f"{_plain(x)} {_plain(y)} l")
         else:
-            to_x, to_y = map(float, text.split())
-            x, y = (to_x, to_y) if command in "LM" else (x + to_x, y + to_y)
-            if command in "Ll":
-                line_to(x, y)
-            else:
-                move_to(x, y)
-                start_x, start_y = x, y
+            if text.strip():
+                raise ValueError
+            written.append("h")
+            x, y = start_x, start_y
+    return " ".join(written)
 
 
 class _Tracer:
@@ -220,7 +263,7 @@ def plain_path(data: str) -> str:
 
 
 class _Writer:
-    """Writes path steps down instead of drawing them."""
+    """Writes path steps down as SVG has them."""
 
     def __init__(self) -> None:
         self.steps: list[str] = []
@@ -237,8 +280,60 @@ class _Writer:
     def close_path(self) -> None:
         self.steps.append("Z")
 
-    def new_path(self) -> None:
-        self.steps.clear()
-
     def _write(self, letter: str, numbers: tuple[float, ...]) -> None:
         self.steps.append(letter + " ".join(f"{number:.6f}" for number in numbers))
+
+
+class Operators:
+    """Writes path steps down as a PDF has them, moved by a matrix if one is given."""
+
+    def __init__(self, matrix: Matrix = IDENTITY) -> None:
+        self._steps: list[str] = []
+        self._matrix = matrix
+
+    def move_to(self, *point: float) -> None:
+        self._write(point, "m")
+
+    def line_to(self, *point: float) -> None:
+        self._write(point, "l")
+
+    def curve_to(self, *points: float) -> None:
+        self._write(points, "c")
+
+    def close_path(self) -> None:
+        self._steps.append("h")
+
+    def text(self) -> str:
+        return " ".join(self._steps)
+
+    def _write(self, numbers: tuple[float, ...], operator: str) -> None:
+        if self._matrix is not IDENTITY:
+            pairs = zip(numbers[::2], numbers[1::2], strict=True)
+            numbers = tuple(value for x, y in pairs for value in self._matrix.of(x, y))
+        self._steps.append(f"{plain_list(*numbers)} {operator}")
+
+
+class Reach:
+    """The points of a path, for the box around it."""
+
+    def __init__(self) -> None:
+        self.points: list[tuple[float, float]] = []
+
+    def move_to(self, x: float, y: float) -> None:
+        self.points.append((x, y))
+
+    def line_to(self, x: float, y: float) -> None:
+        self.points.append((x, y))
+
+    def curve_to(self, *points: float) -> None:
+        self.points += zip(points[::2], points[1::2], strict=True)
+
+    def close_path(self) -> None:
+        """Nothing new is reached."""
+
+    def box(self) -> tuple[float, float, float, float] | None:
+        """Left, top, right, bottom; a curve's handles count."""
+        if not self.points:
+            return None
+        xs, ys = zip(*self.points, strict=True)
+        return min(xs), min(ys), max(xs), max(ys)

@@ -8,12 +8,13 @@ from html import escape
 from typing import Any
 
 import pikepdf
-from pikepdf import Dictionary
+from pikepdf import Array, Dictionary, Name
 
 from publisher.book import Book, Page
 from publisher.fonts import font_attributes
 from publisher.press.booklet import print_book
 from publisher.press.papers import PT_PER_MM
+from publisher.press.typefaces import typeface
 
 FACE = "sans"
 _NOT_LETTERS = frozenset("\x7f\x81\x8d\x8f\x90\x9d\xa0\xad")
@@ -22,15 +23,42 @@ WIN_ANSI = "! " + "".join(  # a blank at the start would collapse
     for character in bytes(range(0x22, 0x100)).decode("cp1252", "ignore")
     if character not in _NOT_LETTERS
 )
+_FIRST = 0x20
 _WIDTH_MM, _HEIGHT_MM, _START_MM, _BASELINE_MM = 1000.0, 14.0, 5.0, 7.0
 
 
 def stamp_font(document: Any) -> Any:
     """The font of the line, brought into a document: one byte a letter, WinAnsi encoding."""
-    with _printed(WIN_ANSI, 4.0, 0.0) as drawn:
-        fonts = drawn.pages[0].Resources.Font
-        simple = [font for font in fonts.values() if str(font.Subtype) == "/TrueType"]
-        return document.copy_foreign(simple[0])
+    face = typeface(FACE)
+    program = face.lettered_program(WIN_ANSI)
+    stream = document.make_stream(program, Length1=len(program))
+    up, down, cap, _ = (round(share * 1000) for share in face.proportions)
+    descriptor = Dictionary(
+        Type=Name.FontDescriptor,
+        FontName=Name("/" + face.name),
+        Flags=32,
+        FontBBox=Array(face.box),
+        ItalicAngle=0,
+        Ascent=up,
+        Descent=-down,
+        CapHeight=cap,
+        StemV=85,
+        FontFile2=stream,
+    )
+    letters = (bytes([code]).decode("cp1252", "replace") for code in range(_FIRST, 256))
+    widths = [round(face.line(letter).width_em * 1000) for letter in letters]
+    return document.make_indirect(
+        Dictionary(
+            Type=Name.Font,
+            Subtype=Name.TrueType,
+            BaseFont=Name("/" + face.name),
+            FirstChar=_FIRST,
+            LastChar=255,
+            Widths=Array(widths),
+            Encoding=Name.WinAnsiEncoding,
+            FontDescriptor=document.make_indirect(descriptor),
+        )
+    )
 
 
 def line_form(document: Any, line: str, size_pt: float, grey: float) -> tuple[bytes, Any]:

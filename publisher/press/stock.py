@@ -1,33 +1,81 @@
-"""Let CairoSVG draw what the canvas does not: gradients, clip paths, groups with an opacity.
+"""Let CairoSVG draw what a page's content can't say in a line: shapes with a gradient.
 
-CairoSVG's surface is given the canvas's own cairo context and just the element in question; what
-stands inside that element goes back to the canvas. It is never given a text or an image.
+CairoSVG draws the shape alone, on a PDF page of its own as large as the shape, which is then laid
+on the page. It is never given a text or an image.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import io
 from typing import Any
 
+import cairocffi
 from cairosvg.surface import PDFSurface
 
-from publisher.press.dialect import SHAPES
+from publisher.press.clipping import reference
+from publisher.press.content import Content, Form, name_of
 from publisher.press.guard import check_numbers
-from publisher.press.paint import attribute
-from publisher.press.paths import plain_path
-from publisher.press.tags import Tagger
+from publisher.press.matrix import Matrix
+from publisher.press.paint import length
+from publisher.press.paths import Reach, plain_path
+from publisher.press.shapes import trace_shape
 from publisher.press.tree import Node, PageError, link_of
 
 _GRADIENTS = frozenset({"linearGradient", "radialGradient"})
+_MOVED = frozenset({"transform", "clip-path", "clip"})
+"""What the page has seen to already."""
 
 
-class StockSurface(PDFSurface):  # type: ignore[misc]
-    """CairoSVG's drawing on a context that is already open. `draw_inside` draws the children."""
+class Stock:
+    """CairoSVG's drawing, with the gradients that a page defines."""
 
-    def __init__(
-        self, context: Any, tagger: Tagger, root: Node, draw_inside: Callable[[Node], None]
-    ) -> None:
-        self.context, self._tagger, self._draw_inside = context, tagger, draw_inside
+    def __init__(self, root: Node) -> None:
+        self._gradients: dict[str, _StockNode] = {}
+        found = {node.own["id"]: node for node in _definitions(root) if "id" in node.own}
+        for name, node in found.items():
+            check_numbers(node)
+            self._gradients[name] = _gradient(node, found, frozenset({name}))
+
+    def draw(self, content: Content, node: Node) -> None:
+        """Lay a shape on the page. PageError if CairoSVG can't draw it."""
+        for name in ("fill", "stroke"):
+            value = node.style.get(name, "")
+            if value.startswith("url") and reference(value) not in self._gradients:
+                what = f"no gradient is called “{reference(value)}”"
+                raise PageError(what, "define it in <defs>", node.line)
+        check_numbers(node)
+        box = _box(node)
+        if box is None:
+            return
+        left, top, width, height = box
+        pdf = self._drawn(node, box)
+        name = name_of("R", pdf)
+        content.push()
+        content.stretch(left, top, width, height)
+        content.transform(Matrix(1 / width, 0.0, 0.0, 1 / height))
+        content.form(name, Form(pdf=pdf))
+        content.pop()
+
+    def _drawn(self, node: Node, box: tuple[float, float, float, float]) -> bytes:
+        output = io.BytesIO()
+        left, top, width, height = box
+        try:
+            surface = cairocffi.PDFSurface(output, width, height)
+            context = cairocffi.Context(surface)
+            context.translate(-left, -top)
+            _Surface(context, self._gradients).draw(_StockNode(node))
+            surface.finish()
+        except Exception as error:  # CairoSVG raises whatever it meets
+            what = f"<{node.name}> can't be drawn: {error}"
+            raise PageError(what, "mend its attributes", node.line) from None
+        return output.getvalue()
+
+
+class _Surface(PDFSurface):  # type: ignore[misc]
+    """CairoSVG's drawing on a context that is already open."""
+
+    def __init__(self, context: Any, gradients: dict[str, _StockNode]) -> None:
+        self.context = context
         self.parent_node = None
         self.context_width = self.context_height = 0.0
         self.font_size, self.dpi = 1.0, 72
@@ -39,61 +87,22 @@ class StockSurface(PDFSurface):  # type: ignore[misc]
         self.patterns: dict[str, Any] = {}
         self.masks: dict[str, Any] = {}
         self.filters: dict[str, Any] = {}
-        self.gradients: dict[str, _StockNode] = {}
-        self.paths: dict[str, _StockNode] = {}
-        self._define(root)
+        self.paths: dict[str, Any] = {}
+        self.gradients = gradients
 
-    def draw_node(self, node: Node) -> None:
-        """Draw one element of the page. PageError if CairoSVG can't."""
-        self._check_names(node)
-        group = node.name == "g"
-        check_numbers(node, inside=not group)
-        opaque = attribute(node, "opacity", 1.0) == 1.0
-        if group and not opaque:
-            self._tagger.begin_group()
-        elif not group:
-            self._tagger.paint(words=False)
-        try:
-            super().draw(_StockNode(node))
-        except PageError:
-            raise
-        except Exception as error:  # CairoSVG raises whatever it meets
-            what = f"<{node.name}> can't be drawn: {error}"
-            raise PageError(what, "mend its attributes", node.line) from None
-        if group and not opaque:
-            self._tagger.end_group()
 
-    def draw(self, node: _StockNode) -> None:
-        """Called by CairoSVG for whatever stands inside the element it was asked for."""
-        if not self.stroke_and_fill:
-            super().draw(node)
-            return
-        left, top, right, bottom = self.context.clip_extents()
-        if left < right and top < bottom:  # cairo loses its tags where nothing can be seen
-            self._draw_inside(node.origin)
-
-    def _check_names(self, node: Node) -> None:
-        for name in ("fill", "stroke"):
-            value = node.style.get(name, "")
-            if value.startswith("url") and node.name != "g":
-                self._check(value, self.gradients, "gradient", node.line)
-        clip = node.own.get("clip-path", "none")
-        if clip != "none":
-            self._check(clip, self.paths, "clipPath", node.line)
-
-    def _check(self, value: str, known: dict[str, _StockNode], what: str, line: int) -> None:
-        name = value.partition("#")[2].partition(")")[0].strip("'\" ")
-        if name not in known:
-            raise PageError(f"no {what} is called “{name}”", "define it in <defs>", line)
-
-    def _define(self, root: Node) -> None:
-        found = {node.own["id"]: node for node in _definitions(root) if "id" in node.own}
-        for name, node in found.items():
-            check_numbers(node)
-            if node.name in _GRADIENTS:
-                self.gradients[name] = _gradient(node, found, frozenset({name}))
-            else:
-                self.paths[name] = _clip(node)
+def _box(node: Node) -> tuple[float, float, float, float] | None:
+    """Left, top, width and height of all that a shape can cover, its line included."""
+    reach = Reach()
+    trace_shape(reach, node)
+    box = reach.box()
+    if box is None:
+        return None
+    miter = length(node.style.get("stroke-miterlimit", "4"), "stroke-miterlimit")
+    line = length(node.style.get("stroke-width", "1"), "stroke-width")
+    beyond = abs(line) * max(abs(miter), 1.5) + 0.1
+    left, top, right, bottom = box
+    return left - beyond, top - beyond, right - left + 2 * beyond, bottom - top + 2 * beyond
 
 
 class _StockNode(dict[str, Any]):
@@ -101,14 +110,14 @@ class _StockNode(dict[str, Any]):
 
     def __init__(self, node: Node) -> None:
         super().__init__(node.style)
-        self.update(node.own)
+        self.update((name, value) for name, value in node.own.items() if name not in _MOVED)
         if node.name == "path":  # CairoSVG's reader of path data can hang on what is none
             self["d"] = plain_path(self.get("d", ""))
         if self.get("fill") == "currentColor":
             self["fill"] = self.get("color", "black")
         if self.get("stroke") == "currentColor":
             self["stroke"] = self.get("color", "black")
-        self.origin, self.tag, self.text = node, node.name, ""
+        self.tag, self.text = node.name, ""
         self.children = [_StockNode(child) for child in node.children]
         self.vertices = None
 
@@ -118,7 +127,7 @@ class _StockNode(dict[str, Any]):
 
 
 def _definitions(node: Node) -> list[Node]:
-    if node.name in _GRADIENTS or node.name == "clipPath":
+    if node.name in _GRADIENTS:
         return [node]
     return [found for child in node.children for found in _definitions(child)]
 
@@ -136,18 +145,3 @@ def _gradient(node: Node, known: dict[str, Node], seen: frozenset[str]) -> _Stoc
         made.setdefault(key, value)
     made.children = made.children or base.children
     return made
-
-
-def _clip(node: Node) -> _StockNode:
-    if node.own.get("clipPathUnits", "userSpaceOnUse") != "userSpaceOnUse":
-        raise PageError("a clipPath has other units", "use userSpaceOnUse", node.line)
-    for child in _inside(node):
-        if child.name not in SHAPES and child.name != "g":
-            raise PageError(f"a clipPath holds a <{child.name}>", "clip with shapes", child.line)
-    return _StockNode(node)
-
-
-def _inside(node: Node) -> Iterator[Node]:
-    for child in node.children:
-        yield child
-        yield from _inside(child)

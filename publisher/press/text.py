@@ -1,19 +1,20 @@
-"""Set a <text>: its runs in shaped words, where each stands, and its glyphs on a cairo context."""
+"""Set a <text>: its runs in shaped words, where each stands, and the operators that show them."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from publisher.fonts import Shaper, Word, face_named, shaper
-from publisher.press.cairo_faces import cairo_face
+from publisher.fonts import face_named
+from publisher.press.content import Content
+from publisher.press.file import text_string
 from publisher.press.paint import attribute, length, paint_of
-from publisher.press.pen import Pen
 from publisher.press.tags import Tagger
-from publisher.press.transforms import apply_transform
+from publisher.press.transforms import read_transform
 from publisher.press.tree import Node, PageError
+from publisher.press.typefaces import Line, Typeface, typeface
 
 _BLANKS = re.compile(r"[ \t\r\n]+")
 _PRESERVE = "http://www.w3.org/XML/1998/namespace space"
@@ -22,57 +23,141 @@ _ANCHORS = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
 @dataclass(slots=True)
 class Run:
-    """A stretch of text in one style. `size` and `width` are in user units; `advance`, if not
-    None, is the same step for every character. `words` are its words, or then its letters."""
+    """A stretch of text in one style. `size` is in user units; `step`, if not None, is how far
+    every character is from the next."""
 
     node: Node
     text: str
-    face: str
-    shaper: Shaper
+    face: Typeface
     size: float
-    advance: float | None
-    words: list[Word]
+    step: float | None
+
+    @property
+    def line(self) -> Line:
+        return self.face.line(self.text, None if self.step is None else self.step / self.size)
 
     @property
     def width(self) -> float:
-        if self.advance is not None:
-            return self.advance * len(self.text)
-        return self.shaper.width_em(self.text) * self.size
+        """In user units."""
+        return self.line.width_em * self.size
 
-    @property
-    def missing(self) -> str:
-        """The characters that the face has no glyph for."""
-        return "".join(word.missing for word in self.words)
+
+class Setter:
+    """Sets the texts of a page. `missing` gathers (face, character, text) for what has no glyph."""
+
+    def __init__(self, content: Content, tagger: Tagger) -> None:
+        self.content, self.tagger = content, tagger
+        self.missing: list[tuple[str, str, str]] = []
+        self._x = self._y = 0.0
+        self._runs: list[Run] = []
+        self._at = 0
+
+    def draw(self, text: Node) -> None:
+        """Write a <text>. PageError if it can't be set."""
+        transform = text.own.get("transform")
+        if transform is not None:
+            self.tagger.unwrap()
+            self.content.push()
+            self.content.transform(read_transform(transform))
+        self._runs, self._at = set_runs(text), 0
+        self._x = self._y = 0.0
+        self._node(text)
+        if transform is not None:
+            self.tagger.unwrap()
+            self.content.pop()
+
+    def _node(self, node: Node) -> None:
+        tagged = self.tagger.begin(node)
+        if node.own:
+            self._move(node)
+        run = self._runs[self._at]
+        self._at += 1
+        if run.text:
+            self._write(run)
+        for child in node.children:
+            self._node(child)
+        if tagged:
+            self.tagger.end()
+
+    def _move(self, node: Node) -> None:
+        own = node.own
+        if "x" in own:
+            self._x = attribute(node, "x")
+            anchor = node.style.get("text-anchor", "start")
+            if anchor != "start":
+                self._x -= self._width_to_next_x() * _share(anchor)
+        if "y" in own:
+            self._y = attribute(node, "y")
+        if "dx" in own:
+            self._x += attribute(node, "dx")
+        if "dy" in own:
+            self._y += attribute(node, "dy")
+
+    def _width_to_next_x(self) -> float:
+        width = self._runs[self._at].width
+        for run in self._runs[self._at + 1 :]:
+            if "x" in run.node.own:
+                break
+            width += run.width
+        return width
+
+    def _write(self, run: Run) -> None:
+        line, size, x, y = run.line, run.size, self._x, self._y
+        style, content, face = run.node.style, self.content, run.face
+        if line.missing:
+            self.missing += [(face.key, letter, run.text) for letter in line.missing]
+        self._x += line.width_em * size
+        fill = paint_of(style, "fill", "black")
+        if fill is None or style.get("visibility", "visible") != "visible":
+            return
+        opacity = run.node.own.get("opacity")
+        share = 1.0 if opacity is None else length(opacity, "opacity")
+        self.tagger.paint(words=True)
+        content.fill_colour(fill, share)
+        if content.watched:
+            self._watch(run, x, y)
+        if line.spoken:
+            content.write(f"/Span<</ActualText {text_string(run.text)}>>BDC")
+        if line.raised:
+            for glyph, right, below in line.raised:
+                place = (x + right * size, y + below * size)
+                content.words(face.key, size, place, face.show_glyph(glyph), line.glyphs)
+        else:
+            spacing = line.spacing_em * size
+            content.words(face.key, size, (x, y), line.shown, line.glyphs, spacing)
+        if line.spoken:
+            content.write("EMC")
+
+    def _watch(self, run: Run, x: float, y: float) -> None:
+        """Hold a run's words, without blanks around them, in the boxes that are watched."""
+        words, size = run.text.strip(" "), run.size
+        left = x + self._width(run, run.text[: len(run.text) - len(run.text.lstrip(" "))])
+        right = left + self._width(run, words)
+        up, down = run.face.proportions[:2]
+        for bounds in self.content.watched if words else ():
+            bounds.add(self.content.matrix, left, y - up * size, right, y + down * size)
+
+    @staticmethod
+    def _width(run: Run, text: str) -> float:
+        return replace(run, text=text).width if text else 0.0
 
 
 def set_runs(text: Node) -> list[Run]:
     """The runs of a <text> and the tspans in it, in order, one for each node, blanks collapsed."""
-    runs = list(_runs(text, _advance(text, None)))
+    step = _step(text, None)
+    runs = list(_runs(text, step)) if text.children else [_run(text, step)]
     if (len(runs) > 1 or _BLANKS.search(runs[0].text)) and not _keeps_blanks(text, runs[0]):
         _collapse(runs)
-    for run in runs:
-        run.words = run.shaper.words(run.text if run.advance is None else list(run.text))
     return runs
 
 
-def draw_text(pen: Pen, tagger: Tagger, text: Node, runs: list[Run]) -> None:
-    """Draw a <text> from its runs."""
-    transform = text.own.get("transform")
-    if transform:
-        pen.push()
-        apply_transform(pen.context, transform)
-    _Setter(pen, tagger, runs).node(text)
-    if transform:
-        pen.pop()
-
-
-def _runs(node: Node, advance: float | None) -> Iterator[Run]:
-    yield _run(node, advance)
+def _runs(node: Node, step: float | None) -> Iterator[Run]:
+    yield _run(node, step)
     for child in node.children:
-        yield from _runs(child, _advance(child, advance))
+        yield from _runs(child, _step(child, step))
 
 
-def _run(node: Node, advance: float | None) -> Run:
+def _run(node: Node, step: float | None) -> Run:
     style = node.style
     face, size = _font(
         style.get("font-family", ""),
@@ -83,11 +168,11 @@ def _run(node: Node, advance: float | None) -> Run:
     if style.get("stroke", "none") != "none" or style.get("fill", "").startswith("url"):
         what = "a text has a stroke or a gradient"
         raise PageError(what, 'give it stroke="none" and a plain fill', node.line)
-    return Run(node, node.text, face, shaper(face), size, advance, [])
+    return Run(node, node.text, face, size, step)
 
 
 @lru_cache(maxsize=512)
-def _font(family: str, weight: str, slant: str, size: str) -> tuple[str, float]:
+def _font(family: str, weight: str, slant: str, size: str) -> tuple[Typeface, float]:
     face = face_named(family, weight, slant)
     if face is None:
         what = f"there is no font “{family}”, weight {weight}, style {slant}"
@@ -95,14 +180,14 @@ def _font(family: str, weight: str, slant: str, size: str) -> tuple[str, float]:
     size_mm = length(size, "font-size")
     if size_mm <= 0:
         raise PageError("a text has no font-size", "write it, in mm")
-    return face, size_mm
+    return typeface(face), size_mm
 
 
 def _keeps_blanks(text: Node, run: Run) -> bool:
-    return run.advance is not None or text.own.get(_PRESERVE) == "preserve"
+    return run.step is not None or text.own.get(_PRESERVE) == "preserve"
 
 
-def _advance(node: Node, around: float | None) -> float | None:
+def _step(node: Node, around: float | None) -> float | None:
     return attribute(node, "data-advance") if "data-advance" in node.own else around
 
 
@@ -122,108 +207,9 @@ def _collapse(runs: list[Run]) -> None:
             return
 
 
-class _Setter:
-    """Draws runs one after the other, the pen moving on with each."""
-
-    def __init__(self, pen: Pen, tagger: Tagger, runs: list[Run]) -> None:
-        self.pen, self.tagger, self.runs = pen, tagger, runs
-        self.at = 0
-        self.x = self.y = 0.0
-
-    def node(self, node: Node) -> None:
-        tagged = self.tagger.begin(node)
-        if node.own:
-            self.move(node)
-        run = self.runs[self.at]
-        self.at += 1
-        if run.text:
-            self.draw(run)
-        for child in node.children:
-            self.node(child)
-        if tagged:
-            self.tagger.end()
-
-    def move(self, node: Node) -> None:
-        own = node.own
-        if "x" in own:
-            self.x = attribute(node, "x")
-            anchor = node.style.get("text-anchor", "start")
-            if anchor != "start":
-                self.x -= self.width_to_next_x() * _share(anchor)
-        if "y" in own:
-            self.y = attribute(node, "y")
-        if "dx" in own:
-            self.x += attribute(node, "dx")
-        if "dy" in own:
-            self.y += attribute(node, "dy")
-
-    def width_to_next_x(self) -> float:
-        width = self.runs[self.at].width
-        for run in self.runs[self.at + 1 :]:
-            if "x" in run.node.own:
-                break
-            width += run.width
-        return width
-
-    def draw(self, run: Run) -> None:
-        style = run.node.style
-        fill = paint_of(style, "fill", "black")
-        if fill is None or style.get("visibility", "visible") != "visible":
-            self.x += run.width
-            return
-        opacity = run.node.own.get("opacity")
-        share = 1.0 if opacity is None else length(opacity, "opacity")
-        self.tagger.paint(words=True)
-        self.pen.ink(fill, share)
-        self.pen.font(cairo_face(run.face), run.size)
-        if run.advance is None:
-            self.words(run)
-        else:
-            self.evenly(run, run.advance)
-
-    def words(self, run: Run) -> None:
-        """Draw a run kerned, word after word; the pen stands at its end."""
-        x, y, size, space = self.x, self.y, run.size, run.shaper.space
-        blank, step = space.glyphs[0][0], space.advance_em * size
-        glyphs: list[float] = []
-        for index, word in enumerate(run.words):
-            if index:
-                glyphs += (blank, x, y)
-                x += step
-            for glyph, dx, dy in word.glyphs:
-                glyphs += (glyph, x + dx * size, y + dy * size)
-            x += word.advance_em * size
-        self.x = x
-        self.pen.show_glyphs(run.text, glyphs, _clusters(run.words, space.clusters))
-
-    def evenly(self, run: Run, advance: float) -> None:
-        """Draw a run with each character one step after the last."""
-        x, y, size = self.x, self.y, run.size
-        glyphs: list[float] = []
-        for letter in run.words:
-            for glyph, dx, dy in letter.glyphs:
-                glyphs += (glyph, x + dx * size, y + dy * size)
-            x += advance
-        self.x = x
-        self.pen.show_glyphs(run.text, glyphs, _clusters(run.words, ()))
-
-
 def _share(anchor: str) -> float:
     """How much of a line's width stands before its x."""
     if anchor not in _ANCHORS:
         what = f"text-anchor=“{anchor}” is not known"
         raise PageError(what, f"use one of {', '.join(_ANCHORS)}")
     return _ANCHORS[anchor]
-
-
-def _clusters(
-    words: list[Word], between: tuple[tuple[int, int], ...]
-) -> list[tuple[int, int]] | None:
-    """Which bytes are which glyphs in words with blanks `between` them; None: each is one."""
-    if all(word.plain for word in words):
-        return None
-    clusters: list[tuple[int, int]] = []
-    for index, word in enumerate(words):
-        clusters += between if index else ()
-        clusters += word.clusters
-    return clusters

@@ -206,8 +206,13 @@ def mapped_codes(font: Any) -> set[int]:
 def shown_codes(page: Any) -> Iterator[tuple[str, list[int]]]:
     """(font's name, character codes) of every text that a page shows."""
     name, size = "", 1
+    kept: list[tuple[str, int]] = []
     for operands, operator in pikepdf.parse_content_stream(page):
-        if str(operator) == "Tf":
+        if str(operator) == "q":
+            kept.append((name, size))
+        elif str(operator) == "Q":
+            name, size = kept.pop()
+        elif str(operator) == "Tf":
             name = str(operands[0])
             size = 2 if "/DescendantFonts" in page.Resources.Font[name] else 1
         elif str(operator) in ("Tj", "TJ"):
@@ -299,9 +304,12 @@ def test_31_017_widths_agree_with_the_font_programs(pdf: Any) -> None:
 
 
 def test_31_020_simple_fonts_have_a_plain_encoding(pdf: Any) -> None:
-    simple = [font for font in fonts(pdf) if str(font.Subtype) == "/TrueType"]
-    assert simple
-    for font in simple:
+    every = list(fonts(pdf))
+    assert every
+    for font in every:
+        if "/DescendantFonts" in font:
+            assert font.Encoding == "/Identity-H"
+            continue
         assert str(font.Encoding) in ("/WinAnsiEncoding", "/MacRomanEncoding")
         assert int(font.FontDescriptor.Flags) & 32  # non-symbolic
         assert not int(font.FontDescriptor.Flags) & 4

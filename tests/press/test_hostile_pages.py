@@ -112,7 +112,6 @@ def test_any_depth_that_is_read_is_drawn() -> None:
     "clip", ['<circle cx="9" cy="9"/>', '<rect width="9" height="9" x="999"/>']
 )
 def test_what_is_clipped_away_whole_is_simply_not_seen(clip: str) -> None:
-    """cairo 1.16 loses its tags there, and can crash when it takes the surface down."""
     body = (
         f'<text x="9" y="9">seen</text><defs><clipPath id="a">{clip}</clipPath></defs>'
         '<g clip-path="url(#a)"><text x="9" y="9" data-tag="H1">hidden</text></g>'
@@ -130,15 +129,12 @@ def test_a_clip_with_a_number_that_is_none_is_told() -> None:
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="file sizes can't be limited there")
-@pytest.mark.parametrize("limit", [0, 3000, 12_000])
-def test_a_full_disk_is_an_output_error(limit: int) -> None:
-    """Simulated by a limit on the size of files, which a write meets like a full disk."""
+def test_printing_needs_no_room_on_any_disk() -> None:
+    """A limit on the size of files, which a write meets like a full disk."""
     script = (
         "import resource, svg_books; from publisher.press import print_book\n"
-        "from publisher.errors import OutputError\n"
-        f"resource.setrlimit(resource.RLIMIT_FSIZE, ({limit}, {limit}))\n"
-        "try: print_book(svg_books.RICH)\n"
-        "except OutputError as error: print('told:', error)"
+        "resource.setrlimit(resource.RLIMIT_FSIZE, (0, 0))\n"
+        "assert print_book(svg_books.RICH).startswith(b'%PDF')"
     )
     folder = str(Path(svg_books.__file__).parent)
     run = subprocess.run(
@@ -147,7 +143,6 @@ def test_a_full_disk_is_an_output_error(limit: int) -> None:
         capture_output=True,
     )
     assert run.returncode == 0, run.stderr
-    assert run.stdout.startswith(b"told: ")
 
 
 PAGE = RICH.pages[1].svg
