@@ -38,6 +38,16 @@ class Line:
         return "".join(run.text for run in self.runs)
 
 
+@frozen
+class PlacedLine:
+    """A line at its place in something larger: from that thing's corner to its base line, in mm."""
+
+    x: float
+    y: float
+    line: Line
+    role: str
+
+
 def text_width(text: str, style: TypeStyle) -> float:
     """Width in mm of a text in a role's plain face."""
     return text_width_em(text, style.face) * style.size_pt * MM_PER_PT

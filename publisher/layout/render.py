@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
-from itertools import groupby
 from types import MappingProxyType
 from typing import Any
 
@@ -14,8 +13,8 @@ from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.fonts import font_attributes
 from publisher.fonts.shaping import MM_PER_PT
-from publisher.layout.boxes import Box, Group, Placed
-from publisher.layout.lines import Line, Run
+from publisher.layout.boxes import Group, Placed
+from publisher.layout.lines import Line, PlacedLine, Run
 from publisher.layout.templating import Blocks
 
 _REMEMBERED = 4096
@@ -66,6 +65,11 @@ class Ink:
             words = "".join([self._span(run, first.face, role, colour) for run in runs])
         return f'<text x="{number(x)}" y="{number(y)}" {font}>{words}</text>'
 
+    def placed(self, x: float, y: float, lines: Iterable[PlacedLine]) -> Markup:
+        """Lines that have their own places from a corner on, each in its role's type."""
+        drawn = [self._line(x + one.x, y + one.y, one.line, one.role, "") for one in lines]
+        return Markup("".join(drawn))
+
     def words(self, x: float, y: float, text: str, role: str, colour: str = "") -> Markup:
         """Plain words in a role's plain face."""
         face = self._look.type[role].face
@@ -114,26 +118,34 @@ def _address(target: str) -> str:
 def draw_boxes(placed: Iterable[Placed], blocks: Blocks) -> Markup:
     """Boxes in order, neighbours of one group wrapped in its structure element."""
     parts: list[str] = []
-    for group, members in groupby(placed, key=lambda item: item.box.group):
-        drawn = "".join(_draw(item, blocks) for item in members)
-        parts.append(_wrapped(group, drawn))
+    _draw(placed, 0.0, 0.0, blocks, parts)
     return Markup("".join(parts))
 
 
-def _wrapped(group: Group | None, drawn: str) -> str:
-    return f'<g data-tag="{group.tag}">{drawn}</g>' if group else drawn
+def _draw(
+    placed: Iterable[Placed], x_mm: float, y_mm: float, blocks: Blocks, parts: list[str]
+) -> None:
+    """Boxes that are placed from a corner on, and what is in them."""
+    within: Group | None = None
+    for item in placed:
+        box = item.box
+        if box.group != within:
+            _pass(within, box.group, parts)
+            within = box.group
+        x, y = x_mm + item.x_mm, y_mm + item.y_mm
+        if box.macro:
+            parts.append(blocks.draw(box.macro, x, y, box.args))
+        if box.children:
+            _draw(box.children, x, y, blocks, parts)
+    _pass(within, None, parts)
 
 
-def _draw(item: Placed, blocks: Blocks) -> str:
-    box = item.box
-    own = blocks.draw(box.macro, item.x_mm, item.y_mm, box.args) if box.macro else ""
-    return own + draw_boxes(_inside(item, box), blocks) if box.children else own
-
-
-def _inside(item: Placed, box: Box) -> Sequence[Placed]:
-    return [
-        Placed(item.x_mm + child.x_mm, item.y_mm + child.y_mm, child.box) for child in box.children
-    ]
+def _pass(before: Group | None, after: Group | None, parts: list[str]) -> None:
+    """From one structure element to the next."""
+    if before:
+        parts.append("</g>")
+    if after:
+        parts.append(f'<g data-tag="{after.tag}">')
 
 
 def style_numbers(look: Look) -> dict[str, Any]:

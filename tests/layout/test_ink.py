@@ -6,7 +6,7 @@ from charts import look
 from hypothesis import given
 from hypothesis import strategies as st
 
-from publisher.layout.lines import Line, Run
+from publisher.layout.lines import Line, PlacedLine, Run
 from publisher.layout.render import Ink
 
 INK = Ink(look(), {"terms": 7}, {"rules": "terms"})
@@ -28,6 +28,15 @@ def test_lines_stand_under_one_another_a_lead_apart(
     lead = look().type[role].lead_mm
     each = [INK.line(x, y + at * lead, line, role) for at, line in enumerate(lines, first)]
     assert INK.lines(x, y, lines, role, first=first) == "".join(each)
+
+
+@given(st.floats(0, 200), st.floats(0, 200), LINES, ROLES)
+def test_placed_lines_stand_where_they_belong_from_a_corner_on(
+    x: float, y: float, lines: list[Line], role: str
+) -> None:
+    placed = [PlacedLine(2.5 * at, 4.0 * at, line, role) for at, line in enumerate(lines)]
+    each = [INK.line(x + one.x, y + one.y, one.line, one.role) for one in placed]
+    assert INK.placed(x, y, placed) == "".join(each)
 
 
 def test_words_are_words_whatever_they_hold() -> None:
