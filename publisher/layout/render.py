@@ -17,6 +17,7 @@ from publisher.layout.boxes import Group, Placed
 from publisher.layout.lines import Line, PlacedLine, Run
 from publisher.layout.templating import Blocks
 
+_INCH_MM = 25.4
 _REMEMBERED = 4096
 """Words in lines, of which most come again, in this book or the next."""
 
@@ -75,6 +76,10 @@ class Ink:
         face = self._look.type[role].face
         return self.line(x, y, Line((Run(text, face),), 0.0), role, colour)
 
+    def scale_bar(self, x: float, y: float, size: float = 1.0) -> Markup:
+        """The path data of a bar of 5 cm, which is 2 inches: ticks down for inches, up for cm."""
+        return _scale_bar(x, y, size)
+
     def page(self, target: str) -> str:
         """The number of the page on which a target stands; "" if there is none."""
         return str(self._pages.get(target, ""))
@@ -107,6 +112,16 @@ def _escaped(text: str) -> str:
     return str(escape(text))
 
 
+@lru_cache(maxsize=16)
+def _scale_bar(x: float, y: float, size: float) -> Markup:
+    """The same on every page of a book."""
+    base = number(y)
+    up = [(x + mm, -1.7 if mm in (0, 50) else -0.9) for mm in range(0, 51, 10)]
+    down = [(x + _INCH_MM * inches, 1.3) for inches in range(3)]
+    ticks = [f"M{number(at)} {base}v{number(tall * size)}" for at, tall in (*up, *down)]
+    return Markup(f"M{number(x)} {base}h{number(2 * _INCH_MM)}{''.join(ticks)}")
+
+
 def _linked(run: Run) -> bool:
     return run.target is not None or run.page_of is not None
 
@@ -129,7 +144,7 @@ def _draw(
     within: Group | None = None
     for item in placed:
         box = item.box
-        if box.group != within:
+        if box.group is not within:
             _pass(within, box.group, parts)
             within = box.group
         x, y = x_mm + item.x_mm, y_mm + item.y_mm

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+
+import pytest
 from charts import look
 from hypothesis import given
 from hypothesis import strategies as st
@@ -49,3 +52,13 @@ def test_a_link_leads_to_the_place_and_a_page_to_come_is_filled_in() -> None:
     drawn = INK.line(0, 0, Line(runs, 10.0), "body")
     assert '<tspan>see </tspan><tspan data-tag="Link" data-href="#terms">here</tspan>' in drawn
     assert '<tspan data-tag="Link" data-href="#terms">7</tspan></text>' in drawn
+
+
+def test_the_scale_bar_is_five_centimetres_and_two_inches_long() -> None:
+    bar = INK.scale_bar(20.0, 280.0)
+    assert bar.startswith("M20 280h50.8")
+    ticks = re.findall(r"M([\d.]+) 280v(-?[\d.]+)", bar)
+    up = [float(x) - 20 for x, tall in ticks if tall.startswith("-")]
+    down = [float(x) - 20 for x, tall in ticks if not tall.startswith("-")]
+    assert up == [0, 10, 20, 30, 40, 50]
+    assert down == pytest.approx([0, 25.4, 50.8])
