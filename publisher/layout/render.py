@@ -18,7 +18,7 @@ from publisher.layout.lines import Line, PlacedLine, Run
 from publisher.layout.templating import Blocks
 
 _INCH_MM = 25.4
-_REMEMBERED = 4096
+_REMEMBERED = 2048
 """Words in lines, of which most come again, in this book or the next."""
 
 
