@@ -103,7 +103,7 @@ class _Task:
         two ends alone.
         """
         most = int(price * self.unit) + 1
-        self.dearer[places] = (2 * self.dearer[places]).clip(most // 4 + 1, most)
+        self.dearer[places] = (2 * self.dearer[places]).clip(most // 2 + 1, most)
 
     def join(self, price: float) -> tuple[NDArray[int64], NDArray[int64], NDArray[int64]]:
         """Numbers of lines, places with an end alone, and places with more of both than ends."""
