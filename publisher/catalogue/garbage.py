@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+import atexit
 import gc
 
 
 def look_seldom() -> None:
-    """For a process that is all ours. It saves 5 % of the time and costs 3 % of the memory."""
+    """For a process that is all ours: look seldom, and when it ends not at all.
+
+    The one saves 5 % of a book's time and costs 3 % of its memory. The other saves 40 ms: what
+    is left goes with the process, whether it has been looked through or not.
+    """
     gc.set_threshold(50_000, 20, 20)
+    atexit.register(gc.freeze)

@@ -84,8 +84,11 @@ def _without(letters: str, first: int, cords: set[int] | None, view: View) -> st
     """The letters with blanks where a count stands."""
     if not cords:
         return letters
-    columns = {cord - view.tile.first_cord - first for cord in cords}
-    return "".join(BLANK if at in columns else letter for at, letter in enumerate(letters))
+    shown = list(letters)
+    for column in (cord - view.tile.first_cord - first for cord in cords):
+        if 0 <= column < len(shown):
+            shown[column] = BLANK
+    return "".join(shown)
 
 
 @frozen

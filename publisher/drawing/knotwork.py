@@ -150,14 +150,18 @@ def _first_row(plan: ChartPlan, from_left: bool) -> int | None:
 def _paint_bumps(canvas: Canvas, cloth: Cloth, paints: Mapping[str, Colour]) -> None:
     """The knots of each colour and row as a line of text, a knot a character."""
     grid = canvas.group(transform=cloth.grid(), font_size="1", **svg_font("signs"))
+    blanks = {ord(letter): BLANK for letter in cloth.plan.knots}
     for letter in sorted(cloth.plan.knots):
         group = grid.group(fill=str(paints[letter]))
+        knots = {
+            side: blanks | {ord(letter): YARN_CHARACTERS[f"knot {way}"]}
+            for side, way in (("left", "right"), ("right", "left"))
+        }
         for row, letters in zip(cloth.plan.row_list, cloth.plan.cells, strict=True):
             if letter in letters:
                 first, last = letters.index(letter), letters.rindex(letter)
-                knot = YARN_CHARACTERS["knot right" if row.start == "left" else "knot left"]
-                text = (knot if one == letter else BLANK for one in letters[first : last + 1])
-                group.label(first, row.row, "".join(text), "1")
+                text = letters[first : last + 1].translate(knots[row.start])
+                group.label(first, row.row, text, "1")
 
 
 def _glyphs(plan: ChartPlan) -> int:

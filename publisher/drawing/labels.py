@@ -168,7 +168,7 @@ def _keys(box: Box) -> tuple[tuple[float, float], ...]:
     )
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=2048)
 def _between(
     left: float, top: float, right: float, bottom: float
 ) -> tuple[tuple[float, float], ...]:

@@ -14,7 +14,7 @@ from publisher.manuscript.blocks import Text
 _PAGE_STAND_IN = "00"  # page numbers are filled in later, in the room of two figures
 _SHORT_LAST_LINE = 0.2  # a last line under this share of the width looks like a mistake
 _A_LINE = 0.02  # a little a line: never more lines than are needed
-_REMEMBERED = 2048
+_REMEMBERED = 1024
 """Texts in lines: half of a book's are the same in all books, or come again in its rows."""
 
 
@@ -36,6 +36,16 @@ class Line:
     @property
     def text(self) -> str:
         return "".join(run.text for run in self.runs)
+
+
+@frozen
+class PlacedLine:
+    """A line at its place in something larger: from that thing's corner to its base line, in mm."""
+
+    x: float
+    y: float
+    line: Line
+    role: str
 
 
 def text_width(text: str, style: TypeStyle) -> float:

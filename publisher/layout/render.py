@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
-from itertools import groupby
 from types import MappingProxyType
 from typing import Any
 
@@ -14,11 +13,12 @@ from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.fonts import font_attributes
 from publisher.fonts.shaping import MM_PER_PT
-from publisher.layout.boxes import Box, Group, Placed
-from publisher.layout.lines import Line, Run
+from publisher.layout.boxes import Group, Placed
+from publisher.layout.lines import Line, PlacedLine, Run
 from publisher.layout.templating import Blocks
 
-_REMEMBERED = 4096
+_INCH_MM = 25.4
+_REMEMBERED = 2048
 """Words in lines, of which most come again, in this book or the next."""
 
 
@@ -66,10 +66,19 @@ class Ink:
             words = "".join([self._span(run, first.face, role, colour) for run in runs])
         return f'<text x="{number(x)}" y="{number(y)}" {font}>{words}</text>'
 
+    def placed(self, x: float, y: float, lines: Iterable[PlacedLine]) -> Markup:
+        """Lines that have their own places from a corner on, each in its role's type."""
+        drawn = [self._line(x + one.x, y + one.y, one.line, one.role, "") for one in lines]
+        return Markup("".join(drawn))
+
     def words(self, x: float, y: float, text: str, role: str, colour: str = "") -> Markup:
         """Plain words in a role's plain face."""
         face = self._look.type[role].face
         return self.line(x, y, Line((Run(text, face),), 0.0), role, colour)
+
+    def scale_bar(self, x: float, y: float, size: float = 1.0) -> Markup:
+        """The path data of a bar of 5 cm, which is 2 inches: ticks down for inches, up for cm."""
+        return _scale_bar(x, y, size)
 
     def page(self, target: str) -> str:
         """The number of the page on which a target stands; "" if there is none."""
@@ -103,6 +112,16 @@ def _escaped(text: str) -> str:
     return str(escape(text))
 
 
+@lru_cache(maxsize=16)
+def _scale_bar(x: float, y: float, size: float) -> Markup:
+    """The same on every page of a book."""
+    base = number(y)
+    up = [(x + mm, -1.7 if mm in (0, 50) else -0.9) for mm in range(0, 51, 10)]
+    down = [(x + _INCH_MM * inches, 1.3) for inches in range(3)]
+    ticks = [f"M{number(at)} {base}v{number(tall * size)}" for at, tall in (*up, *down)]
+    return Markup(f"M{number(x)} {base}h{number(2 * _INCH_MM)}{''.join(ticks)}")
+
+
 def _linked(run: Run) -> bool:
     return run.target is not None or run.page_of is not None
 
@@ -114,26 +133,34 @@ def _address(target: str) -> str:
 def draw_boxes(placed: Iterable[Placed], blocks: Blocks) -> Markup:
     """Boxes in order, neighbours of one group wrapped in its structure element."""
     parts: list[str] = []
-    for group, members in groupby(placed, key=lambda item: item.box.group):
-        drawn = "".join(_draw(item, blocks) for item in members)
-        parts.append(_wrapped(group, drawn))
+    _draw(placed, 0.0, 0.0, blocks, parts)
     return Markup("".join(parts))
 
 
-def _wrapped(group: Group | None, drawn: str) -> str:
-    return f'<g data-tag="{group.tag}">{drawn}</g>' if group else drawn
+def _draw(
+    placed: Iterable[Placed], x_mm: float, y_mm: float, blocks: Blocks, parts: list[str]
+) -> None:
+    """Boxes that are placed from a corner on, and what is in them."""
+    within: Group | None = None
+    for item in placed:
+        box = item.box
+        if box.group is not within:
+            _pass(within, box.group, parts)
+            within = box.group
+        x, y = x_mm + item.x_mm, y_mm + item.y_mm
+        if box.macro:
+            parts.append(blocks.draw(box.macro, x, y, box.args))
+        if box.children:
+            _draw(box.children, x, y, blocks, parts)
+    _pass(within, None, parts)
 
 
-def _draw(item: Placed, blocks: Blocks) -> str:
-    box = item.box
-    own = blocks.draw(box.macro, item.x_mm, item.y_mm, box.args) if box.macro else ""
-    return own + draw_boxes(_inside(item, box), blocks) if box.children else own
-
-
-def _inside(item: Placed, box: Box) -> Sequence[Placed]:
-    return [
-        Placed(item.x_mm + child.x_mm, item.y_mm + child.y_mm, child.box) for child in box.children
-    ]
+def _pass(before: Group | None, after: Group | None, parts: list[str]) -> None:
+    """From one structure element to the next."""
+    if before:
+        parts.append("</g>")
+    if after:
+        parts.append(f'<g data-tag="{after.tag}">')
 
 
 def style_numbers(look: Look) -> dict[str, Any]:

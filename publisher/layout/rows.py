@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from typing import Any
 
-from publisher.layout.boxes import Box
+from publisher.layout.boxes import Box, Group
 from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, break_lines, one_line
 from publisher.manuscript.blocks import ColourLine, RowEntry, Span
@@ -23,19 +23,25 @@ _LARGE = 1.3  # of the type of 11 pt: in larger, a row of many notes may be part
 _MANY_NOTES = 6
 
 
+_Part = tuple[float, str, dict[str, Any], Group]
+"""What a box of a row is made of: its height, macro, arguments and group."""
+
+
 def row_entry(block: RowEntry, desk: Desk, width: float) -> Iterator[Box]:
     scale = desk.style("rows").size_pt / 11.0
     runs = _runs(block, desk, width, scale)
     notes = (_run_in if block.run_in else _notes)(block, desk, width, scale)
-    boxes = [*runs, *notes]
+    parts = [*runs, *notes]
     gap = _GAP * desk.style("rows").lead_mm
     yield Box(gap / 2, "text.hairline", {"width": width}, gap / 2, keep=True, between=True)
     parting = scale > _LARGE and len(notes) >= _MANY_NOTES
     again = _again(block, desk, scale) if parting else None
-    for at, box in enumerate(boxes):
-        first, last = at <= len(runs), at == len(boxes) - 1
-        keep = not last and (not parting or first or at == len(boxes) - 2)
-        yield replace(box, keep=keep, row=block.row, head=None if first else again)
+    for at, part in enumerate(parts):
+        first, last = at <= len(runs), at == len(parts) - 1
+        keep = not last and (not parting or first or at == len(parts) - 2)
+        head = None if first else again
+        tall, macro, args, group = part
+        yield Box(tall, macro, args, keep=keep, group=group, head=head, row=block.row)
 
 
 def _again(block: RowEntry, desk: Desk, scale: float) -> Box:
@@ -53,12 +59,12 @@ def _again(block: RowEntry, desk: Desk, scale: float) -> Box:
     return Box(desk.style("rows").lead_mm, "rows.again", args)
 
 
-def _runs(block: RowEntry, desk: Desk, width: float, scale: float) -> list[Box]:
+def _runs(block: RowEntry, desk: Desk, width: float, scale: float) -> list[_Part]:
     style = desk.style("rows")
     lines = break_lines(block.runs, style, width - _RUNS_MM * scale, even=False)
     number = one_line(str(block.row), desk.style("row-number"))
     group = desk.group("P")
-    boxes = []
+    parts: list[_Part] = []
     for index, part in enumerate(_portions(lines, style.lead_mm)):
         args = {
             "lines": part,
@@ -71,8 +77,8 @@ def _runs(block: RowEntry, desk: Desk, width: float, scale: float) -> list[Box]:
             "tick": _TICK_MM * scale,
             "scale": scale,
         }
-        boxes.append(Box(style.lead_mm * len(part), "rows.runs", args, group=group))
-    return boxes
+        parts.append((style.lead_mm * len(part), "rows.runs", args, group))
+    return parts
 
 
 def _portions(lines: tuple[Line, ...], lead: float) -> Iterator[tuple[Line, ...]]:
@@ -81,10 +87,10 @@ def _portions(lines: tuple[Line, ...], lead: float) -> Iterator[tuple[Line, ...]
         yield lines[start : start + count]
 
 
-def _notes(block: RowEntry, desk: Desk, width: float, scale: float) -> list[Box]:
+def _notes(block: RowEntry, desk: Desk, width: float, scale: float) -> list[_Part]:
     style = desk.style("note")
     group = desk.group("L")
-    boxes = []
+    parts: list[_Part] = []
     for note in block.notes:
         lines = break_lines(note.text, style, width - _NOTE_MM * scale)
         cord = one_line(str(note.cord), style, strong=True)
@@ -94,11 +100,11 @@ def _notes(block: RowEntry, desk: Desk, width: float, scale: float) -> list[Box]
             "lines": lines,
             "note_x": _NOTE_MM * scale,
         }
-        boxes.append(Box(style.lead_mm * len(lines), "rows.note", args, group=group))
-    return boxes
+        parts.append((style.lead_mm * len(lines), "rows.note", args, group))
+    return parts
 
 
-def _run_in(block: RowEntry, desk: Desk, width: float, scale: float) -> list[Box]:
+def _run_in(block: RowEntry, desk: Desk, width: float, scale: float) -> list[_Part]:
     """All notes as one paragraph, lines broken only between them."""
     style, text = desk.style("note"), []
     for note in block.notes:
@@ -108,7 +114,7 @@ def _run_in(block: RowEntry, desk: Desk, width: float, scale: float) -> list[Box
     lines = break_lines(tuple(text), style, width - _RUNS_MM * scale, even=False)
     args = {"lines": lines, "role": "note", "dx": _RUNS_MM * scale}
     tall = style.lead_mm * len(lines)
-    return [Box(tall, "text.lines", args, group=desk.group("P"))] if lines else []
+    return [(tall, "text.lines", args, desk.group("P"))] if lines else []
 
 
 def colour_line(block: ColourLine, desk: Desk, width: float) -> Iterator[Box]:

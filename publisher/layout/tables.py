@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Group
 from publisher.layout.desk import Desk
-from publisher.layout.lines import Line, break_lines, one_line
+from publisher.layout.lines import Line, PlacedLine, break_lines, one_line
 from publisher.manuscript.blocks import Cell, Column, Table, TableRow
 
 _GUTTER_MM = 4.0
@@ -22,16 +22,6 @@ class _Slot:
     left_mm: float
     width_mm: float
     right: bool
-
-
-@frozen
-class _Words:
-    """A line of a cell at its place in the row (base line)."""
-
-    x: float
-    y: float
-    line: Line
-    role: str
 
 
 def table(block: Table, desk: Desk, width: float) -> Iterator[Box]:
@@ -66,11 +56,11 @@ def _head(
     cells = []
     for column, slot in zip(columns, slots, strict=True):
         line = one_line(column.title, title)
-        cell = [_Words(_x(slot, line), title.lead_mm, line, "table-head")]
+        cell = [PlacedLine(_x(slot, line), title.lead_mm, line, "table-head")]
         if column.unit:
             below = one_line(column.unit, unit)
             y = title.lead_mm + unit.lead_mm
-            cell.append(_Words(_x(slot, below), y, below, "table-unit"))
+            cell.append(PlacedLine(_x(slot, below), y, below, "table-unit"))
         cells.append(tuple(cell))
     tall = title.lead_mm + (unit.lead_mm if units else 0.0) + 2.0
     args = {"cells": tuple(cells), "width": width, "height": tall}
@@ -111,7 +101,7 @@ def _rule_under(row: TableRow, after: TableRow | None) -> str:
 
 @frozen
 class _DrawnCell:
-    words: tuple[_Words, ...]
+    words: tuple[PlacedLine, ...]
     swatch: str | None
     x: float
     y: float
@@ -131,12 +121,14 @@ def _cells(
         top = (tall - own) / 2 - 0.25 * first.lead_mm
         indent = _swatch_mm(desk) if cell.swatch else 0.0
         words = [
-            _Words(_x(slot, line) + indent, top + (n + 1) * first.lead_mm, line, "table")
+            PlacedLine(_x(slot, line) + indent, top + (n + 1) * first.lead_mm, line, "table")
             for n, line in enumerate(main)
         ]
         below = top + len(main) * first.lead_mm
         words += [
-            _Words(_x(slot, line) + indent, below + (n + 1) * second.lead_mm, line, "table-second")
+            PlacedLine(
+                _x(slot, line) + indent, below + (n + 1) * second.lead_mm, line, "table-second"
+            )
             for n, line in enumerate(small)
         ]
         drawn.append(

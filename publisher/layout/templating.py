@@ -121,23 +121,27 @@ class Blocks:
         self._templates = templates
         self._context = dict(context)
         self._modules: dict[str, TemplateModule] = {}
+        self._macros: dict[str, Callable[..., Markup]] = {}
 
     def draw(self, macro: str, x: float, y: float, args: Mapping[str, Any]) -> Markup:
         """Call `file.macro` of templates/blocks."""
-        found: Markup = self._templates.guard(self._call, macro, x, y, args)
+        call = self._macros.get(macro)
+        if call is None:
+            call = self._macros[macro] = self._templates.guard(self._macro, macro)
+        found: Markup = self._templates.guard(call, x, y, **args)
         return found
 
-    def _call(self, macro: str, x: float, y: float, args: Mapping[str, Any]) -> Any:
+    def _macro(self, macro: str) -> Callable[..., Markup]:
         name, _, part = macro.partition(".")
         module = self._modules.get(name)
         if module is None:
             template = self._templates.template(f"blocks/{name}.svg")
             module = self._modules[name] = template.make_module(self._context)
-        draw = getattr(module, part, None)
-        if draw is None:
+        found: Callable[..., Markup] | None = getattr(module, part, None)
+        if found is None:
             where = f"templates/blocks/{name}.svg"
             raise _problem(Place(where), f"the macro {part} is missing", "put it back")
-        return draw(x, y, **args)
+        return found
 
     def page(self, name: str, **values: Any) -> str:
         """A whole page from its frame in templates/pages."""

@@ -9,7 +9,7 @@ from itertools import islice
 from typing import NamedTuple
 
 from publisher.plan.graph import Graph
-from publisher.plan.matching import cheapest_matching
+from publisher.plan.matching import WORTH_LOADING, cheapest_matching, pairs_at_places
 from publisher.plan.values import CellSize, End, EndKind, Spot, YarnRoute
 from publisher.source.pattern import Side
 
@@ -79,8 +79,16 @@ def _stretch_at(yarn: YarnRoute, spot: Spot) -> int:
 
 def pair_ends(ends: Sequence[End], cell: CellSize, limit_mm: float = PAIR_LIMIT_MM) -> Pairs:
     """Pair ends no farther apart than the limit: the most pairs, of the least length in all."""
-    graph = _near_ends(ends, cell, limit_mm)
-    matched = sorted((graph.firsts[at], graph.seconds[at]) for at in cheapest_matching(graph))
+    if len(ends) ** 2 <= WORTH_LOADING:
+        graph = _near_spots([Spot(end.row, end.cord) for end in ends], cell, limit_mm)
+        chosen = cheapest_matching(graph)
+        matched = sorted((graph.firsts[at], graph.seconds[at]) for at in chosen)
+    else:
+        spots: dict[Spot, list[int]] = {}
+        for number, end in enumerate(ends):
+            spots.setdefault(Spot(end.row, end.cord), []).append(number)
+        graph = _near_spots([*spots], cell, limit_mm)
+        matched = sorted(pairs_at_places(graph, [*spots.values()]))
     taken = {number for pair in matched for number in pair}
     return Pairs(
         tuple((ends[one].id, ends[other].id) for one, other in matched),
@@ -88,15 +96,15 @@ def pair_ends(ends: Sequence[End], cell: CellSize, limit_mm: float = PAIR_LIMIT_
     )
 
 
-def _near_ends(ends: Sequence[End], cell: CellSize, limit_mm: float) -> Graph:
-    """Whole micrometres between the ends that may be tied, by their places in the list."""
+def _near_spots(spots: Sequence[Spot], cell: CellSize, limit_mm: float) -> Graph:
+    """Whole micrometres between the spots whose ends may be tied, by their places in the list."""
     rows: dict[int, list[tuple[int, int]]] = {}
-    for number, end in enumerate(ends):
-        rows.setdefault(end.row, []).append((end.cord, number))
+    for number, spot in enumerate(spots):
+        rows.setdefault(spot.row, []).append((spot.cord, number))
     for row in rows.values():
         row.sort()
     reach = _reach(cell, limit_mm)
-    graph = Graph(len(ends))
+    graph = Graph(len(spots))
     for row_number, row in rows.items():
         for down, apart in enumerate(reach):
             below = rows.get(row_number + down, [])

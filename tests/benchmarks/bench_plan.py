@@ -73,6 +73,7 @@ def measure(columns: int, rows: int, colours: int, noise: float) -> dict[str, fl
         "colours": colours,
         "yarns": len(piece.yarns),
         "ends": len(piece.ends),
+        "single": len(piece.single_ends),
         "seconds": min(times),
         "us_a_cell": min(times) / (columns * rows) * 1e6,
         "peak_mb": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024,
@@ -106,7 +107,7 @@ def main() -> None:
         print(json.dumps(measure(int(columns), int(rows), int(colours), float(noise))))
         return
     print(f"cold, imports and plan of 60 x 90: {cold():.3f} s")
-    print(f"{'size':>10} colours noise  yarns    ends  seconds  µs/cell  peak MB")
+    print(f"{'size':>10} colours noise  yarns    ends  single  seconds  µs/cell  peak MB")
     cases = [(*size, 0.1) for size in SIZES] + (NOISY if "--full" in sys.argv else [])
     for columns, rows, colours, noise in cases:
         call = [sys.executable, __file__, "--one", *map(str, (columns, rows, colours, noise))]
@@ -114,7 +115,7 @@ def main() -> None:
         found = json.loads(run.stdout)
         print(
             f"{columns:>5} x {rows:<3}{colours:>7}{noise:>7.1f}{found['yarns']:>7}"
-            f"{found['ends']:>8}{found['seconds']:>9.3f}{found['us_a_cell']:>9.1f}"
+            f"{found['ends']:>8}{found['single']:>8}{found['seconds']:>9.3f}{found['us_a_cell']:>9.1f}"
             f"{found['peak_mb']:>9.0f}"
         )
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
+
+import pytest
 from charts import look
 from hypothesis import given
 from hypothesis import strategies as st
 
-from publisher.layout.lines import Line, Run
+from publisher.layout.lines import Line, PlacedLine, Run
 from publisher.layout.render import Ink
 
 INK = Ink(look(), {"terms": 7}, {"rules": "terms"})
@@ -30,6 +33,15 @@ def test_lines_stand_under_one_another_a_lead_apart(
     assert INK.lines(x, y, lines, role, first=first) == "".join(each)
 
 
+@given(st.floats(0, 200), st.floats(0, 200), LINES, ROLES)
+def test_placed_lines_stand_where_they_belong_from_a_corner_on(
+    x: float, y: float, lines: list[Line], role: str
+) -> None:
+    placed = [PlacedLine(2.5 * at, 4.0 * at, line, role) for at, line in enumerate(lines)]
+    each = [INK.line(x + one.x, y + one.y, one.line, one.role) for one in placed]
+    assert INK.placed(x, y, placed) == "".join(each)
+
+
 def test_words_are_words_whatever_they_hold() -> None:
     line = Line((Run("<b> & 'c'", "sans"),), 10.0)
     assert "&lt;b&gt; &amp; &#39;c&#39;</text>" in INK.line(0, 0, line, "body")
@@ -40,3 +52,13 @@ def test_a_link_leads_to_the_place_and_a_page_to_come_is_filled_in() -> None:
     drawn = INK.line(0, 0, Line(runs, 10.0), "body")
     assert '<tspan>see </tspan><tspan data-tag="Link" data-href="#terms">here</tspan>' in drawn
     assert '<tspan data-tag="Link" data-href="#terms">7</tspan></text>' in drawn
+
+
+def test_the_scale_bar_is_five_centimetres_and_two_inches_long() -> None:
+    bar = INK.scale_bar(20.0, 280.0)
+    assert bar.startswith("M20 280h50.8")
+    ticks = re.findall(r"M([\d.]+) 280v(-?[\d.]+)", bar)
+    up = [float(x) - 20 for x, tall in ticks if tall.startswith("-")]
+    down = [float(x) - 20 for x, tall in ticks if not tall.startswith("-")]
+    assert up == [0, 10, 20, 30, 40, 50]
+    assert down == pytest.approx([0, 25.4, 50.8])
