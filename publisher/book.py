@@ -6,12 +6,16 @@ import datetime
 
 from publisher.frozen import frozen
 
+BODY = '<g data-body="here"/>'
+"""Where a frame has its page's body: the same frame can stand around other pages."""
+
 
 @frozen
 class Page:
     """One page, ready to print.
 
-    `svg` is a whole SVG document whose viewBox is in mm. It is written in reading order; the
+    `frame` is a whole SVG document whose viewBox is in mm; what changes from page to page may be
+    left to `body`, which then stands in the place of `BODY`. It is written in reading order; the
     attributes `data-tag` (a PDF structure type: H1, P, Table, TH, Figure, …, or `Artifact` for
     page furniture), `data-alt`, `data-scope`, `data-dest` (a name links can lead to) and
     `data-href` (`#name`, or a web address) carry what the picture alone does not say.
@@ -19,10 +23,16 @@ class Page:
     a chart is one text of the sign font, and its signs stand a cell's width apart.
     """
 
-    svg: str
+    frame: str
     width_mm: float
     height_mm: float
     label: str
+    body: str = ""
+
+    @property
+    def svg(self) -> str:
+        """The whole document."""
+        return self.frame.replace(BODY, self.body) if self.body else self.frame
 
 
 @frozen

@@ -26,6 +26,7 @@ PAPER, STUDENTS = "paper", "students"
 
 _DRAWN_WITH = (
     "cairocffi",
+    "deflate",
     "cairosvg",
     "jinja2",
     "numpy",
@@ -103,7 +104,7 @@ def digest_of_file(path: Path) -> str:
 
 def digest_of_book(book: Book) -> str:
     """The digest of everything that the press is given."""
-    pages = (page.svg.encode() for page in book.pages)
+    pages = (text.encode() for page in book.pages for text in (page.frame, page.body))
     sizes = [(page.width_mm, page.height_mm, page.label) for page in book.pages]
     return digest_of(*pages, repr((sizes, replace(book, pages=()))).encode())
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 import threading
 from collections.abc import Mapping, Sequence
 from datetime import datetime
-from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -162,17 +161,15 @@ class Stages:
         """The first page as a PNG."""
         from publisher.press import paint_page
 
-        return paint_page(book, 1, dpi)
+        with _pdfium_turn:
+            return paint_page(book, 1, dpi)
 
     def page_picture(self, pdf: bytes, number: int, dpi: float) -> bytes:
         """One page as a PNG. IndexError where there is none of this number."""
-        from publisher.press import page_pictures
+        from publisher.press import page_png
 
         with _pdfium_turn:
-            (image,) = page_pictures(pdf, dpi, [number])
-        picture = BytesIO()
-        image.save(picture, "PNG", dpi=(dpi, dpi), compress_level=1)
-        return picture.getvalue()
+            return page_png(pdf, number, dpi)
 
     def page_sizes(self, pdf: bytes) -> list[tuple[float, float]]:
         """Every page's width and height, in points."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import base64
-import io
 import math
 from collections import Counter
 from collections.abc import Mapping
@@ -13,6 +12,7 @@ from publisher.colour import Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.numbers import number
 from publisher.drawing.runs import run_paths
+from publisher.png import write_palette_png
 
 _OVERLAP = 1.06
 
@@ -72,8 +72,6 @@ def _png(
     mirrored: bool,
 ) -> str:
     """A pixel a knot, or for every second, third, … knot, as a data: address."""
-    from PIL import Image
-
     columns, rows = (
         range(0, count, max(1, math.ceil(count / limit)))
         for count, limit in zip((len(cells[0]), len(cells)), most, strict=True)
@@ -82,8 +80,6 @@ def _png(
     taken = slice(columns.start, columns.stop, columns.step)
     lines = [cells[row][taken].translate(table) for row in rows]
     pixels = "".join(line[::-1] if mirrored else line for line in lines).encode("latin-1")
-    image = Image.frombytes("P", (len(columns), len(rows)), pixels)
-    image.putpalette([part for _, paint in paints for part in (paint.red, paint.green, paint.blue)])
-    file = io.BytesIO()
-    image.save(file, "PNG")
-    return "data:image/png;base64," + base64.b64encode(file.getvalue()).decode("ascii")
+    colours = bytes(part for _, paint in paints for part in (paint.red, paint.green, paint.blue))
+    png = write_palette_png(len(columns), len(rows), pixels, colours)
+    return "data:image/png;base64," + base64.b64encode(png).decode("ascii")

@@ -8,7 +8,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from publisher.book import Book, Bookmark, Page
+from publisher.book import BODY, Book, Bookmark, Page
 from publisher.drawing import draw_swatch
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import TypeStyle
@@ -90,9 +90,10 @@ def _page(sheet: Sheet, number: int, count: int, desk: Desk, blocks: Blocks) -> 
     imprint = words["imprint"].format(
         house=manuscript.house, version=manuscript.version, edition=manuscript.edition
     )
-    svg = blocks.page(
+    body = draw_boxes(sheet.placed, blocks)
+    frame = blocks.page(
         sheet.page,
-        body=draw_boxes(sheet.placed, blocks),
+        body=Markup(BODY if body else ""),
         title=sheet.title,
         note=sheet.note,
         running=one_line(sheet.running, small),
@@ -104,7 +105,7 @@ def _page(sheet: Sheet, number: int, count: int, desk: Desk, blocks: Blocks) -> 
         target=sheet.section if sheet.opens_section else "",
         first_page=sheet.opens_section,
     )
-    return Page(svg, paper.width_mm, paper.height_mm, str(number))
+    return Page(frame, paper.width_mm, paper.height_mm, str(number), body)
 
 
 def _shortened(text: str, style: TypeStyle, width: float) -> Line:

@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from publisher.press.imposing import impose
     from publisher.press.marks import mark_pages
     from publisher.press.painting import paint_page
-    from publisher.press.pictures import page_pictures, page_sizes
+    from publisher.press.pictures import page_pictures, page_png, page_sizes
     from publisher.press.stamping import Stamper
 
 _HOMES = {
@@ -51,6 +51,7 @@ _HOMES = {
     "impose": "imposing",
     "mark_pages": "marks",
     "page_pictures": "pictures",
+    "page_png": "pictures",
     "page_sizes": "pictures",
     "paint_page": "painting",
     "print_book": "booklet",
@@ -65,6 +66,7 @@ __all__ = [
     "impose",
     "mark_pages",
     "page_pictures",
+    "page_png",
     "page_sizes",
     "paint_page",
     "print_book",
@@ -74,7 +76,7 @@ __all__ = [
 
 
 def __getattr__(name: str) -> Any:
-    """Bring in a verb when it is asked for: sheets need no cairo, pictures no structure tree."""
+    """Bring in a verb when it is asked for: sheets need no fonts, pictures no structure tree."""
     if name not in _HOMES:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     from importlib import import_module

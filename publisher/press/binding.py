@@ -11,8 +11,9 @@ from publisher.press.metadata import information, xmp
 from publisher.press.numbers import plain_list
 from publisher.press.outline import write_outline
 from publisher.press.papers import PT_PER_MM
+from publisher.press.proofs import Drawn
 from publisher.press.structure import Structure
-from publisher.press.tags import LinkArea, Told, place_name
+from publisher.press.tags import LinkArea, place_name
 from publisher.press.typefaces import subset, typeface
 
 _FORM = "/Type/XObject/Subtype/Form"
@@ -34,8 +35,9 @@ class Binder:
         self._places: dict[str, str] = {}
         self._drawings: dict[str, bytes] = {}
 
-    def page(self, page: Page, content: bytes, needs: Needs, told: Told) -> None:
-        """Add a page: its operators, what they name, and what it tells."""
+    def page(self, page: Page, drawn: Drawn) -> None:
+        """Add a page."""
+        needs, told = drawn.needs, drawn.told
         file, number = self._file, self._file.number()
         self._pages.append(number)
         height = page.height_mm
@@ -48,9 +50,10 @@ class Binder:
             self._places[place_name(name)] = f"[{number} 0 R/XYZ {x} {y} null]"
         size = plain_list(page.width_mm * PT_PER_MM, height * PT_PER_MM)
         annotated = f"/Annots[{_references(notes.values())}]" if notes else ""
-        body = file.stream("", content)
+        contents = [file.stream("", stream, ready=True) for stream in drawn.streams]
         file.add(
-            f"<</Type/Page/Parent {self._pages_number} 0 R/MediaBox[0 0 {size}]/Contents {body} 0 R"
+            f"<</Type/Page/Parent {self._pages_number} 0 R/MediaBox[0 0 {size}]"
+            f"/Contents[{_references(contents)}]"
             f"/Resources{self._resources(needs)}/StructParents {key}/Tabs/S{annotated}>>",
             number,
         )

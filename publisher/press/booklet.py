@@ -8,6 +8,7 @@ from contextlib import contextmanager
 
 from publisher.book import Book
 from publisher.press.binding import Binder
+from publisher.press.pieces import take_pieces
 from publisher.press.proofs import draw_pages
 
 
@@ -33,8 +34,9 @@ def _uncollected() -> Iterator[None]:
 
 
 def _print(book: Book) -> bytes:
+    take_pieces()  # what is taken after this is this book's
     drawn = draw_pages(book)
     binder = Binder(book)
     for page, found in zip(book.pages, drawn, strict=True):
-        binder.page(page, found.operators, found.needs, found.told)
+        binder.page(page, found)
     return binder.finish()

@@ -25,10 +25,18 @@ _ENOUGH = 100_000.0
 
 
 class Canvas:
-    """A page that is being drawn. `setter` has what no face can write."""
+    """A page that is being drawn. `setter` has what no face can write; `lay_body` is called where
+    the page's body is to stand."""
 
-    def __init__(self, content: Content, tagger: Tagger, root: Node) -> None:
+    def __init__(
+        self,
+        content: Content,
+        tagger: Tagger,
+        root: Node,
+        lay_body: Callable[[Canvas, Node], None] | None = None,
+    ) -> None:
         self.content, self.tagger = content, tagger
+        self._lay_body = lay_body
         self.setter = Setter(content, tagger)
         self._root = root
         self._clips: Clips | None = None
@@ -70,7 +78,9 @@ class Canvas:
 
     def group(self, node: Node) -> None:
         share = attribute(node, "opacity", 1.0)
-        if share == 1.0:
+        if "data-body" in node.own and self._lay_body is not None:
+            self._lay_body(self, node)
+        elif share == 1.0:
             for child in node.children:
                 self.draw(child)
         else:

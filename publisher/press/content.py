@@ -40,6 +40,14 @@ class Needs:
     forms: dict[str, Form] = field(default_factory=dict)
     rasters: dict[str, Raster] = field(default_factory=dict)
 
+    def add(self, other: Needs) -> None:
+        """Need what another content needs, too."""
+        for face, glyphs in other.glyphs.items():
+            self.glyphs.setdefault(face, set()).update(glyphs)
+        self.opacities |= other.opacities
+        self.forms |= other.forms
+        self.rasters |= other.rasters
+
 
 @dataclass(slots=True)
 class _State:
@@ -101,8 +109,10 @@ class Content:
         self._parts.append(operators)
 
     def text(self) -> str:
-        """All of it so far."""
-        return "\n".join(self._parts)
+        """All of it since the last time."""
+        text = "\n".join(self._parts)
+        self._parts.clear()
+        return text
 
     @property
     def matrix(self) -> Matrix:

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from hashlib import blake2b
 
-from publisher.press.squeezing import deflated
+from publisher.squeezing import deflated
 
 _HEADER = b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"
 _PACKED = 200

@@ -11,8 +11,8 @@ from functools import lru_cache
 
 from publisher.press.content import Content, Raster, name_of
 from publisher.press.paint import attribute
-from publisher.press.squeezing import deflated
 from publisher.press.tree import Node, PageError, link_of
+from publisher.squeezing import deflated
 
 MAX_PIXELS = 25_000_000
 _KEPT = 4

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from functools import lru_cache
 from typing import Protocol
 
 from publisher.press.arcs import arc_curves
@@ -24,6 +25,8 @@ _SPACED = frozenset("0123456789. -")
 _COMMON = frozenset("MLHVCZmlhvcz0123456789.- ")
 _LONG = re.compile(r"\d{7}")
 """A number that may be out of bounds."""
+_MOST_KEPT = 4096
+"""Paths that are remembered: the layers of a cord, and knots that stand in many books."""
 _NO_HANDLE: tuple[str, float, float] = ("", 0.0, 0.0)
 _NUMBERS_OF = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2}
 
@@ -69,6 +72,7 @@ def trace_path(pen: Steps, data: str) -> None:
     _Tracer(pen).trace(data)
 
 
+@lru_cache(maxsize=_MOST_KEPT)
 def path_operators(data: str) -> str:
     """Path data → the operators that build it (ISO 32000-1, 8.5.2). PageError if it is none."""
     if _COMMON.issuperset(data) and data[:1] == "M" and not _LONG.search(data):

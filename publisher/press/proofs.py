@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from publisher.book import Book, Page
 from publisher.errors import FontError, Place, Problem, TemplateError
@@ -12,8 +12,10 @@ from publisher.press.content import Content, Needs
 from publisher.press.matrix import Matrix
 from publisher.press.papers import PT_PER_MM
 from publisher.press.paths import numbers
+from publisher.press.pieces import BodyPlace, Piece, body_place, draw_body
 from publisher.press.tags import Tagger, Told
 from publisher.press.tree import Node, PageError, read_tree
+from publisher.squeezing import deflated
 
 _SIZE_TOLERANCE_MM = 0.05
 _TEXT_SHOWN = 60
@@ -21,13 +23,13 @@ _TEXT_SHOWN = 60
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """A page as it goes into the file: its operators, what they name, and what it tells.
-    `missing`: (face, character, text) of what has no glyph."""
+    """A page as it goes into the file: its operators, deflated, in one stream or more; what they
+    name, and what the page tells. `missing`: (face, character, text) of what has no glyph."""
 
-    operators: bytes
+    streams: tuple[bytes, ...]
     needs: Needs
     told: Told
-    missing: list[tuple[str, str, str]] = field(default_factory=list)
+    missing: list[tuple[str, str, str]]
 
 
 def draw_pages(book: Book) -> list[Drawn]:
@@ -49,17 +51,53 @@ def draw_pages(book: Book) -> list[Drawn]:
 
 def _draw(page: Page) -> Drawn:
     """A page's content. PageError, with the line, if it can't be drawn."""
-    root = read_tree(page.svg)
-    needs, told = Needs(), Told()
-    content = Content(needs)
-    to_points = Matrix(PT_PER_MM, 0.0, 0.0, -PT_PER_MM, 0.0, page.height_mm * PT_PER_MM)
-    content.push()
-    content.write_matrix(to_points)
-    content.transform(_page_matrix(page, root))
-    canvas = Canvas(content, Tagger(content, told), root)
-    canvas.draw_page()
-    content.pop()
-    return Drawn(content.text().encode("latin-1"), needs, told, canvas.setter.missing)
+    apart = page.body and "url(#" not in page.body  # a frame may define what that leads to
+    body = body_place(read_tree(page.frame)) if apart else None
+    if body is None:
+        return _Sheet(page, read_tree(page.svg)).drawn()
+    return _Sheet(page, body.root, body).drawn()
+
+
+class _Sheet:
+    """A page that is being drawn. Its body, if it has one, is drawn first, or known already: so
+    its marks have the first numbers, whatever stands around it."""
+
+    def __init__(self, page: Page, root: Node, place: BodyPlace | None = None) -> None:
+        self._page, self._root = page, root
+        self._body: Piece | None = None
+        self._streams: list[bytes] = []
+        self._needs, self._told = Needs(), Told()
+        self._missing: list[tuple[str, str, str]] = []
+        matrix = _page_matrix(page, root)
+        if place is not None:
+            self._body = draw_body(page.body, place, matrix)
+            self._needs.add(self._body.needs)
+            self._told.marks += self._body.told.marks
+            self._missing += self._body.missing
+        self._content = Content(self._needs)
+        height = page.height_mm * PT_PER_MM
+        self._content.push()
+        self._content.write_matrix(Matrix(PT_PER_MM, 0.0, 0.0, -PT_PER_MM, 0.0, height))
+        self._content.transform(matrix)
+
+    def drawn(self) -> Drawn:
+        tagger = Tagger(self._content, self._told)
+        canvas = Canvas(self._content, tagger, self._root, self._lay_body)
+        canvas.draw_page()
+        self._content.pop()
+        self._cut()
+        missing = [*self._missing, *canvas.setter.missing]
+        return Drawn(tuple(self._streams), self._needs, self._told, missing)
+
+    def _lay_body(self, canvas: Canvas, _: Node) -> None:
+        if self._body is not None:
+            canvas.tagger.hold(self._body.told)
+            self._cut()
+            self._streams.append(self._body.stream)
+
+    def _cut(self) -> None:
+        """What was written so far becomes a stream."""
+        self._streams.append(deflated(self._content.text().encode("latin-1")))
 
 
 def _check_places(book: Book, drawn: list[Drawn]) -> None:

@@ -134,6 +134,15 @@ class Tagger:
             self._content.write("EMC")
             self._wrapped = None
 
+    def hold(self, told: Told) -> None:
+        """Take in what a body tells, whose marks are there already."""
+        self.unwrap()
+        for element in told.elements:
+            self._element(element)
+        self.told.links += told.links
+        self.told.places += told.places
+        self.told.targets += told.targets
+
     def begin_group(self) -> None:
         """From here to `end_group` all that is painted is one picture."""
         self.paint(words=False)

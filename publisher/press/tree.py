@@ -111,6 +111,8 @@ class _Reader:
             self._check_tag(node, tag)
             self.tags.append(tag)
             self._tell_parents()
+        elif "data-body" in attributes:
+            self._tell_parents()
         self.open.append(node)
         if len(self.open) > MAX_DEPTH:
             what = f"elements stand more than {MAX_DEPTH} deep inside one another"

@@ -165,7 +165,7 @@ def test_a_page_spoilt_anywhere_is_printed_or_told(spoils: list[tuple[int, int, 
     for at, length, put in spoils:
         page = page[:at] + put + page[at + length :]
     with contextlib.suppress(TemplateError, FontError):
-        print_book(replace(RICH, pages=(replace(RICH.pages[0], svg=page),), bookmarks=()))
+        print_book(replace(RICH, pages=(replace(RICH.pages[0], frame=page),), bookmarks=()))
 
 
 @settings(max_examples=150, deadline=None)

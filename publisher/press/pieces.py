@@ -1,0 +1,126 @@
+"""Draw the bodies of pages, and keep them: the same body in the same place is drawn once.
+
+A body is known by its own SVG and by what its frame lays on it. What a frame says around it, a
+header or a number, can change without it.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Mapping
+from hashlib import blake2b
+from typing import NamedTuple
+
+from publisher.press.canvas import Canvas
+from publisher.press.content import FRESH, Content, Needs
+from publisher.press.dialect import GROUPING, SVG_NAMESPACE
+from publisher.press.matrix import Matrix
+from publisher.press.tags import Tagger, Told
+from publisher.press.transforms import read_transform
+from publisher.press.tree import Node, PageError, read_tree
+from publisher.squeezing import deflated
+
+_MOST_KEPT = 256
+"""Bodies in memory, some 50 kB each at most: those that a catalogue's books share come first."""
+
+
+class BodyPlace(NamedTuple):
+    """Where a frame has its body: the style that holds there, and the matrix to the frame's own
+    units; the line of the frame."""
+
+    root: Node
+    style: tuple[tuple[str, str], ...]
+    matrix: Matrix
+    line: int
+
+
+class Piece(NamedTuple):
+    """A drawn body: its operators, deflated; what they name and what it tells, its marks counted
+    from 0. `missing`: (face, character, text) of what has no glyph."""
+
+    stream: bytes
+    needs: Needs
+    told: Told
+    missing: list[tuple[str, str, str]]
+
+
+_kept: OrderedDict[str, Piece] = OrderedDict()
+_used: dict[str, Piece] = {}
+
+
+def take_pieces() -> Mapping[str, Piece]:
+    """The bodies drawn, or used, since the last time, by what they are known by."""
+    taken = dict(_used)
+    _used.clear()
+    return taken
+
+
+def bring_pieces(pieces: Mapping[str, Piece]) -> None:
+    """Use bodies that were drawn before."""
+    for name, piece in pieces.items():
+        _keep(name, piece)
+
+
+def body_place(root: Node) -> BodyPlace | None:
+    """Where a frame's body stands; None if it stands nowhere, twice, or where it can't be drawn
+    apart from its frame: in a group with an opacity, or in a tag that holds no blocks."""
+    found = list(_places(root, root.style, Matrix(), ok=True))
+    if len(found) != 1:
+        return None
+    node, matrix, ok = found[0]
+    return BodyPlace(root, tuple(sorted(node.style.items())), matrix, node.line) if ok else None
+
+
+def _places(
+    node: Node, style: Mapping[str, str], matrix: Matrix, *, ok: bool
+) -> list[tuple[Node, Matrix, bool]]:
+    own = node.own
+    if "transform" in own:
+        matrix = matrix.after(read_transform(own["transform"]))
+    if "data-body" in own:
+        return [(node, matrix, ok and not {"data-tag", "opacity", "display"} & own.keys())]
+    ok = ok and own.get("data-tag", "Div") in GROUPING and not {"opacity", "display"} & own.keys()
+    return [found for child in node.children for found in _places(child, style, matrix, ok=ok)]
+
+
+def draw_body(body: str, place: BodyPlace, page_matrix: Matrix) -> Piece:
+    """A body in its place. PageError, with the line of the whole page, if it can't be drawn."""
+    matrix = page_matrix.after(place.matrix)
+    key = blake2b(digest_size=16)
+    key.update(repr((place.style, matrix)).encode())
+    key.update(body.encode("utf-8", "surrogatepass"))
+    name = key.hexdigest()
+    piece = _kept.get(name)
+    if piece is None:
+        try:
+            piece = _draw(body, place, matrix)
+        except PageError as error:
+            error.line += place.line - 1
+            raise
+    _keep(name, piece)
+    _used[name] = piece
+    return piece
+
+
+def _draw(body: str, place: BodyPlace, matrix: Matrix) -> Piece:
+    needs, told = Needs(), Told()
+    content = Content(needs, matrix, f"q {FRESH}")
+    tagger = Tagger(content, told)
+    style = "".join(f' {name}="{_escaped(value)}"' for name, value in place.style)
+    canvas = Canvas(content, tagger, read_tree(f'<svg xmlns="{SVG_NAMESPACE}"{style}>{body}</svg>'))
+    canvas.draw_page()
+    tagger.unwrap()
+    content.write("Q")
+    stream = deflated(content.text().encode("latin-1"))
+    return Piece(stream, needs, told, canvas.setter.missing)
+
+
+def _keep(name: str, piece: Piece) -> None:
+    _kept[name] = piece
+    _kept.move_to_end(name)
+    if len(_kept) > _MOST_KEPT:
+        _kept.popitem(last=False)
+
+
+def _escaped(value: str) -> str:
+    return value.replace("&", "&amp;").replace('"', "&quot;").replace("<", "&lt;")
