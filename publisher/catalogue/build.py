@@ -24,7 +24,7 @@ from publisher.catalogue.digests import (
 from publisher.catalogue.entries import entry_path
 from publisher.catalogue.figures import keep_figures, read_figures
 from publisher.catalogue.index import build_index
-from publisher.catalogue.kept import keep_plan, plan_path
+from publisher.catalogue.kept import keep, pages_path, plan_path
 from publisher.catalogue.leftovers import left_over, take_away
 from publisher.catalogue.putting import WorkFolder, work_folder
 from publisher.catalogue.reading import read_source
@@ -182,7 +182,16 @@ class Run:
         known = {target: layout for target, layout in before.items() if layout}
         plans = self._kept_plans(pattern, task.stale)
         date, students = date_of(pattern.date), self.present.students
-        return Errand(pattern, task.stale, date, plans, known, students)
+        pages = self._kept_pages(task)
+        return Errand(pattern, task.stale, date, plans, known, pages, students)
+
+    def _kept_pages(self, task: Task) -> dict[Target, bytes]:
+        """The drawn pages of books as they were before."""
+        kept: dict[Target, bytes] = {}
+        for target in task.stale:
+            with suppress(OSError):
+                kept[target] = pages_path(self.workshop.out, task.slug, target).read_bytes()
+        return kept
 
     def _kept_plans(self, pattern: Pattern, targets: Sequence[Target]) -> dict[str, bytes]:
         """The plans of earlier runs, for the hands that these targets need."""
@@ -227,7 +236,7 @@ class Run:
             trace=result.trace,
         )
         for hand, plan in result.plans.items():
-            keep_plan(work, self._plans[task.slug, hand], plan)
+            keep(work, self._plans[task.slug, hand], plan)
         keep_figures(work, self.workshop.out, result.figures)
         for made in result.made:
             try:
@@ -259,6 +268,8 @@ class Run:
             version=self._versions[task.slug],
             entry=digest_of(made.entry) if made.entry else "",
         )
+        if made.pages:
+            keep(work, pages_path(out, task.slug, made.target), made.pages)
         if made.entry:
             work.try_to_put(entry_path(out, task.slug), made.entry)
         work.try_to_put(record_path(out, task.slug, made.target), record.to_bytes())

@@ -1,27 +1,35 @@
-"""Keep a plan between runs: to bytes and back, taking only what is whole and only our own values.
+"""Keep plans and drawn pages between runs: to bytes and back, taking only what is whole and ours.
 
-A pickle can name any function; ours may name dataclasses of this package alone, and a digest in
-front of it finds what was cut off or changed.
+A pickle can name any function; ours may name values of this package alone, and a digest in front of
+it finds what was cut off or changed.
 """
 
 from __future__ import annotations
 
 import io
 import pickle
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import is_dataclass
 from hashlib import blake2b
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from publisher.catalogue.digests import digest_of, digest_of_pattern, program_digest
+from publisher.catalogue.digests import (
+    digest_of,
+    digest_of_pattern,
+    fonts_digest,
+    program_digest,
+)
 from publisher.catalogue.putting import WorkFolder
+from publisher.catalogue.values import Target
 
 if TYPE_CHECKING:
     from publisher.plan.values import Plan
+    from publisher.press import Piece
     from publisher.source.pattern import Pattern
 
-_MARK = b"publisher plan 1\n"
+_PLAN, _PAGES = b"publisher plan 1\n", b"publisher pages 1\n"
 _SIZE = 16
 
 
@@ -31,9 +39,15 @@ def plan_path(out: Path, pattern: Pattern, hand: str) -> Path:
     return out / ".cache" / "plans" / pattern.slug / hand / key
 
 
-def keep_plan(work: WorkFolder, path: Path, plan: bytes) -> None:
-    """Keep a plan, in the place of those that the pattern had before."""
-    work.try_to_put(path, plan)
+def pages_path(out: Path, slug: str, target: Target) -> Path:
+    """Where the drawn pages of a book are kept: named after what draws them."""
+    key = digest_of(program_digest().encode(), fonts_digest().encode())
+    return out / ".cache" / "pages" / slug / target.name / key
+
+
+def keep(work: WorkFolder, path: Path, content: bytes) -> None:
+    """Keep something, in the place of what was kept beside it before."""
+    work.try_to_put(path, content)
     with suppress(OSError):
         for other in path.parent.iterdir():
             if other != path:
@@ -41,31 +55,53 @@ def keep_plan(work: WorkFolder, path: Path, plan: bytes) -> None:
 
 
 def plan_to_bytes(plan: Plan) -> bytes:
-    body = pickle.dumps(plan, protocol=5)
-    return _MARK + blake2b(body, digest_size=_SIZE).digest() + body
+    return _to_bytes(_PLAN, plan)
 
 
 def plan_from_bytes(kept: bytes) -> Plan | None:
     """The plan, or None where these bytes are not a plan as it was kept."""
     from publisher.plan.values import Plan
 
-    start = len(_MARK) + _SIZE
-    body = kept[start:]
-    if kept[:start] != _MARK + blake2b(body, digest_size=_SIZE).digest():
-        return None
-    try:
-        plan = _Values(io.BytesIO(body)).load()
-    except Exception:  # whatever a strange pickle can raise: it is no plan of ours
-        return None
+    plan = _from_bytes(_PLAN, kept)
     return plan if isinstance(plan, Plan) else None
 
 
+def pages_to_bytes(pieces: Mapping[str, Piece]) -> bytes:
+    return _to_bytes(_PAGES, dict(pieces))
+
+
+def pages_from_bytes(kept: bytes) -> dict[str, Piece]:
+    """The drawn pages; none where these bytes are not pages as they were kept."""
+    from publisher.press import Piece
+
+    pieces = _from_bytes(_PAGES, kept)
+    if isinstance(pieces, dict) and all(isinstance(piece, Piece) for piece in pieces.values()):
+        return pieces
+    return {}
+
+
+def _to_bytes(mark: bytes, value: object) -> bytes:
+    body = pickle.dumps(value, protocol=5)
+    return mark + blake2b(body, digest_size=_SIZE).digest() + body
+
+
+def _from_bytes(mark: bytes, kept: bytes) -> object:
+    start = len(mark) + _SIZE
+    body = kept[start:]
+    if kept[:start] != mark + blake2b(body, digest_size=_SIZE).digest():
+        return None
+    try:
+        return _Values(io.BytesIO(body)).load()
+    except Exception:  # whatever a strange pickle can raise: it is nothing of ours
+        return None
+
+
 class _Values(pickle.Unpickler):
-    """An unpickler that knows no names but those of our own dataclasses."""
+    """An unpickler that knows no names but those of our own values: dataclasses, named tuples."""
 
     def find_class(self, module: str, name: str) -> Any:
         if module.startswith("publisher."):
             found = super().find_class(module, name)
-            if isinstance(found, type) and is_dataclass(found):
+            if isinstance(found, type) and (is_dataclass(found) or hasattr(found, "_fields")):
                 return found
         raise pickle.UnpicklingError(f"{module}.{name} is no value of ours")

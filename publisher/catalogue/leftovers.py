@@ -115,6 +115,7 @@ def _remove_if_empty(out: Path, records: Path) -> None:
     if any(records.iterdir()):
         return
     records.rmdir()
-    shutil.rmtree(out / ".cache" / "plans" / records.name, ignore_errors=True)
+    for kept in ("plans", "pages"):
+        shutil.rmtree(out / ".cache" / kept / records.name, ignore_errors=True)
     with suppress(OSError):
         (out / records.name).rmdir()

@@ -157,6 +157,23 @@ class Stages:
 
         return print_book(book)
 
+    def bring_pages(self, kept: bytes) -> frozenset[str]:
+        """Use the pages that were kept of a book, and give what they are known by."""
+        from publisher.catalogue.kept import pages_from_bytes
+        from publisher.press import bring_pieces
+
+        pieces = pages_from_bytes(kept)
+        bring_pieces(pieces)
+        return frozenset(pieces)
+
+    def take_pages(self, known: frozenset[str]) -> bytes:
+        """The pages of the book printed last, to keep; nothing if they are those that are known."""
+        from publisher.catalogue.kept import pages_to_bytes
+        from publisher.press import take_pieces
+
+        pieces = take_pieces()
+        return b"" if pieces.keys() == known else pages_to_bytes(pieces)
+
     def picture_of(self, book: Book, dpi: float) -> bytes:
         """The first page as a PNG."""
         from publisher.press import paint_page

@@ -36,8 +36,9 @@ COMPANIONS = Target("", "")
 class Errand:
     """One pattern's work, with all that a worker needs to know of it.
 
-    `plans` are those kept from an earlier run, as bytes, by the hand they are for. `before` has
-    a digest of what was laid out the last time: what comes out the same is not printed again.
+    `plans` are those kept from an earlier run, as bytes, by the hand they are for; `pages`, so too,
+    the drawn pages of a book. `before` has a digest of what was laid out the last time: what comes
+    out the same is not printed again.
     `students`: how many a class has, if it is not what the edition says. `dry`: print nothing.
     """
 
@@ -46,6 +47,7 @@ class Errand:
     date: datetime.datetime
     plans: Mapping[str, bytes]
     before: Mapping[Target, str]
+    pages: Mapping[Target, bytes] = field(default_factory=dict)
     students: int | None = None
     dry: bool = False
 
@@ -54,7 +56,8 @@ class Errand:
 class Made:
     """One target's files by name; None where they came out as before. `digest`: of the layout.
 
-    `entry`: what the index says of the pattern, with the companions.
+    `entry`: what the index says of the pattern, with the companions. `pages`: the drawn pages of a
+    book, as bytes to keep, where some were drawn anew.
     """
 
     target: Target
@@ -62,6 +65,7 @@ class Made:
     digest: str
     templates: tuple[str, ...]
     entry: bytes = b""
+    pages: bytes = b""
 
 
 @frozen

@@ -145,7 +145,7 @@ def _with_target(
 
 def _make(bench: Bench, errand: Errand, plans: _Plans, target: Target) -> Made:
     templates = bench.templates()
-    entry = b""
+    entry = pages = b""
     if target == COMPANIONS:
         planned = plans.of("right")
         files, digest = _companions(bench, errand, planned.plan, templates)
@@ -153,24 +153,27 @@ def _make(bench: Bench, errand: Errand, plans: _Plans, target: Target) -> Made:
         entry = entry_to_bytes(known)
     else:
         hand = bench.stages.edition_hand(templates, target.edition)
-        files, digest = _edition(bench, errand, plans.of(hand), target, templates)
-    return Made(target, files, digest, tuple(sorted(templates.used)), entry)
+        files, digest, pages = _edition(bench, errand, plans.of(hand), target, templates)
+    return Made(target, files, digest, tuple(sorted(templates.used)), entry, pages)
 
 
 def _edition(
     bench: Bench, errand: Errand, planned: Planned, target: Target, templates: Templates
-) -> tuple[dict[str, bytes] | None, str]:
+) -> tuple[dict[str, bytes] | None, str, bytes]:
+    """Files, the digest of the layout, and drawn pages to keep."""
     name = f"{planned.pattern.slug}-{planned.pattern.version}-{target.edition}"
     if bench.stages.edition_form(templates, target.edition) == "text":
         texts = _texts(bench, planned, target, templates, errand)
         digest = digest_of(name.encode(), *texts.values())
         files = {f"{name}{ending}": text for ending, text in texts.items()}
-        return (None if errand.dry or errand.before.get(target) == digest else files), digest
+        return (None if errand.dry or errand.before.get(target) == digest else files), digest, b""
     book = lay_out(bench, planned, target, templates, errand.date, errand.students)
     digest = digest_of(name.encode(), digest_of_book(book).encode())
     if errand.dry or errand.before.get(target) == digest:
-        return None, digest
-    return {f"{name}-{target.paper}.pdf": bench.stages.print_book(book)}, digest
+        return None, digest, b""
+    known = bench.stages.bring_pages(errand.pages.get(target, b""))
+    pdf = bench.stages.print_book(book)
+    return {f"{name}-{target.paper}.pdf": pdf}, digest, bench.stages.take_pages(known)
 
 
 def lay_out(

@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from publisher.press.marks import mark_pages
     from publisher.press.painting import paint_page
     from publisher.press.pictures import page_pictures, page_png, page_sizes
+    from publisher.press.pieces import Piece, bring_pieces, take_pieces
     from publisher.press.stamping import Stamper
 
 _HOMES = {
@@ -50,6 +51,8 @@ _HOMES = {
     "copy_names": "buyers",
     "impose": "imposing",
     "mark_pages": "marks",
+    "Piece": "pieces",
+    "bring_pieces": "pieces",
     "page_pictures": "pictures",
     "page_png": "pictures",
     "page_sizes": "pictures",
@@ -57,11 +60,14 @@ _HOMES = {
     "print_book": "booklet",
     "read_buyers": "buyers",
     "safe_file_name": "buyers",
+    "take_pieces": "pieces",
 }
 
 __all__ = [
     "Buyer",
+    "Piece",
     "Stamper",
+    "bring_pieces",
     "copy_names",
     "impose",
     "mark_pages",
@@ -72,6 +78,7 @@ __all__ = [
     "print_book",
     "read_buyers",
     "safe_file_name",
+    "take_pieces",
 ]
 
 

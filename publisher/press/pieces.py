@@ -45,6 +45,7 @@ class Piece(NamedTuple):
 
 
 _kept: OrderedDict[str, Piece] = OrderedDict()
+_brought: dict[str, Piece] = {}
 _used: dict[str, Piece] = {}
 
 
@@ -56,9 +57,9 @@ def take_pieces() -> Mapping[str, Piece]:
 
 
 def bring_pieces(pieces: Mapping[str, Piece]) -> None:
-    """Use bodies that were drawn before."""
-    for name, piece in pieces.items():
-        _keep(name, piece)
+    """Use bodies that were drawn before, in place of those that were brought before."""
+    _brought.clear()
+    _brought.update(pieces)
 
 
 def body_place(root: Node) -> BodyPlace | None:
@@ -90,7 +91,7 @@ def draw_body(body: str, place: BodyPlace, page_matrix: Matrix) -> Piece:
     key.update(repr((place.style, matrix)).encode())
     key.update(body.encode("utf-8", "surrogatepass"))
     name = key.hexdigest()
-    piece = _kept.get(name)
+    piece = _kept.get(name) or _brought.get(name)
     if piece is None:
         try:
             piece = _draw(body, place, matrix)

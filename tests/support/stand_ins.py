@@ -80,6 +80,12 @@ class StandIns(Stages):
     def take_figures(self) -> Mapping[str, bytes]:
         return {}
 
+    def bring_pages(self, kept: bytes) -> frozenset[str]:
+        return frozenset()
+
+    def take_pages(self, known: frozenset[str]) -> bytes:
+        return b""
+
     def counts_students(self, templates: Templates, edition: str) -> bool:
         return edition == "handout"
 
