@@ -135,8 +135,11 @@ class Canvas:
     def _by_stock(self, node: Node) -> None:
         """Let CairoSVG draw a shape with a gradient."""
         if self._stock is None:
-            from publisher.press.stock import Stock
-
+            try:
+                from publisher.press.stock import Stock
+            except OSError:
+                what = "a gradient can't be drawn: the cairo library is not installed"
+                raise PageError(what, "install it, or draw with plain colours", node.line) from None
             self._stock = Stock(self._root)
         self._stock.draw(self.content, node)
 

@@ -60,8 +60,10 @@ def colour(value: str) -> Rgba | None:
 
 
 def _named_colour(value: str) -> Rgba:
-    from cairosvg.colors import COLORS, color
-
+    try:
+        from cairosvg.colors import COLORS, color
+    except OSError:  # the cairo library is not installed
+        raise _no_colour(value) from None
     text = value.strip().lower()
     if text not in COLORS and not text.startswith(("rgb(", "rgba(", "hsl(", "hsla(")):
         raise _no_colour(value)
