@@ -12,10 +12,10 @@ import svg_books
 NO_CAIRO = """
 import builtins, sys
 real = builtins.__import__
-def without(name, *rest):
+def without(name, *rest, **named):
     if name.partition(".")[0] in ("cairocffi", "cairosvg"):
         raise OSError("no library called cairo-2 was found")
-    return real(name, *rest)
+    return real(name, *rest, **named)
 builtins.__import__ = without
 import svg_books
 from publisher.errors import TemplateError
