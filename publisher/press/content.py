@@ -53,8 +53,8 @@ class Needs:
 class _State:
     """What is in force, so that it need not be said again."""
 
-    fill: tuple[float, ...] = (0.0, 0.0, 0.0)
-    stroke: tuple[float, ...] = (0.0, 0.0, 0.0)
+    fill: tuple[float, float, float] = (0.0, 0.0, 0.0)
+    stroke: tuple[float, float, float] = (0.0, 0.0, 0.0)
     fill_opacity: float = 1.0
     stroke_opacity: float = 1.0
     width: float = 1.0
@@ -167,6 +167,12 @@ class Content:
         if alpha * share != state.stroke_opacity:
             state.stroke_opacity = alpha * share
             self._opacity("s", alpha * share)
+
+    def opaque(self) -> None:
+        """Lay on what follows with all of its opacity."""
+        state = self._state
+        self.fill_colour((*state.fill, 1.0))
+        self.stroke_colour((*state.stroke, 1.0))
 
     def group_opacity(self, share: float) -> None:
         """Lay forms on with `share` of their opacity from here on."""

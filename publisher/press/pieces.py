@@ -17,21 +17,24 @@ from publisher.press.dialect import GROUPING, SVG_NAMESPACE
 from publisher.press.matrix import Matrix
 from publisher.press.tags import Tagger, Told
 from publisher.press.transforms import read_transform
-from publisher.press.tree import Node, PageError, read_tree
+from publisher.press.tree import Node, read_tree
 from publisher.squeezing import deflated
 
 _MOST_KEPT = 256
 """Bodies in memory, some 50 kB each at most: those that a catalogue's books share come first."""
 
 
+_APART = frozenset({"opacity", "display", "data-dest"})
+"""What a group says of all in it, so that its parts can't be drawn apart."""
+
+
 class BodyPlace(NamedTuple):
     """Where a frame has its body: the style that holds there, and the matrix to the frame's own
-    units; the line of the frame."""
+    units."""
 
     root: Node
     style: tuple[tuple[str, str], ...]
     matrix: Matrix
-    line: int
 
 
 class Piece(NamedTuple):
@@ -64,12 +67,13 @@ def bring_pieces(pieces: Mapping[str, Piece]) -> None:
 
 def body_place(root: Node) -> BodyPlace | None:
     """Where a frame's body stands; None if it stands nowhere, twice, or where it can't be drawn
-    apart from its frame: in a group with an opacity, or in a tag that holds no blocks."""
+    apart from its frame: in a definition, in a group with an opacity, in a tag that holds no
+    blocks, in a place whose box it makes."""
     found = list(_places(root, root.style, Matrix(), ok=True))
     if len(found) != 1:
         return None
     node, matrix, ok = found[0]
-    return BodyPlace(root, tuple(sorted(node.style.items())), matrix, node.line) if ok else None
+    return BodyPlace(root, tuple(sorted(node.style.items())), matrix) if ok else None
 
 
 def _places(
@@ -79,13 +83,14 @@ def _places(
     if "transform" in own:
         matrix = matrix.after(read_transform(own["transform"]))
     if "data-body" in own:
-        return [(node, matrix, ok and not {"data-tag", "opacity", "display"} & own.keys())]
-    ok = ok and own.get("data-tag", "Div") in GROUPING and not {"opacity", "display"} & own.keys()
+        return [(node, matrix, ok and len(own) == 1 and not node.children)]
+    ok = ok and node.name in ("svg", "g") and _APART.isdisjoint(own)
+    ok = ok and own.get("data-tag", "Div") in GROUPING
     return [found for child in node.children for found in _places(child, style, matrix, ok=ok)]
 
 
 def draw_body(body: str, place: BodyPlace, page_matrix: Matrix) -> Piece:
-    """A body in its place. PageError, with the line of the whole page, if it can't be drawn."""
+    """A body in its place. PageError if it can't be drawn apart from its frame."""
     matrix = page_matrix.after(place.matrix)
     key = blake2b(digest_size=16)
     key.update(repr((place.style, matrix)).encode())
@@ -93,11 +98,7 @@ def draw_body(body: str, place: BodyPlace, page_matrix: Matrix) -> Piece:
     name = key.hexdigest()
     piece = _kept.get(name) or _brought.get(name)
     if piece is None:
-        try:
-            piece = _draw(body, place, matrix)
-        except PageError as error:
-            error.line += place.line - 1
-            raise
+        piece = _draw(body, place, matrix)
     _keep(name, piece)
     _used[name] = piece
     return piece
@@ -117,8 +118,8 @@ def _draw(body: str, place: BodyPlace, matrix: Matrix) -> Piece:
 
 
 def _keep(name: str, piece: Piece) -> None:
+    _kept.pop(name, None)
     _kept[name] = piece
-    _kept.move_to_end(name)
     if len(_kept) > _MOST_KEPT:
         _kept.popitem(last=False)
 

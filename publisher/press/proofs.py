@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 
 from publisher.book import Book, Page
@@ -53,9 +54,10 @@ def _draw(page: Page) -> Drawn:
     """A page's content. PageError, with the line, if it can't be drawn."""
     apart = page.body and "url(#" not in page.body  # a frame may define what that leads to
     body = body_place(read_tree(page.frame)) if apart else None
-    if body is None:
-        return _Sheet(page, read_tree(page.svg)).drawn()
-    return _Sheet(page, body.root, body).drawn()
+    if body is not None:
+        with suppress(PageError):  # it may rest on its frame, and the line is the whole page's
+            return _Sheet(page, body.root, body).drawn()
+    return _Sheet(page, read_tree(page.svg)).drawn()
 
 
 class _Sheet:
@@ -89,9 +91,10 @@ class _Sheet:
         missing = [*self._missing, *canvas.setter.missing]
         return Drawn(tuple(self._streams), self._needs, self._told, missing)
 
-    def _lay_body(self, canvas: Canvas, _: Node) -> None:
+    def _lay_body(self, canvas: Canvas, node: Node) -> None:
         if self._body is not None:
-            canvas.tagger.hold(self._body.told)
+            canvas.tagger.hold(self._body.told, node.line)
+            canvas.content.opaque()
             self._cut()
             self._streams.append(self._body.stream)
 

@@ -134,14 +134,15 @@ class Tagger:
             self._content.write("EMC")
             self._wrapped = None
 
-    def hold(self, told: Told) -> None:
-        """Take in what a body tells, whose marks are there already."""
+    def hold(self, told: Told, line: int) -> None:
+        """Take in what a body tells, whose marks are there already; it begins in a line."""
         self.unwrap()
         for element in told.elements:
             self._element(element)
         self.told.links += told.links
-        self.told.places += told.places
-        self.told.targets += told.targets
+        above = line - 1
+        self.told.places += [(name, at + above, x, y) for name, at, x, y in told.places]
+        self.told.targets += [(name, at + above) for name, at in told.targets]
 
     def begin_group(self) -> None:
         """From here to `end_group` all that is painted is one picture."""
