@@ -1,43 +1,56 @@
-"""Take in svgwrite's elements without its validator, whose tables take longer to load than a page
-to draw. An `unchecked` element never asks it anything."""
+"""Take in svgwrite's elements without what they load and drawings never ask for: its validator,
+whose tables take longer to load than a page to draw, and the standard library's way to the web.
+An `unchecked` element asks neither for anything."""
 
 from __future__ import annotations
 
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from functools import cache
 from importlib import import_module
 from types import ModuleType
 from typing import Any, TypeVar
 
-_VALIDATOR = "svgwrite.validator2"
-
 
 def _get_validator(profile: str, debug: bool = True) -> Any:
     """In place of svgwrite's own, which comes in for the first element that is to be checked."""
-    return import_module(_VALIDATOR).get_validator(profile, debug) if debug else None
+    return import_module("svgwrite.validator2").get_validator(profile, debug) if debug else None
 
 
-def _lighten() -> bool:
-    """Let a stand-in take the validator's place while svgwrite is imported, if it is not yet."""
-    if _VALIDATOR in sys.modules:
-        return False
-    stand_in: Any = ModuleType(_VALIDATOR)
-    stand_in.get_validator = _get_validator
-    sys.modules[_VALIDATOR] = stand_in
-    return True
+def _urlopen(*given: Any, **named: Any) -> Any:
+    """In place of the library's own, which comes in for the first font that is to be embedded."""
+    return import_module("urllib.request").urlopen(*given, **named)
 
 
-_lightened = _lighten()
+_STAND_INS = {
+    "svgwrite.validator2": {"get_validator": _get_validator},
+    "urllib.request": {"urlopen": _urlopen},
+}
 
-from svgwrite.base import BaseElement  # noqa: E402
-from svgwrite.container import Group  # noqa: E402
-from svgwrite.params import Parameter  # noqa: E402
-from svgwrite.path import Path  # noqa: E402
-from svgwrite.text import Text  # noqa: E402
 
-if _lightened:
-    del sys.modules[_VALIDATOR]
+@contextmanager
+def _lightened() -> Iterator[None]:
+    """Let stand-ins take the places of modules that are not there yet, while svgwrite comes in."""
+    placed = {}
+    for name, functions in _STAND_INS.items():
+        if name not in sys.modules:
+            placed[name] = sys.modules[name] = ModuleType(name)
+            vars(placed[name]).update(functions)
+    try:
+        yield
+    finally:
+        for name, stand_in in placed.items():
+            if sys.modules.get(name) is stand_in:
+                del sys.modules[name]
+
+
+with _lightened():
+    from svgwrite.base import BaseElement
+    from svgwrite.container import Group
+    from svgwrite.params import Parameter
+    from svgwrite.path import Path
+    from svgwrite.text import Text
 
 __all__ = ["BaseElement", "Group", "Path", "Text", "unchecked"]
 
