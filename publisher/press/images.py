@@ -8,16 +8,21 @@ import io
 import struct
 import zlib
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from publisher.press.content import Content, Raster, name_of
-from publisher.press.paint import attribute
+from publisher.press.paint import attribute, opacity
 from publisher.press.tree import Node, PageError, link_of
 from publisher.squeezing import deflated
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
 
 MAX_PIXELS = 25_000_000
 _KEPT = 4
 _PREFIX = "data:image/png;base64,"
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
+_LAST_FILTER = 4
 _SHARP = frozenset({"pixelated", "crisp-edges", "optimizeSpeed"})
 
 
@@ -36,7 +41,7 @@ def draw_image(content: Content, node: Node) -> None:
         x += (width - across * scale_x) / 2
         y += (height - down * scale_y) / 2
     content.push()
-    content.fill_colour((0.0, 0.0, 0.0, 1.0), attribute(node, "opacity", 1.0))
+    content.fill_colour((0.0, 0.0, 0.0, 1.0), opacity(node))
     content.raster(name, raster, (x, y, across * scale_x, down * scale_y))
     content.pop()
 
@@ -70,7 +75,7 @@ def _as_it_is(data: bytes, across: int, down: int, sharp: bool) -> Raster | None
     filters (ISO 32000-1, 7.4.4.4). None for any other, or one with a part that is not needed."""
     if data[24:29] != b"\x08\x03\x00\x00\x00" or not across * down:
         return None
-    chunks = dict.fromkeys((b"PLTE", b"IDAT"), b"")
+    chunks = {b"PLTE": bytearray(), b"IDAT": bytearray()}
     at = len(_SIGNATURE)
     while at + 12 <= len(data):
         length, kind = struct.unpack(">I4s", data[at : at + 8])
@@ -83,13 +88,16 @@ def _as_it_is(data: bytes, across: int, down: int, sharp: bool) -> Raster | None
             chunks[kind] += body
         at += 12 + length
     colours = len(chunks[b"PLTE"]) // 3
-    rows = zlib.decompress(chunks[b"IDAT"])
-    if len(rows) != (across + 1) * down or not colours:
-        raise ValueError("not as many pixels as it says")
+    wanted = (across + 1) * down
+    rows = zlib.decompressobj().decompress(chunks[b"IDAT"], wanted + 1)
+    if len(rows) != wanted or not 0 < colours <= 256:
+        raise ValueError("not as many pixels, or colours, as there have to be")
+    if max(rows[:: across + 1]) > _LAST_FILTER:
+        raise ValueError("rows of a filter that is none")
     predictor = f"/DecodeParms<</Predictor 15/Colors 1/BitsPerComponent 8/Columns {across}>>"
     palette = chunks[b"PLTE"].hex()
     space = f"[/Indexed/DeviceRGB {colours - 1}<{palette}>]"
-    return Raster(_entries(across, down, space, sharp) + predictor, chunks[b"IDAT"])
+    return Raster(_entries(across, down, space, sharp) + predictor, bytes(chunks[b"IDAT"]))
 
 
 def _read(data: bytes, sharp: bool) -> Raster:
@@ -98,7 +106,7 @@ def _read(data: bytes, sharp: bool) -> Raster:
 
     with Image.open(io.BytesIO(data)) as opened:
         opened.load()
-        image = opened.convert("RGBA")
+        image = _deep_grey(opened) if opened.mode.startswith("I") else opened.convert("RGBA")
     across, down = image.size
     mask = None
     alpha = image.getchannel("A")
@@ -106,6 +114,18 @@ def _read(data: bytes, sharp: bool) -> Raster:
         mask = Raster(_entries(across, down, "/DeviceGray", sharp), deflated(alpha.tobytes()))
     colours = image.convert("RGB").tobytes()
     return Raster(_entries(across, down, "/DeviceRGB", sharp), deflated(colours), mask)
+
+
+def _deep_grey(opened: Image) -> Image:
+    """Grey of 16 bits a pixel, of which the upper 8 are taken, as of colours."""
+    import numpy as np
+    from PIL import Image
+
+    levels = np.asarray(opened).astype(np.uint16)
+    grey = Image.fromarray((levels >> 8).astype(np.uint8))
+    opaque = levels != opened.info.get("transparency", -1)
+    alpha = Image.fromarray(np.where(opaque, 255, 0).astype(np.uint8))
+    return Image.merge("RGBA", (grey, grey, grey, alpha))
 
 
 def _entries(across: int, down: int, space: str, sharp: bool) -> str:
