@@ -16,6 +16,7 @@ class Structure:
         self._tops: list[int] = []
         self._parents: list[str] = []
         self._numbers: dict[Element, int] = {}
+        self._names: list[tuple[str, int]] = []
 
     def page(
         self, page: int, elements: list[Element], marks: list[Element], notes: dict[Element, int]
@@ -41,10 +42,15 @@ class Structure:
         count = len(self._parents)
         add(
             f"<</Type/StructTreeRoot/K[{self._document} 0 R]/ParentTree {tree} 0 R"
-            f"/ParentTreeNextKey {count}>>",
+            f"/ParentTreeNextKey {count}{self._named()}>>",
             self._root,
         )
         return self._root
+
+    def _named(self) -> str:
+        """The names of elements, by which a note is known."""
+        names = "".join(f"({name}){number} 0 R" for name, number in sorted(self._names))
+        return f"/IDTree<</Names[{names}]>>" if names else ""
 
     def _key(self, held: str) -> int:
         self._parents.append(held)
@@ -71,5 +77,9 @@ class Structure:
         more = f"/Alt {text_string(element.alt)}" if element.alt else ""
         if element.scope:
             more += f"/A<</O/Table/Scope/{element.scope}>>"
+        if element.role == "Note":
+            name = f"note-{number:08}"
+            self._names.append((name, number))
+            more += f"/ID({name})"
         self._file.add(f"<</S/{element.role}/P {above} 0 R/Pg {page} 0 R{kids}{more}>>", number)
         return number

@@ -122,7 +122,10 @@ class Tagger:
         around = self._open[-1]
         if not around.parts or self._grouped:
             return
-        wanted = "Span" if words or around.role in PICTURES else ARTIFACT
+        if words and around.role in GROUPING:
+            wanted = "P"
+        else:
+            wanted = "Span" if words or around.role in PICTURES else ARTIFACT
         if wanted != self._wrapped:
             self.unwrap()
             self._wrapped = wanted
@@ -163,10 +166,11 @@ class Tagger:
         if target and target.startswith("#"):
             self.told.targets.append((own["data-href"][1:], node.line))
         element = self._element(Element(role, own.get("data-alt"), scope, words))
-        painted = not node.parts and (bool(node.children) or node.name != "g")
+        parts = node.parts or role in GROUPING
+        painted = not parts and (bool(node.children) or node.name != "g")
         if painted:
             self._mark(element)
-        return _Open(role, node.parts, element, marked=painted, target=target)
+        return _Open(role, parts, element, marked=painted, target=target)
 
     def _element(self, element: Element) -> Element:
         """Put an element into the one around it."""
