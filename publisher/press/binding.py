@@ -17,6 +17,8 @@ from publisher.press.tags import LinkArea, place_name
 from publisher.press.typefaces import subset, typeface
 
 _FORM = "/Type/XObject/Subtype/Form"
+_SERIF, _SYMBOLIC, _ITALIC = 2, 4, 64
+"""What a font is (ISO 32000-1, table 123); one whose codes are its own glyphs is symbolic."""
 _STEM = {"bold": 140, "semibold": 115, "semibold-italic": 115, "serif": 110}
 """How thick upright strokes are, about, in thousandths of an em; readers draw from the outlines."""
 
@@ -112,7 +114,7 @@ class Binder:
             told = "".join(f"/{name} {self._opacity(name)} 0 R" for name in sorted(needs.opacities))
             parts.append(f"/ExtGState<<{told}>>")
         drawn = {name: self._raster(name, raster) for name, raster in needs.rasters.items()}
-        drawn |= {name: self._form(name, form, needs) for name, form in needs.forms.items()}
+        drawn |= {name: self._form(name, form) for name, form in needs.forms.items()}
         if drawn:
             told = "".join(f"/{name} {number} 0 R" for name, number in drawn.items())
             parts.append(f"/XObject<<{told}>>")
@@ -140,17 +142,16 @@ class Binder:
             self._objects[name] = self._file.stream(entries, raster.data, ready=True)
         return self._objects[name]
 
-    def _form(self, name: str, form: Form, needs: Needs) -> int:
+    def _form(self, name: str, form: Form) -> int:
         if name not in self._objects:
             if form.pdf:  # put in when the file is whole
                 self._drawings[name] = form.pdf
                 entries = f"{_FORM}/BBox[0 0 1 1]/Name/{name}"
                 self._objects[name] = self._file.stream(entries, b"")
             else:
-                inner = Needs(needs.glyphs, needs.opacities, _without(name, needs), needs.rasters)
                 group = "/Group<</S/Transparency/I true>>"
                 entries = f"{_FORM}/BBox[{plain_list(*form.box)}]{group}"
-                entries += f"/Resources{self._resources(inner)}"
+                entries += f"/Resources{self._resources(form.needs or Needs())}"
                 self._objects[name] = self._file.stream(entries, form.operators.encode("latin-1"))
         return self._objects[name]
 
@@ -162,8 +163,9 @@ class Binder:
         letters = file.stream("", made.letters.encode())
         up, down, cap, _ = known.proportions
         heights = [round(share * 1000) for share in (up, -down, cap)]
+        flags = _SYMBOLIC | _SERIF * face.startswith("serif") | _ITALIC * (known.slant != 0)
         descriptor = file.add(
-            f"<</Type/FontDescriptor/FontName/{made.name}/Flags 4"
+            f"<</Type/FontDescriptor/FontName/{made.name}/Flags {flags}"
             f"/FontBBox[{plain_list(*known.box)}]/ItalicAngle {plain_list(known.slant)}"
             f"/Ascent {heights[0]}/Descent {heights[1]}/CapHeight {heights[2]}"
             f"/StemV {_STEM.get(face, 85)}/FontFile2 {program} 0 R>>"
@@ -178,12 +180,6 @@ class Binder:
             f"/DescendantFonts[{inner} 0 R]/ToUnicode {letters} 0 R>>",
             number,
         )
-
-
-def _without(name: str, needs: Needs) -> dict[str, Form]:
-    """The forms that stand before one: those that it may hold."""
-    names = list(needs.forms)
-    return {other: needs.forms[other] for other in names[: names.index(name)]}
 
 
 def _references(numbers: Iterable[int]) -> str:

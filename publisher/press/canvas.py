@@ -6,10 +6,10 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from publisher.press.clipping import Clips
-from publisher.press.content import FRESH, Content, Form, name_of
+from publisher.press.content import FRESH, Content, Form, Needs, name_of
 from publisher.press.dialect import SHAPES
 from publisher.press.images import draw_image
-from publisher.press.paint import attribute, fill_and_stroke, needs_gradient
+from publisher.press.paint import attribute, fill_and_stroke, needs_gradient, opacity
 from publisher.press.paths import Reach
 from publisher.press.shapes import shape_operators, trace_shape
 from publisher.press.tags import Tagger
@@ -77,7 +77,7 @@ class Canvas:
             raise
 
     def group(self, node: Node) -> None:
-        share = attribute(node, "opacity", 1.0)
+        share = opacity(node)
         if "data-body" in node.own and self._lay_body is not None:
             self._lay_body(self, node)
         elif share == 1.0:
@@ -87,6 +87,8 @@ class Canvas:
             self._laid_on(node, share)
 
     def image(self, node: Node) -> None:
+        if node.style.get("visibility", "visible") != "visible":
+            return
         self.tagger.paint(words=False)
         draw_image(self.content, node)
         x, y = attribute(node, "x"), attribute(node, "y")
@@ -119,13 +121,14 @@ class Canvas:
         """Draw a group by itself, then lay it on as one, `share` of it to be seen."""
         outer = self.content
         self.tagger.begin_group()
-        inner = Content(outer.needs, outer.matrix, FRESH)
+        inner = Content(Needs(), outer.matrix, FRESH)
         inner.watched = outer.watched
         self.content = self.setter.content = inner
         for child in node.children:
             self.draw(child)
         self.content = self.setter.content = outer
-        form = Form(inner.text(), (-_ENOUGH, -_ENOUGH, _ENOUGH, _ENOUGH))
+        box = (-_ENOUGH, -_ENOUGH, _ENOUGH, _ENOUGH)
+        form = Form(inner.text(), box, inner.needs)
         outer.push()
         outer.group_opacity(share)
         outer.form(name_of("R", form.operators.encode()), form)

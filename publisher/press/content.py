@@ -6,18 +6,20 @@ from dataclasses import dataclass, field
 from hashlib import blake2b
 
 from publisher.press.matrix import IDENTITY, Bounds, Matrix
-from publisher.press.numbers import fine, plain
+from publisher.press.numbers import extent, fine, plain
 
 Rgba = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """A drawing of its own on the page: a group that is laid on as one, or a drawing made by
-    other means (`pdf`, one page). `box`: left, top, right, bottom in its own units."""
+    """A drawing of its own on the page: a group that is laid on as one, with what it names, or a
+    drawing made by other means (`pdf`, one page). `box`: left, top, right, bottom in its own
+    units."""
 
     operators: str = ""
     box: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+    needs: Needs | None = None
     pdf: bytes = b""
 
 
@@ -33,7 +35,8 @@ class Raster:
 
 @dataclass(slots=True)
 class Needs:
-    """What content names: glyphs by face, opacities, forms and pictures by their names."""
+    """What content names: glyphs by face, opacities, forms and pictures by their names. What a
+    form names stands in the form."""
 
     glyphs: dict[str, set[int]] = field(default_factory=dict)
     opacities: set[str] = field(default_factory=set)
@@ -183,7 +186,7 @@ class Content:
         state = self._state
         if width != state.width:
             state.width = width
-            self._parts.append(plain(width) + " w")
+            self._parts.append(extent(width) + " w")
         if kind != state.line:
             for value, old, operator in zip(kind, state.line, _LINE_OPERATORS, strict=True):
                 if value != old:
@@ -209,7 +212,7 @@ class Content:
         change = ""
         if font != state.font:
             state.font = font
-            change = f"/{face} {plain(size)} Tf "
+            change = f"/{face} {extent(size)} Tf "
         if spacing != state.spacing:
             state.spacing = spacing
             change += f"{plain(spacing)} Tc "

@@ -11,12 +11,12 @@ _HEADER = b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"
 _PACKED = 200
 """Objects in a stream: more make it smaller, and reading a single one slower."""
 
-_IN_STRING = str.maketrans({"\\": r"\\", "(": r"\(", ")": r"\)", "\r": r"\r", "\n": r"\n"})
+_IN_STRING = str.maketrans({"\\": r"\\", "(": r"\(", ")": r"\)"})
 
 
 def text_string(text: str) -> str:
-    """Words for people: as they are if they are ASCII, else UTF-16."""
-    if text.isascii():
+    """Words for people: as they are if they are ASCII without control characters, else UTF-16."""
+    if text.isascii() and text.isprintable():
         return f"({text.translate(_IN_STRING)})"
     return f"<FEFF{text.encode('utf-16-be', 'replace').hex().upper()}>"
 

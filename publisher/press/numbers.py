@@ -21,6 +21,11 @@ def plain_list(*values: float) -> str:
     return " ".join(map(plain, values))
 
 
+def extent(value: float) -> str:
+    """A size or a width: to seven decimals if it is tiny, as 0 would be something else."""
+    return plain(value) if value >= 0.01 else fine(value)
+
+
 def fine(value: float) -> str:
     """A number to seven decimals, for a matrix. PageError if it is out of bounds."""
     if -_LARGEST < value < _LARGEST:

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Mapping
-from functools import cache
+from functools import lru_cache
 
 from publisher.press.content import PLAIN_LINE, Content, Rgba
-from publisher.press.numbers import plain
+from publisher.press.numbers import extent, plain
 from publisher.press.paths import numbers
 from publisher.press.tree import Node, PageError
 
+_HEX = re.compile("(?:[0-9a-fA-F]{2}){3,4}")
+_INSIDE = re.compile("c|l[^a-z]*l")
+"""A path with an inside has a curve, or two straight lines one after the other."""
+_NO_WIDTH = 1e-7
 _CAPS = {"butt": "0", "round": "1", "square": "2"}
 _JOINS = {"miter": "0", "round": "1", "bevel": "2"}
 _LINE_DETAILS = frozenset(
@@ -37,7 +43,18 @@ def attribute(node: Node, name: str, default: float = 0.0) -> float:
     return default if value is None else length(value, name)
 
 
-@cache
+def opacity(node: Node, around: float = 1.0) -> float:
+    """A node's own opacity in that of what it stands in; from 0 to 1."""
+    value = node.own.get("opacity")
+    return around if value is None else around * _share(value, "opacity")
+
+
+def _share(value: str, what: str) -> float:
+    """What is more than all is all, and less than nothing nothing (SVG 1.1, 14.5)."""
+    return min(max(length(value, what), 0.0), 1.0)
+
+
+@lru_cache(maxsize=4096)
 def colour(value: str) -> Rgba | None:
     """An SVG colour → red, green, blue, alpha from 0 to 1; None for `none`."""
     text = value.strip()
@@ -50,12 +67,10 @@ def colour(value: str) -> Rgba | None:
         digits = text[1:]
         if len(digits) in (3, 4):
             digits = "".join(2 * digit for digit in digits)
-        try:
-            parts = [int(digits[at : at + 2], 16) / 255 for at in range(0, len(digits), 2)]
-            red, green, blue = parts[:3]
-        except ValueError:
-            raise _no_colour(value) from None
-        return (red, green, blue, parts[3] if len(parts) == 4 else 1.0)
+        if not _HEX.fullmatch(digits):
+            raise _no_colour(value)
+        red, green, blue, *more = [byte / 255 for byte in bytes.fromhex(digits)]
+        return (red, green, blue, more[0] if more else 1.0)
     return _named_colour(value)
 
 
@@ -68,9 +83,12 @@ def _named_colour(value: str) -> Rgba:
     if text not in COLORS and not text.startswith(("rgb(", "rgba(", "hsl(", "hsla(")):
         raise _no_colour(value)
     try:
-        red, green, blue, alpha = color(text)
+        channels = color(text)
     except (ValueError, TypeError, IndexError):
         raise _no_colour(value) from None
+    if not all(map(math.isfinite, channels)):
+        raise _no_colour(value)
+    red, green, blue, alpha = (min(max(channel, 0.0), 1.0) for channel in channels)
     return (red, green, blue, alpha)
 
 
@@ -84,10 +102,10 @@ def paint_of(style: Mapping[str, str], which: str, default: str) -> Rgba | None:
     if value == "currentColor":
         value = style.get("color", "black")
     rgba = colour(value)
-    opacity = style.get(which + "-opacity")
-    if rgba is None or opacity is None:
+    own = style.get(which + "-opacity")
+    if rgba is None or own is None:
         return rgba
-    return (*rgba[:3], rgba[3] * length(opacity, which + "-opacity"))
+    return (*rgba[:3], rgba[3] * _share(own, which + "-opacity"))
 
 
 def needs_gradient(style: Mapping[str, str]) -> bool:
@@ -99,13 +117,18 @@ def fill_and_stroke(content: Content, node: Node, path: str) -> None:
     """Fill, then stroke, a path given as operators."""
     style = node.style
     fill, stroke = paint_of(style, "fill", "black"), paint_of(style, "stroke", "none")
-    opacity = node.own.get("opacity")
-    share = 1.0 if opacity is None else length(opacity, "opacity")
+    share = opacity(node)
+    if fill is not None and not _INSIDE.search(path):
+        fill = None  # a PDF shows an area of no width all the same, as a line of its own
     if fill is not None:
         content.fill_colour(fill, share)
     if stroke is not None:
-        content.stroke_colour(stroke, share)
-        content.line(*_line(style))
+        width, kind = _line(style)
+        if width > _NO_WIDTH:
+            content.stroke_colour(stroke, share)
+            content.line(width, kind)
+        else:
+            stroke = None  # in a PDF, 0 is the thinnest line there is
     star = "*" if style.get("fill-rule") == "evenodd" else ""
     if fill is None:
         if stroke is not None:
@@ -135,10 +158,10 @@ def _dashes(dashes: str, offset: str) -> str:
     lengths = numbers(dashes)
     if any(value < 0 for value in lengths):
         raise PageError(f"stroke-dasharray=“{dashes}” has a negative length", "write lengths > 0")
-    if not sum(lengths):
+    if not any(length >= _NO_WIDTH for length in lengths):
         return "[] 0"
     start = length(offset, "stroke-dashoffset")
-    return f"[{' '.join(map(plain, lengths))}] {plain(start % (2 * sum(lengths)))}"
+    return f"[{' '.join(map(extent, lengths))}] {plain(start % (2 * sum(lengths)))}"
 
 
 def _choice(style: Mapping[str, str], name: str, choices: Mapping[str, str]) -> str:

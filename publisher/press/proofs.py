@@ -52,11 +52,11 @@ def draw_pages(book: Book) -> list[Drawn]:
 
 def _draw(page: Page) -> Drawn:
     """A page's content. PageError, with the line, if it can't be drawn."""
-    apart = page.body and "url(#" not in page.body  # a frame may define what that leads to
-    body = body_place(read_tree(page.frame)) if apart else None
-    if body is not None:
+    if page.body and "url(#" not in page.body:  # a frame may define what that leads to
         with suppress(PageError):  # it may rest on its frame, and the line is the whole page's
-            return _Sheet(page, body.root, body).drawn()
+            place = body_place(read_tree(page.frame))
+            if place is not None:
+                return _Sheet(page, place.root, place).drawn()
     return _Sheet(page, read_tree(page.svg)).drawn()
 
 

@@ -22,6 +22,8 @@ from publisher.press.shapes import trace_shape
 from publisher.press.tree import Node, PageError, link_of
 
 _GRADIENTS = frozenset({"linearGradient", "radialGradient"})
+_ANY_TIME = "2000-01-01T00:00:00Z"
+"""The same each time: what is drawn is known by its bytes."""
 _MOVED = frozenset({"transform", "clip-path", "clip"})
 """What the page has seen to already."""
 
@@ -47,12 +49,12 @@ class Stock:
         box = _box(node)
         if box is None:
             return
-        left, top, width, height = box
+        left, top, _, height = box
         pdf = self._drawn(node, box)
         name = name_of("R", pdf)
         content.push()
-        content.stretch(left, top, width, height)
-        content.transform(Matrix(1 / width, 0.0, 0.0, 1 / height))
+        content.opaque()
+        content.transform(Matrix(1.0, 0.0, 0.0, -1.0, left, top + height))
         content.form(name, Form(pdf=pdf))
         content.pop()
 
@@ -61,6 +63,7 @@ class Stock:
         left, top, width, height = box
         try:
             surface = cairocffi.PDFSurface(output, width, height)
+            surface.set_metadata(cairocffi.PDF_METADATA_CREATE_DATE, _ANY_TIME)
             context = cairocffi.Context(surface)
             context.translate(-left, -top)
             _Surface(context, self._gradients).draw(_StockNode(node))

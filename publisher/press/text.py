@@ -10,13 +10,14 @@ from functools import lru_cache
 from publisher.fonts import face_named
 from publisher.press.content import Content
 from publisher.press.file import text_string
-from publisher.press.paint import attribute, length, paint_of
+from publisher.press.paint import attribute, length, opacity, paint_of
 from publisher.press.tags import Tagger
 from publisher.press.transforms import read_transform
 from publisher.press.tree import Node, PageError
 from publisher.press.typefaces import Line, Typeface, typeface
 
 _BLANKS = re.compile(r"[ \t\r\n]+")
+_TO_BLANKS = str.maketrans("\t\r\n", "   ")
 _PRESERVE = "http://www.w3.org/XML/1998/namespace space"
 _ANCHORS = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
@@ -61,21 +62,21 @@ class Setter:
             self.content.transform(read_transform(transform))
         self._runs, self._at = set_runs(text), 0
         self._x = self._y = 0.0
-        self._node(text)
+        self._node(text, 1.0)
         if transform is not None:
             self.tagger.unwrap()
             self.content.pop()
 
-    def _node(self, node: Node) -> None:
+    def _node(self, node: Node, around: float) -> None:
         tagged = self.tagger.begin(node)
         if node.own:
             self._move(node)
-        run = self._runs[self._at]
+        run, share = self._runs[self._at], opacity(node, around)
         self._at += 1
         if run.text:
-            self._write(run)
+            self._write(run, share)
         for child in node.children:
-            self._node(child)
+            self._node(child, share)
         if tagged:
             self.tagger.end()
 
@@ -101,7 +102,7 @@ class Setter:
             width += run.width
         return width
 
-    def _write(self, run: Run) -> None:
+    def _write(self, run: Run, share: float) -> None:
         line, size, x, y = run.line, run.size, self._x, self._y
         style, content, face = run.node.style, self.content, run.face
         if line.missing:
@@ -110,8 +111,6 @@ class Setter:
         fill = paint_of(style, "fill", "black")
         if fill is None or style.get("visibility", "visible") != "visible":
             return
-        opacity = run.node.own.get("opacity")
-        share = 1.0 if opacity is None else length(opacity, "opacity")
         self.tagger.paint(words=True)
         content.fill_colour(fill, share)
         if content.watched:
@@ -146,8 +145,12 @@ def set_runs(text: Node) -> list[Run]:
     """The runs of a <text> and the tspans in it, in order, one for each node, blanks collapsed."""
     step = _step(text, None)
     runs = list(_runs(text, step)) if text.children else [_run(text, step)]
-    if (len(runs) > 1 or _BLANKS.search(runs[0].text)) and not _keeps_blanks(text, runs[0]):
-        _collapse(runs)
+    if len(runs) > 1 or _BLANKS.search(runs[0].text):
+        if _keeps_blanks(text, runs[0]):
+            for run in runs:
+                run.text = run.text.translate(_TO_BLANKS)
+        else:
+            _collapse(runs)
     return runs
 
 
