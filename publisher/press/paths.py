@@ -27,6 +27,7 @@ _LONG = re.compile(r"\d{7}")
 """A number that may be out of bounds."""
 _MOST_KEPT = 4096
 """Paths that are remembered: the layers of a cord, and knots that stand in many books."""
+_LONGEST_KEPT = 20_000
 _NO_HANDLE: tuple[str, float, float] = ("", 0.0, 0.0)
 _NUMBERS_OF = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2}
 
@@ -72,9 +73,12 @@ def trace_path(pen: Steps, data: str) -> None:
     _Tracer(pen).trace(data)
 
 
-@lru_cache(maxsize=_MOST_KEPT)
 def path_operators(data: str) -> str:
     """Path data → the operators that build it (ISO 32000-1, 8.5.2). PageError if it is none."""
+    return _kept_operators(data) if len(data) <= _LONGEST_KEPT else _operators(data)
+
+
+def _operators(data: str) -> str:
     if _COMMON.issuperset(data) and data[:1] == "M" and not _LONG.search(data):
         try:
             return _common_operators(data)
@@ -83,6 +87,9 @@ def path_operators(data: str) -> str:
     writer = Operators()
     trace_path(writer, data)
     return writer.text()
+
+
+_kept_operators = lru_cache(maxsize=_MOST_KEPT)(_operators)
 
 
 _CURVE = "%.12g %.12g %.12g %.12g %.12g %.12g c"

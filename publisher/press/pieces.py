@@ -21,7 +21,8 @@ from publisher.press.tree import Node, read_tree
 from publisher.squeezing import deflated
 
 _MOST_KEPT = 256
-"""Bodies in memory, some 50 kB each at most: those that a catalogue's books share come first."""
+"""Bodies in memory, some 10 kB each: those that a catalogue's books share come first."""
+_HEAVIEST_KEPT = 1_000_000
 
 
 _APART = frozenset({"opacity", "display", "data-dest"})
@@ -119,9 +120,17 @@ def _draw(body: str, place: BodyPlace, matrix: Matrix) -> Piece:
 
 def _keep(name: str, piece: Piece) -> None:
     _kept.pop(name, None)
-    _kept[name] = piece
+    if _weight(piece) <= _HEAVIEST_KEPT:
+        _kept[name] = piece
     if len(_kept) > _MOST_KEPT:
         _kept.popitem(last=False)
+
+
+def _weight(piece: Piece) -> int:
+    """Its bytes, about."""
+    forms, rasters = piece.needs.forms.values(), piece.needs.rasters.values()
+    drawn = sum(len(form.operators) + len(form.pdf) for form in forms)
+    return len(piece.stream) + drawn + sum(len(raster.data) for raster in rasters)
 
 
 def _escaped(value: str) -> str:
