@@ -6,7 +6,8 @@ A run that only looks at what is out of date imports none of them; tests put oth
 from __future__ import annotations
 
 import threading
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -174,12 +175,16 @@ class Stages:
         pieces = take_pieces()
         return b"" if pieces.keys() == known else pages_to_bytes(pieces)
 
-    def picture_of(self, book: Book, dpi: float) -> bytes:
-        """The first page as a PNG."""
-        from publisher.press import paint_page
+    def picture_of(self, book: Book, dpi: float) -> Callable[[], bytes]:
+        """The first page as a PNG: printed now, and painted by another thread, beside what is done
+        until it is asked for. pdfium leaves the interpreter alone meanwhile."""
+        from concurrent.futures import ThreadPoolExecutor
 
-        with _pdfium_turn:
-            return paint_page(book, 1, dpi)
+        pdf = self.print_book(replace(book, pages=book.pages[:1], bookmarks=()))
+        painter = ThreadPoolExecutor(1)
+        painting = painter.submit(self.page_picture, pdf, 1, dpi)
+        painter.shutdown(wait=False)
+        return painting.result
 
     def page_picture(self, pdf: bytes, number: int, dpi: float) -> bytes:
         """One page as a PNG. IndexError where there is none of this number."""

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 import time
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import field, replace
 from datetime import datetime
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 from publisher.catalogue.digests import digest_of, digest_of_book
@@ -64,8 +64,9 @@ def do(bench: Bench, errand: Errand) -> Result:
         plans = _Plans(bench.stages, errand)
         plan = plans.of("right").plan
         result = replace(result, advice=plan.advice, knots=plan.knot_names)
-        for target in errand.targets:
-            result = _with_target(result, bench, errand, plans, target)
+        begun = [_begin(bench, errand, plans, target) for target in errand.targets]
+        for finish in begun:
+            result = _with_made(result, errand, finish)
         figures = {} if errand.dry else bench.stages.take_figures()
         result = replace(result, plans=plans.fresh, figures=figures)
     except Exception as error:
@@ -133,28 +134,41 @@ def for_hand(pattern: Pattern, hand: str) -> Pattern:
     return pattern.for_left_hand() if hand == "left" else pattern
 
 
-def _with_target(
-    result: Result, bench: Bench, errand: Errand, plans: _Plans, target: Target
-) -> Result:
+_Finish = Callable[[], Made]
+
+
+def _begin(bench: Bench, errand: Errand, plans: _Plans, target: Target) -> _Finish:
+    """Make a target, but for what others do meanwhile. What fails is told in the target's turn."""
     try:
-        made = _make(bench, errand, plans, target)
+        return _make(bench, errand, plans, target)
+    except Exception as error:
+        return partial(_fail, error)
+
+
+def _fail(error: Exception) -> Made:
+    raise error
+
+
+def _with_made(result: Result, errand: Errand, finish: _Finish) -> Result:
+    try:
+        made = finish()
     except Exception as error:
         return with_error(result, errand.pattern.path, error)
     return replace(result, made=(*result.made, made))
 
 
-def _make(bench: Bench, errand: Errand, plans: _Plans, target: Target) -> Made:
+def _make(bench: Bench, errand: Errand, plans: _Plans, target: Target) -> _Finish:
     templates = bench.templates()
-    entry = pages = b""
     if target == COMPANIONS:
-        planned = plans.of("right")
-        files, digest = _companions(bench, errand, planned.plan, templates)
-        known = bench.stages.write_entry(planned.pattern, planned.plan, bench.knots, templates)
-        entry = entry_to_bytes(known)
-    else:
-        hand = bench.stages.edition_hand(templates, target.edition)
-        files, digest, pages = _edition(bench, errand, plans.of(hand), target, templates)
-    return Made(target, files, digest, tuple(sorted(templates.used)), entry, pages)
+        return _companions(bench, errand, plans.of("right"), templates)
+    hand = bench.stages.edition_hand(templates, target.edition)
+    files, digest, pages = _edition(bench, errand, plans.of(hand), target, templates)
+    made = Made(target, files, digest, _used(templates), pages=pages)
+    return lambda: made
+
+
+def _used(templates: Templates) -> tuple[str, ...]:
+    return tuple(sorted(templates.used))
 
 
 def _edition(
@@ -220,20 +234,22 @@ def _manuscript(
     )
 
 
-def _companions(
-    bench: Bench, errand: Errand, plan: Plan, templates: Templates
-) -> tuple[dict[str, bytes] | None, str]:
+def _companions(bench: Bench, errand: Errand, planned: Planned, templates: Templates) -> _Finish:
     """The plan for programs, the cutting list for spreadsheets, the picture for the shop."""
-    stages = bench.stages
+    stages, plan = bench.stages, planned.plan
     texts = {
         "plan.json": plan_json(stages, plan).encode(),
         "cutting-list.csv": stages.cutting_list_csv(plan).encode(),
     }
     picture = stages.lay_out_picture(plan, bench.knots, templates)
     digest = digest_of(*texts.values(), digest_of_book(picture).encode())
-    if errand.dry or errand.before.get(COMPANIONS) == digest:
-        return None, digest
-    return {**texts, "picture.png": stages.picture_of(picture, _PICTURE_DPI)}, digest
+    same = errand.dry or errand.before.get(COMPANIONS) == digest
+    painted = None if same else stages.picture_of(picture, _PICTURE_DPI)
+    entry = entry_to_bytes(stages.write_entry(planned.pattern, plan, bench.knots, templates))
+    made = Made(COMPANIONS, None, digest, _used(templates), entry)
+    if painted is None:
+        return lambda: made
+    return lambda: replace(made, files={**texts, "picture.png": painted()})
 
 
 def plan_json(stages: Stages, plan: Plan) -> str:

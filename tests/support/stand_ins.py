@@ -12,7 +12,7 @@ import os
 import signal
 import time
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -195,8 +195,8 @@ class StandIns(Stages):
             _suffer(book.keywords[0].strip("'"), book.keywords[1])
         return b"%PDF " + repr(book.pages).encode() * 40 + b" %%EOF"
 
-    def picture_of(self, book: Book, dpi: float) -> bytes:
-        return b"PNG " + repr(book.pages).encode()
+    def picture_of(self, book: Book, dpi: float) -> Callable[[], bytes]:
+        return lambda: b"PNG " + repr(book.pages).encode()
 
     def page_picture(self, pdf: bytes, number: int, dpi: float) -> bytes:
         if not 1 <= number <= 2:
