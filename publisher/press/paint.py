@@ -16,6 +16,8 @@ _HEX = re.compile("(?:[0-9a-fA-F]{2}){3,4}")
 _INSIDE = re.compile("c|l[^a-z]*l")
 """A path with an inside has a curve, or two straight lines one after the other."""
 _NO_WIDTH = 1e-7
+_NO_DASH = 1e-5
+"""In place of 0, which some readers draw as a tenth of a unit."""
 _CAPS = {"butt": "0", "round": "1", "square": "2"}
 _JOINS = {"miter": "0", "round": "1", "bevel": "2"}
 _LINE_DETAILS = frozenset(
@@ -160,6 +162,7 @@ def _dashes(dashes: str, offset: str) -> str:
         raise PageError(f"stroke-dasharray=“{dashes}” has a negative length", "write lengths > 0")
     if not any(length >= _NO_WIDTH for length in lengths):
         return "[] 0"
+    lengths = [max(value, _NO_DASH) for value in lengths]
     start = length(offset, "stroke-dashoffset")
     return f"[{' '.join(map(extent, lengths))}] {plain(start % (2 * sum(lengths)))}"
 

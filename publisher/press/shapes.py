@@ -82,9 +82,16 @@ def _ellipse(pen: Steps, node: Node) -> None:
 
 
 def _oval(pen: Steps, node: Node, rx: float, ry: float) -> None:
-    if rx > 0 and ry > 0:
-        x, y = attribute(node, "cx") - rx, attribute(node, "cy") - ry
-        _rounded(pen, (x, y, 2 * rx, 2 * ry), rx, ry)
+    """From the right, downwards: where dashes begin (SVG 2, 10.3)."""
+    if rx <= 0 or ry <= 0:
+        return
+    x, y, hx, hy = attribute(node, "cx"), attribute(node, "cy"), rx * _ROUND, ry * _ROUND
+    pen.move_to(x + rx, y)
+    pen.curve_to(x + rx, y + hy, x + hx, y + ry, x, y + ry)
+    pen.curve_to(x - hx, y + ry, x - rx, y + hy, x - rx, y)
+    pen.curve_to(x - rx, y - hy, x - hx, y - ry, x, y - ry)
+    pen.curve_to(x + hx, y - ry, x + rx, y - hy, x + rx, y)
+    pen.close_path()
 
 
 def _polyline(pen: Steps, node: Node) -> None:
