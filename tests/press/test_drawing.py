@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import io
+import time
 from typing import Any
 
 import pypdfium2
@@ -90,6 +91,132 @@ def test_no_fill_and_no_stroke_leave_nothing() -> None:
 )
 def test_half_of_black_is_grey(shape: str) -> None:
     assert picture(shape).getpixel((25, 25)) == pytest.approx((127, 127, 127), abs=1)
+
+
+@pytest.mark.parametrize(
+    "shape",
+    [
+        '<rect width="50" height="50" fill="#000" opacity="7"/>',
+        '<rect width="50" height="50" fill="#000" opacity="1e300" fill-opacity="1e300"/>',
+        '<g opacity="1e300"><rect width="50" height="50"/></g>',
+        '<rect width="50" height="50" fill="rgb(-20,0,0)" stroke="rgba(300,0,0,9)"/>',
+    ],
+)
+def test_what_is_out_of_bounds_counts_as_its_bound(shape: str) -> None:
+    assert picture(shape).getpixel((25, 25)) == (0, 0, 0)
+    gone = shape.replace("7", "-7").replace("1e300", "-1e300").replace("rgb(-20,0,0)", "none")
+    assert picture(gone).getpixel((25, 25)) == (255, 255, 255)
+
+
+def test_an_opacity_on_a_text_holds_for_all_its_parts() -> None:
+    def darkest(body: str) -> int:
+        return picture(body, 144).convert("L").getextrema()[0]
+
+    text = '<text x="5" y="80" font-size="80" opacity=".5">'
+    assert darkest(f"{text}\u2013</text>") == pytest.approx(127, abs=1)
+    assert darkest(f"{text}<tspan>\u2013</tspan></text>") == pytest.approx(127, abs=1)
+    assert darkest(f'{text}<tspan opacity=".5">\u2013</tspan></text>') == pytest.approx(191, abs=1)
+    assert darkest(f"{text}<tspan/>\u2013</text>") == pytest.approx(127, abs=1)
+
+
+@pytest.mark.parametrize(
+    "before",
+    [
+        '<rect width="9" height="9" opacity=".1"/>',
+        '<path d="M0 0H9" stroke="#000" stroke-opacity=".1"/>',
+        '<g opacity=".1"><rect width="9" height="9"/></g>',
+    ],
+)
+@pytest.mark.parametrize(
+    "after",
+    [
+        '<rect x="40" y="40" width="40" height="40" fill="#f00"/>',
+        '<path d="M40 60H80" stroke="#f00" stroke-width="40"/>',
+        '<defs><linearGradient id="g"><stop stop-color="#f00"/></linearGradient></defs>'
+        '<rect x="40" y="40" width="40" height="40" fill="url(#g)"/>',
+        '<g opacity=".99999"><rect x="40" y="40" width="40" height="40" fill="#f00"/></g>',
+    ],
+)
+def test_nothing_shows_through_because_of_what_was_drawn_before(before: str, after: str) -> None:
+    assert picture(before + after).getpixel((60, 60)) == (255, 0, 0)
+
+
+@pytest.mark.parametrize("width", ["0", "-4"])
+def test_a_line_without_a_width_is_not_drawn(width: str) -> None:
+    line = f'<path d="M10 50.5H90" fill="none" stroke="#000" stroke-width="{width}"/>'
+    assert picture(line).getextrema() == ((255, 255),) * 3
+    assert picture(line.replace(f'"{width}"', '"4"')).getpixel((50, 50)) == (0, 0, 0)
+
+
+def test_a_tiny_width_size_and_dash_are_drawn_at_their_scale() -> None:
+    line = '<path d="M0 .0005H1" stroke="#000" stroke-width=".00004" stroke-dasharray=".00004"/>'
+    page = picture(f'<g transform="scale(100000)">{line}</g>')
+    assert [page.getpixel((x, 50)) for x in (2, 6, 10)] == [(0,) * 3, (255,) * 3, (0,) * 3]
+    words = '<text font-size=".00043" x=".001" y=".005">words</text>'
+    small = picture(f'<g transform="scale(10000)">{words}</g>', 300)
+    large = picture('<text font-size="4.3" x="10" y="50">words</text>', 300)
+    assert small.tobytes() == large.tobytes()
+
+
+@pytest.mark.parametrize(
+    "shape",
+    [
+        '<line x1="10" y1="50.5" x2="90" y2="50.5"/>',
+        '<path d="M10 50.5H90"/>',
+        '<path d="M10 50.5H90Z"/>',
+        '<polyline points="10 50.5 90 50.5"/>',
+        '<path d="M10 10V90M20 50.5h70"/>',
+    ],
+)
+def test_a_straight_line_has_no_inside_to_fill(shape: str) -> None:
+    assert picture(shape).getextrema() == ((255, 255),) * 3
+    stroked = shape.replace("/>", ' stroke="#c04020" stroke-width="4"/>')
+    assert picture(stroked).getpixel((50, 50)) == (192, 64, 32)
+
+
+def test_a_hair_of_a_filled_line_is_not_seen_beside_its_dashes() -> None:
+    line = '<path d="M0 50.5H100" stroke="#f00" stroke-dasharray="10"/>'
+    assert picture(line).getpixel((15, 50)) == (255, 255, 255)
+
+
+@pytest.mark.parametrize(
+    "clip", ["", '<rect width="0" height="9"/>', '<circle cx="0" cy="0"/>', '<path d=""/>']
+)
+def test_a_clip_with_nothing_inside_leaves_nothing(clip: str) -> None:
+    page = picture(
+        f'<defs><clipPath id="c">{clip}</clipPath></defs>'
+        '<g clip-path="url(#c)"><rect width="100" height="100"/></g>'
+    )
+    assert page.getextrema() == ((255, 255),) * 3
+
+
+def test_a_gradient_is_the_same_bytes_at_any_time() -> None:
+    body = (
+        '<defs><radialGradient id="g"><stop stop-color="#f00"/><stop offset="1" stop-color="#00f"/>'
+        '</radialGradient></defs><rect width="40" height="40" fill="url(#g)"/>'
+    )
+    first = print_book(book(body))
+    time.sleep(1.1)  # cairo would write down the second
+    assert print_book(book(body)) == first
+
+
+def test_groups_that_show_through_name_only_what_they_hold() -> None:
+    def size(count: int) -> int:
+        group = '<g opacity=".5"><rect x="{}" width="9" height="9"/></g>'
+        return len(print_book(book("".join(group.format(at / 10) for at in range(count)))))
+
+    assert size(400) < 2.2 * size(200)
+
+
+def test_groups_that_show_through_stand_in_one_another() -> None:
+    page = picture(
+        '<g opacity=".5"><rect width="50" height="50"/><g opacity=".5"><rect x="50" width="50" '
+        'height="50"/><text x="0" y="80" font-size="30" font-family="Source Sans Pro">a</text>'
+        "</g></g>"
+    )
+    assert page.getpixel((25, 25)) == pytest.approx((127,) * 3, abs=1)
+    assert page.getpixel((75, 25)) == pytest.approx((191,) * 3, abs=1)
+    assert page.crop((0, 51, 50, 99)).convert("L").getextrema()[0] == pytest.approx(191, abs=1)
 
 
 def test_a_gradient_takes_over_what_its_href_names() -> None:
@@ -185,6 +312,12 @@ def test_blanks_collapse_over_all_parts_of_a_text(written: str) -> None:
     assert "".join(character for character, *_ in drawn) == "one two"
 
 
+def test_tabs_and_new_lines_that_are_kept_are_blanks() -> None:
+    kept = letters('<text x="10" y="50" xml:space="preserve">a\tb\nc</text>')
+    plain = letters('<text x="10" y="50">a b c</text>')
+    assert kept == plain
+
+
 def test_blanks_can_be_kept() -> None:
     wide = letters('<text x="10" y="50" xml:space="preserve">a   b</text>')
     narrow = letters('<text x="10" y="50">a   b</text>')
@@ -201,6 +334,11 @@ def test_blanks_can_be_kept() -> None:
         ('<rect x="nan" width="9" height="9"/>', "x=“nan” is not a number"),
         ('<rect width="9" height="9" fill="navyish"/>', "“navyish” is not a colour"),
         ('<rect width="9" height="9" fill="#12"/>', "“#12” is not a colour"),
+        ('<rect width="9" height="9" fill="#12345"/>', "“#12345” is not a colour"),
+        ('<rect width="9" height="9" fill="#-1-1-1"/>', "“#-1-1-1” is not a colour"),
+        ('<rect width="9" height="9" fill="rgb(nan,0,0)"/>', "“rgb(nan,0,0)” is not a colour"),
+        ('<rect width="9" height="9" fill="rgba(0,0,0,inf)"/>', "is not a colour"),
+        ('<rect width="9" height="9" opacity="nan"/>', "opacity=“nan” is not a number"),
         ('<rect width="9" height="9" fill="url(#no)"/>', "no gradient is called “no”"),
         ('<g clip-path="url(#no)"/>', "no clipPath is called “no”"),
         ('<path d="M1 2L3"/>', "1 numbers follow L"),

@@ -40,6 +40,36 @@ def test_a_text_without_a_tag_is_a_paragraph() -> None:
     ]
 
 
+def test_what_stands_in_a_section_is_a_paragraph_or_furniture() -> None:
+    """A section holds blocks: it is no mark itself, so that no mark stands in another."""
+    body = ('<g data-tag="Sect"><rect width="9" height="9"/><text x="9" y="9">a</text></g>'
+            '<text data-tag="Div" x="9" y="19">b</text>')  # fmt: skip
+    assert printed(body) == [("Sect", [("P", [])]), ("Div", [("P", [])])]
+    document = pikepdf.open(io.BytesIO(print_book(book(body))))
+    marks = [
+        str(operands[0]) if operands else "end"
+        for operands, operator in pikepdf.parse_content_stream(document.pages[0])
+        if str(operator) in ("BDC", "BMC", "EMC")
+    ]
+    assert marks == ["/Artifact", "end", "/P", "end", "/P", "end"]
+
+
+def test_every_note_has_a_name_of_its_own() -> None:
+    """ISO 14289-1, 7.9; the names stand in the tree's IDTree, in order (ISO 32000-1, 14.7.2)."""
+    note = '<text data-tag="Note" x="9" y="{}">n</text>'
+    body = "".join(note.format(9 * at) for at in range(1, 13))
+    document = pikepdf.open(io.BytesIO(print_book(book(body, body))))
+    root = document.Root.StructTreeRoot
+    notes = list(root.K[0].K)
+    names = list(root.IDTree.Names)
+    assert len({str(element.ID) for element in notes}) == len(notes) == 24
+    assert [str(name) for name in names[::2]] == sorted(str(element.ID) for element in notes)
+    for name, element in zip(names[::2], names[1::2], strict=True):
+        assert str(element.ID) == str(name)
+    plain = pikepdf.open(io.BytesIO(print_book(book('<text x="9" y="9">a</text>'))))
+    assert "/IDTree" not in plain.Root.StructTreeRoot
+
+
 def test_words_beside_a_link_are_spans() -> None:
     body = ('<text data-tag="H1" x="9" y="9">On <tspan data-tag="Link" data-href="https://e.org">'
             "the web</tspan>, see</text>")  # fmt: skip
