@@ -117,7 +117,7 @@ class Typeface:
             frozenset(glyphs),
             "".join(word.missing for word in shaped),
             any(word.spoken for word in known),
-            _raised(shaped, self.shaper.space.advance_em),
+            _raised(shaped, self.shaper.space),
         )
 
     def _even(self, text: str, step_em: float) -> Line:
@@ -139,7 +139,7 @@ class Typeface:
             frozenset(glyph for glyphs in parts for glyph in glyphs),
             "".join(letter.missing for letter in shaped),
             self._known_by(glyph for glyphs in parts for glyph in glyphs) != _as_read(text),
-            _raised(shaped, 0.0, step_em),
+            _raised(shaped, None, step_em),
         )
 
     def _known_by(self, glyphs: Iterable[int]) -> str:
@@ -215,15 +215,19 @@ def _as_read(text: str) -> str:
 
 
 def _raised(
-    words: list[Word], blank_em: float, step_em: float | None = None
+    words: list[Word], blank: Word | None, step_em: float = 0.0
 ) -> tuple[tuple[int, float, float], ...]:
-    """Every glyph's place in a line, if one stands off the base line; else none."""
+    """Every glyph's place in a line, if one stands off the base line; else none. Between words
+    is a `blank`; or what are words here are letters, one step apart."""
     if not any(y for word in words for _, _, y in word.glyphs):
         return ()
     places, at = [], 0.0
-    for word in words:
+    for index, word in enumerate(words):
+        if index and blank is not None:
+            places.append((blank.glyphs[0][0], at, 0.0))
+            at += blank.advance_em
         places += [(glyph, at + x, y) for glyph, x, y in word.glyphs]
-        at += blank_em + word.advance_em if step_em is None else step_em
+        at += step_em if blank is None else word.advance_em
     return tuple(places)
 
 

@@ -16,7 +16,7 @@ import pytest
 import uharfbuzz as hb
 from fontTools.pens.recordingPen import DecomposingRecordingPen
 from fontTools.ttLib import TTFont
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from svg_books import book
 
@@ -121,6 +121,7 @@ def shaped(face: str, words: str) -> tuple[list[tuple[int, float]], float]:
 
 @settings(max_examples=80, deadline=None)
 @given(faces_and_words())
+@example(("bold", "0 j\u031c 1"))
 def test_glyphs_stand_where_harfbuzz_sets_them(drawn: tuple[str, str]) -> None:
     face, words = drawn
     wanted, _ = shaped(face, words)
@@ -205,6 +206,7 @@ def letters_told(pdf: pikepdf.Pdf, face: str) -> dict[int, str]:
 
 @settings(max_examples=80, deadline=None)
 @given(faces_and_words())
+@example(("bold", "0 j\u031c 1"))
 def test_words_are_read_as_they_were_written(drawn: tuple[str, str]) -> None:
     """A glyph's letter is the font's, or else the words are said beside it (ISO 32000-1, 14.9.4).
     pdfium, which parts ligatures and blanks as it sees fit, reads the same letters."""
