@@ -25,7 +25,7 @@ PIXEL = (
 )
 PARTS = [
     '<text x="20" y="30">words, 12½″</text>',
-    '<text x="20" y="40" data-advance="6">NWNW</text>',
+    '<text x="20" y="40" data-advance="6">NNNN</text>',
     f'<text x="20" y="50" data-tag="H2" data-dest="here" {SERIF}>Reeds</text>',
     '<text x="20" y="60" data-tag="P">See <tspan data-tag="Link" data-href="#here">the reeds'
     f'</tspan> or <tspan {BOLD} data-tag="Link" data-href="https://example.org">more</tspan></text>',
@@ -53,7 +53,7 @@ FRAMES = {
     "in a style": f'<g fill="#804020" stroke-width="3" {BOLD} font-size="5">{{}}</g>',
     "after what shows through": '<rect width="90" height="9" fill="#00f" opacity=".2"/>{}',
     "after a line that shows through": '<path d="M0 9H90" stroke="#0004"/>{}<path d="M0 99H90"/>',
-    "after letters apart": '<text x="5" y="8" data-advance="9">NW</text>{}',
+    "after letters apart": '<text x="5" y="8" data-advance="9">NNNN</text>{}',
     "after dashes": '<path d="M0 9H90" stroke="#f00" stroke-dasharray="1 2" stroke-width="2" '
     'stroke-linejoin="round" stroke-miterlimit="9"/>{}',
     "clipped": '<defs><clipPath id="c"><circle cx="50" cy="50" r="45"/></clipPath></defs>'
