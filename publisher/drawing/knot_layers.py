@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -90,25 +91,23 @@ def _split(
     curve: Curve, first: int, last: int, gone: float, length: float, step: float
 ) -> Iterator[_Cut]:
     """Pieces from one sample to another: one, or more where a single step is long."""
+    plane, height = curve.sampled
     count = max(1, round(length / step)) if last == first + 1 else 1
     for k in range(count):
         start = (first + (last - first) * k / count) / SAMPLES
         end = (first + (last - first) * (k + 1) / count) / SAMPLES
-        near, middle, far = (_place(curve, start + (end - start) * share) for share in _SHARES)
-        yield start, end, gone + length * (k + 0.5) / count, (near, middle, far)
+        places = []
+        for share in _SHARES:
+            at = (start + (end - start) * share) * SAMPLES
+            i = int(at)
+            t, place, low = at - i, plane[i], height[i]
+            places.append((place + t * (plane[i + 1] - place), low + t * (height[i + 1] - low)))
+        yield start, end, gone + length * (k + 0.5) / count, (places[0], places[1], places[2])
 
 
 _SHARES = (0.15, 0.5, 0.85)
-"""Where a piece is looked at: near its ends, and in its middle."""
-
-
-def _place(curve: Curve, u: float) -> _Place:
-    """The place at a parameter, and its height, along the straight steps of the samples."""
-    plane, height = curve.sampled
-    k = min(int(u * SAMPLES), len(plane) - 2)
-    t = u * SAMPLES - k
-    low, place = height[k], plane[k]
-    return place + t * (plane[k + 1] - place), low + t * (height[k + 1] - low)
+"""Where a piece is looked at: near its ends, and in its middle; along the straight steps of the
+samples."""
 
 
 def _order_crossings(lines: Sequence[Sequence[_Piece]], crossings: Sequence[Crossing]) -> None:
@@ -127,23 +126,24 @@ def _piece_at(line: Sequence[_Piece], u: float) -> _Piece:
 
 def _order_overlaps(pieces: Sequence[_Piece]) -> None:
     """Put the nearer of two overlapping pieces above the other."""
-    cells: dict[tuple[int, int], list[tuple[_Piece, complex, float]]] = {}
+    cells: defaultdict[tuple[int, int], list[tuple[_Piece, complex, float]]] = defaultdict(list)
     half = PIECES[1] / 2
     size = half + max(piece.drawn.diameter for piece in pieces)
     for piece in pieces:
-        middle, diameter = piece.places[1][0], piece.drawn.diameter
+        drawn, way, middle = piece.drawn, piece.way, piece.places[1][0]
+        diameter = drawn.diameter
+        bend = BEND * diameter
         column, row = int(middle.real // size), int(middle.imag // size)
+        for other, place, its_diameter in cells[column, row]:
+            width = (diameter + its_diameter) / 2
+            if abs(middle - place) < width + half and not (
+                other.drawn is drawn and abs(other.way - way) < bend
+            ):
+                _order_pair(other, piece, width)
+        seen = piece, middle, diameter
         for x in (column - 1, column, column + 1):
             for y in (row - 1, row, row + 1):
-                for other, place, its_diameter in cells.get((x, y), ()):
-                    width = (diameter + its_diameter) / 2
-                    if abs(middle - place) < width + half and not _one_bend(other, piece):
-                        _order_pair(other, piece, width)
-        cells.setdefault((column, row), []).append((piece, middle, diameter))
-
-
-def _one_bend(one: _Piece, two: _Piece) -> bool:
-    return one.drawn is two.drawn and abs(one.way - two.way) < BEND * one.drawn.diameter
+                cells[x, y].append(seen)
 
 
 def _order_pair(one: _Piece, two: _Piece, width: float) -> None:

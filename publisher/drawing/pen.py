@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import cmath
-import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -12,24 +10,12 @@ from typing import Protocol
 from publisher.colour import Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.knot_fit import Plane, fitted
+from publisher.drawing.knot_paths import path_data, striped, stripes
 from publisher.drawing.knot_scene import Drawn
 from publisher.frozen import frozen
-from publisher.knots.curve import Curve
 
-EDGE = 0.05
-"""Width of a cord's dark edge, in its diameters."""
 LAY_STEP = 0.62
 """From one line of the lay to the next, in the cord's diameters."""
-LAPS = (0.02, 0.09)
-"""How far the edge of a stretch, and what lies on it, laps over the next one of its cord: the
-edge less, so that no seam shows."""
-LIGHT = complex(-0.55, -0.83)
-"""The way to the light: from the upper left."""
-TIGHT_BEND = 0.55
-"""Bends of a smaller radius (in diameters) are written as straight pieces: strokes stay whole."""
-STRIPES = ((0.0, 1.0), (0.0, 1 - 2 * EDGE), (0.10, 0.70), (0.20, 0.30))
-"""Edge, shade, body and light of a cord: moved to the light by, and width (in diameters)."""
-PLAIN_STRIPES = (STRIPES[0], (0.0, 0.0), (0.03, 0.86), STRIPES[3])
 
 
 class Pen(Protocol):
@@ -113,8 +99,8 @@ class SvgPen:
     )
 
     def gap(self, drawn: Drawn, start: float, end: float, width: float) -> None:
-        data = self._data(self._fitted(drawn, start, end))
-        self._gaps.setdefault(round(width * self.scale), []).append(data)
+        line = path_data(self._fitted(drawn, start, end), self.scale, self.origin)
+        self._gaps.setdefault(round(width * self.scale), []).append(line.data)
 
     def cord(self, drawn: Drawn, start: float, end: float) -> None:
         for first, last, quiet in _parted(start, end, drawn.quiet):
@@ -133,18 +119,19 @@ class SvgPen:
         for (colours, diameter), (curves, lay) in self._cords.items():
             size = diameter * self.scale
             plain = colours.quiet or not self.detail.shade
-            stripes = zip(colours.stripes, PLAIN_STRIPES if plain else STRIPES, strict=True)
-            for colour, (offset, width) in stripes:
+            drawn = [
+                striped(curve, inner, diameter, plain, self.scale, self.origin)
+                for curve, inner in curves
+            ]
+            for k, (colour, (_, width)) in enumerate(
+                zip(colours.stripes, stripes(plain), strict=True)
+            ):
                 if width:
-                    dots: list[str] | None = [] if width > 0.5 else None
-                    lap = LAPS[offset > 0 or width < 1] * diameter
-                    data = "".join(
-                        self._data(shifted(lapped(curve, inner, lap), offset * diameter), dots)
-                        for curve, inner in curves
-                    )
+                    data = "".join([stretch[k].data for stretch in drawn])
                     self._stroke(data, colour, round(width * size))
+                    dots = "".join([stretch[k].dots for stretch in drawn])
                     if dots:
-                        self._stroke("".join(dots), colour, round(width * size), cap="round")
+                        self._stroke(dots, colour, round(width * size), cap="round")
             if lay and colours.lay is not None:
                 data = self._ticks(lay, complex(-0.24, 0.38) * diameter)
                 self._stroke(data, colours.lay, round(0.045 * size))
@@ -189,90 +176,9 @@ class SvgPen:
             x, y = px + dx, py + dy
         return "".join(parts)
 
-    def _data(self, plane: Plane, dots: list[str] | None = None) -> str:
-        """Path data. With `dots`, bends too tight for a wide stroke are straight pieces, and
-        `dots` takes a dot for each of their joints: viewers leave holes on the inside of such
-        bends.
-        """
-        scale, origin, tight = self.scale, self.origin, TIGHT_BEND * self.scale
-        places = [xy * scale + origin for xy in plane]
-        x, y = round(places[0].real), round(places[0].imag)
-        parts = [f"M{x} {y}"]
-        for k in range(1, len(places), 3):
-            a, b, c, d = places[k - 1 : k + 3]
-            leave, chord, arrive = b - a, d - a, d - c
-            px, py = round(d.real), round(d.imag)
-            if _straight(chord, leave, c - a):
-                parts.append(f"l{px - x} {py - y}")
-            elif dots is not None and (turn := _tight_turn(leave, arrive, abs(chord) / tight)):
-                count = math.ceil(turn / 0.55)
-                bend = Curve((a, b, c, d), (0.0,) * 4)
-                for place in (bend.at(step / count)[0] for step in range(1, count + 1)):
-                    px, py = round(place.real), round(place.imag)
-                    if k > 1:
-                        dots.append(f"M{x} {y}l1 0")
-                    parts.append(f"l{px - x} {py - y}")
-                    x, y = px, py
-            else:
-                bx, by, cx, cy = round(b.real), round(b.imag), round(c.real), round(c.imag)
-                parts.append(f"c{bx - x} {by - y} {cx - x} {cy - y} {px - x} {py - y}")
-            x, y = px, py
-        return "".join(parts)
-
     def _place(self, xy: complex) -> str:
         place = xy * self.scale + self.origin
         return f"{round(place.real)} {round(place.imag)}"
-
-
-def lapped(plane: Plane, inner: tuple[bool, bool], lap: float) -> Plane:
-    """The curve with its inner ends drawn out by `lap`."""
-    first, last = plane[0], plane[-1]
-    if inner[0] and plane[1] != first:
-        first -= (plane[1] - first) / abs(plane[1] - first) * lap
-    if inner[1] and plane[-2] != last:
-        last += (last - plane[-2]) / abs(last - plane[-2]) * lap
-    return (first, *plane[1:-1], last)
-
-
-def shifted(plane: Plane, distance: float) -> Plane:
-    """The curve moved sideways towards the light, most where it runs across the light."""
-    if not distance:
-        return plane
-    count = len(plane) // 3
-    reach = LIGHT * distance
-    shifts = []
-    for k in range(count + 1):
-        way = plane[3 * k + 1] - plane[3 * k] if k < count else plane[-1] - plane[-2]
-        if not way:
-            way = plane[min(3 * k + 3, 3 * count)] - plane[max(3 * k - 3, 0)]
-        side = way * 1j / abs(way)
-        shifts.append(side * (side.real * reach.real + side.imag * reach.imag))
-    moved = [plane[0] + shifts[0]]
-    for k in range(count):
-        a, b, c, d = plane[3 * k : 3 * k + 4]
-        start, end = a + shifts[k], d + shifts[k + 1]
-        stretch = abs(end - start) / abs(d - a) if d != a else 1.0
-        moved += (start + (b - a) * stretch, end + (c - d) * stretch, end)
-    return tuple(moved)
-
-
-def _straight(chord: complex, one: complex, two: complex) -> bool:
-    """Whether a segment keeps within a hundredth of a mm of its chord. `one`, `two`: from its
-    start to its inner controls.
-    """
-    length = abs(chord)
-    if not length:
-        return abs(one.imag) < 1 and abs(two.imag) < 1
-    back = chord.conjugate()
-    return abs((one * back).imag) < length and abs((two * back).imag) < length
-
-
-def _tight_turn(leave: complex, arrive: complex, least: float) -> float:
-    """The angle by which a segment turns, if it is more than `least`; 0 if it is not."""
-    if not (leave and arrive) or (least > math.pi / 2 and (leave * arrive.conjugate()).real > 0):
-        return 0.0
-    turn = abs(cmath.phase(arrive / leave))
-    return turn if least < turn else 0.0
 
 
 def _parted(

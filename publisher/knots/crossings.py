@@ -184,11 +184,15 @@ def _between(a: _Span, b: _Span) -> Iterator[tuple[tuple[int, float], Crossing]]
 def _steps_inside(shape: _Shape, box: _Shape) -> list[int]:
     """The straight pieces of a segment that reach into another one's box."""
     left, right, top, bottom = box.left, box.right, box.top, box.bottom
-    sides = [
-        (1 if x < left else 2 if x > right else 0) | (4 if y < top else 8 if y > bottom else 0)
-        for x, y in zip(shape.xs, shape.ys, strict=True)
+    xs, ys = shape.xs, shape.ys
+    return [
+        k
+        for k, (x, y, to_x, to_y) in enumerate(zip(xs, ys, xs[1:], ys[1:], strict=False))
+        if (x >= left or to_x >= left)
+        and (x <= right or to_x <= right)
+        and (y >= top or to_y >= top)
+        and (y <= bottom or to_y <= bottom)
     ]
-    return [k for k in range(SAMPLES) if not sides[k] & sides[k + 1]]
 
 
 _Spot = tuple[_Span, int, float]
