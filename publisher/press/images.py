@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import base64
-import binascii
 import io
 import struct
 import zlib
@@ -55,7 +54,7 @@ def _decode(link: str, sharp: bool) -> tuple[int, int, Raster, str]:
         raise PageError(what, "embed it as data:image/png;base64,…")
     try:
         data = base64.b64decode("".join(link[len(_PREFIX) :].split()), validate=True)
-    except binascii.Error:
+    except ValueError:  # a letter that is no part of it, or too few of them
         raise PageError("an image's data is not base64", "embed it anew") from None
     if not data.startswith(_SIGNATURE) or len(data) < 33:
         raise PageError("an image is not a PNG", "embed it anew")

@@ -60,6 +60,8 @@ def test_a_picture_too_large_is_not_opened() -> None:
     "link",
     [
         "data:image/png;base64,!!!!",
+        "data:image/png;base64,é",
+        "data:image/png;base64,A",
         "data:image/png;base64,R0lGODlhAQABAAAAACw=",
         png(4, 4, b"not deflate at all"),
         png(0, 4, zlib.compress(b"")),

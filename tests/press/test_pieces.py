@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from svg_books import BOLD, RICH, SERIF, svg
 
 from publisher.book import BODY, Book, Page
-from publisher.errors import TemplateError
+from publisher.errors import PublisherError, TemplateError
 from publisher.press import bring_pieces, page_pictures, pieces, print_book, take_pieces
 
 PIXEL = (
@@ -302,3 +302,32 @@ def test_what_is_wrong_with_the_frame_is_told_too() -> None:
     with pytest.raises(TemplateError, match="wide") as caught:
         print_book(of(one))
     assert caught.value.problems[0].place.line == 4
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    st.lists(st.sampled_from(PARTS), min_size=1, max_size=4, unique=True).map("".join),
+    st.sampled_from(sorted(FRAMES)),
+    st.booleans(),
+    st.integers(0, 500),
+    st.integers(0, 4),
+    st.sampled_from(
+        ["", "<", '"', "-", "9", "nan", "1e300", "1e-9", "&", "</g>", "\n", 'opacity="3" ',
+         'data-dest="q" ', 'data-tag="P" ', "é", "#"]
+    ),
+)  # fmt: skip
+def test_a_spoilt_page_is_the_same_or_told_the_same(
+    body: str, name: str, in_body: bool, at: int, cut: int, put: str
+) -> None:
+    frame = FRAMES[name]
+    if in_body:
+        body = body[:at] + put + body[at + cut :]
+    else:
+        frame = frame[:at] + put + frame[at + cut :]
+    results = []
+    for one in (page(frame, body), whole(page(frame, body))):
+        try:
+            results.append(told(print_book(of(one))))
+        except PublisherError as error:
+            results.append({"problems": [str(problem) for problem in error.problems]})
+    assert results[0] == results[1]
