@@ -178,13 +178,10 @@ class Stages:
     def picture_of(self, book: Book, dpi: float) -> Callable[[], bytes]:
         """The first page as a PNG: printed now, and painted by another thread, beside what is done
         until it is asked for. pdfium leaves the interpreter alone meanwhile."""
-        from concurrent.futures import ThreadPoolExecutor
+        from publisher.catalogue.beside import beside
 
         pdf = self.print_book(replace(book, pages=book.pages[:1], bookmarks=()))
-        painter = ThreadPoolExecutor(1)
-        painting = painter.submit(self.page_picture, pdf, 1, dpi)
-        painter.shutdown(wait=False)
-        return painting.result
+        return beside(lambda: self.page_picture(pdf, 1, dpi))
 
     def page_picture(self, pdf: bytes, number: int, dpi: float) -> bytes:
         """One page as a PNG. IndexError where there is none of this number."""
