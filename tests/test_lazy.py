@@ -11,7 +11,7 @@ import pytest
 
 import publisher
 
-ROOMS = ("catalogue", "drawing", "knots", "manuscript", "plan", "press", "source")
+ROOMS = ("catalogue", "drawing", "knots", "layout", "manuscript", "plan", "press", "source")
 PACKAGE = Path(publisher.__file__).parent
 
 
@@ -68,6 +68,8 @@ def test_one_pattern_of_charts_loads_nothing_for_parts_or_workers(tmp_path: Path
         "manuscript.step_words",
         "manuscript.kit",
         "manuscript.spoken_plan",
+        "layout.plain_text",
+        "layout.web",
         "plan.limits",
         "source.starter",
         "source.mirror",
@@ -78,6 +80,7 @@ def test_one_pattern_of_charts_loads_nothing_for_parts_or_workers(tmp_path: Path
     assert not loaded & {
         *unwanted,
         "rich",
+        "http.client",
         "PIL",
         "cairocffi",
         "pikepdf",

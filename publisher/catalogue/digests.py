@@ -122,8 +122,14 @@ def program_digest() -> str:
     package = Path(__file__).parents[1]
     parts: list[bytes] = []
     for path in _own_files(package):
-        parts += [path.removeprefix(str(package)).encode(), Path(path).read_bytes()]
+        parts += [path.removeprefix(str(package)).encode(), _content(path)]
     return digest_of(*parts, *(name.encode() for name in _installed_libraries()))
+
+
+def _content(path: str) -> bytes:
+    """A file's bytes, read in one go: there are hundreds."""
+    with open(path, "rb", buffering=0) as file:  # noqa: PTH123
+        return file.read()
 
 
 def _own_files(package: Path) -> list[str]:
