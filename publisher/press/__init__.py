@@ -3,7 +3,8 @@
 What a page's SVG may say
 =========================
 A page is one `<svg>` whose viewBox is in mm, the size of the paper: write plain numbers, no units.
-It is drawn in the order it is written, and read aloud in that order too.
+It is drawn in the order it is written, and read aloud in that order too. Numbers count to four
+decimals: draw in mm, not in units that a scale makes a thousand times larger.
 
 Drawn: `g path rect line circle ellipse polyline polygon text tspan image`, with fill, stroke and
 their kin, transform, opacity, clip-path (a `clipPath` in `defs`), gradients (`linearGradient`,
