@@ -41,7 +41,6 @@ if TYPE_CHECKING:
     from publisher.press.buyers import Buyer, copy_names, read_buyers, safe_file_name
     from publisher.press.imposing import impose
     from publisher.press.marks import mark_pages
-    from publisher.press.painting import paint_page
     from publisher.press.pictures import page_pictures, page_png, page_sizes
     from publisher.press.pieces import Piece, bring_pieces, take_pieces
     from publisher.press.stamping import Stamper
@@ -57,7 +56,6 @@ _HOMES = {
     "page_pictures": "pictures",
     "page_png": "pictures",
     "page_sizes": "pictures",
-    "paint_page": "painting",
     "print_book": "booklet",
     "read_buyers": "buyers",
     "safe_file_name": "buyers",
@@ -75,7 +73,6 @@ __all__ = [
     "page_pictures",
     "page_png",
     "page_sizes",
-    "paint_page",
     "print_book",
     "read_buyers",
     "safe_file_name",

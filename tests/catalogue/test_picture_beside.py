@@ -13,7 +13,7 @@ from publisher.catalogue.build import begin
 from publisher.catalogue.stages import Stages
 from publisher.catalogue.values import Outcome
 from publisher.errors import TemplateError
-from publisher.press import paint_page
+from publisher.press import page_png, print_book
 from tests.support.stand_ins import StandIns, everything, make_workshop, write_pattern
 
 BODY = '<path d="M5 5H30V30H5Z" fill="#2f6f8f"/>'
@@ -44,7 +44,7 @@ def outcome_of(folder: Path, **table: object) -> Outcome:
 
 
 def test_the_picture_is_the_first_page_as_the_press_paints_it() -> None:
-    assert Stages().picture_of(book(BODY), 100.0)() == paint_page(book(BODY), 1, 100.0)
+    assert Stages().picture_of(book(BODY), 100.0)() == page_png(print_book(book(BODY)), 1, 100.0)
 
 
 def test_a_page_that_cannot_be_printed_is_told_at_once() -> None:
