@@ -10,8 +10,8 @@ from publisher.press.file import PdfFile, text_string
 from publisher.press.metadata import information, xmp
 from publisher.press.numbers import plain_list
 from publisher.press.outline import write_outline
+from publisher.press.pages import Drawn
 from publisher.press.papers import PT_PER_MM
-from publisher.press.proofs import Drawn
 from publisher.press.structure import Structure
 from publisher.press.tags import LinkArea, place_name
 from publisher.press.typefaces import subset, typeface

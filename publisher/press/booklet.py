@@ -8,8 +8,8 @@ from contextlib import contextmanager
 
 from publisher.book import Book
 from publisher.press.binding import Binder
+from publisher.press.pages import draw_pages
 from publisher.press.pieces import take_pieces
-from publisher.press.proofs import draw_pages
 
 
 def print_book(book: Book) -> bytes:
