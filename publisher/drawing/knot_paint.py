@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from publisher.drawing.knot_layers import Run, stack
 from publisher.drawing.knot_scene import Drawn
@@ -21,6 +22,22 @@ class Layers:
     runs: Sequence[Run]
 
 
+class Strip(NamedTuple):
+    """What is cleared along a cord: from where to where, and how wide."""
+
+    drawn: Drawn
+    start: float
+    end: float
+    width: float
+
+
+class Sheet(NamedTuple):
+    """A layer: strips that are cleared of what lies below, then stretches of cords."""
+
+    strips: list[Strip]
+    runs: list[Run]
+
+
 def layered(drawn: Sequence[Drawn]) -> Layers:
     """Find what lies over what. Guides lie over everything and cross nothing."""
     cords = [cord for cord in drawn if cord.role != "guide"]
@@ -31,14 +48,31 @@ def layered(drawn: Sequence[Drawn]) -> Layers:
 
 def paint(layers: Layers, pen: Pen, gap: float) -> None:
     """Draw the cords; `gap` is the strip left open on each side of a cord that crosses over."""
+    paint_sheets(layers, sheets(layers, gap), pen)
+
+
+def sheets(layers: Layers, gap: float) -> tuple[Sheet, ...]:
+    """What is drawn layer by layer, wherever and how large it is drawn."""
     by_name = {cord.name: cord for cord in layers.cords}
-    for layer in sorted({run.layer for run in layers.runs}):
-        inside = [run for run in layers.runs if run.layer == layer]
-        for crossing in layers.crossings:
-            for run in inside:
-                if _holds(run, crossing):
-                    _paint_gap(run, crossing, by_name[crossing.under.strand], pen, gap)
-        for run in inside:
+    found = {layer: Sheet([], []) for layer in sorted({run.layer for run in layers.runs})}
+    of_cord: dict[str, list[Run]] = {name: [] for name in by_name}
+    for run in layers.runs:
+        found[run.layer].runs.append(run)
+        of_cord[run.drawn.name].append(run)
+    for crossing in layers.crossings:
+        under, at = by_name[crossing.under.strand], crossing.over.u
+        for run in of_cord[crossing.over.strand]:
+            if run.start <= at <= run.end:
+                found[run.layer].strips.append(_strip(run, crossing, under, gap))
+    return tuple(found.values())
+
+
+def paint_sheets(layers: Layers, sheets: Sequence[Sheet], pen: Pen) -> None:
+    """Draw the layers, and what lies over them all."""
+    for sheet in sheets:
+        for strip in sheet.strips:
+            pen.gap(*strip)
+        for run in sheet.runs:
             pen.cord(run.drawn, run.start, run.end)
         pen.end_layer()
     for guide in layers.guides:
@@ -51,13 +85,8 @@ def paint(layers: Layers, pen: Pen, gap: float) -> None:
             pen.arrow(drawn, drawn.curve.at(end)[0], drawn.curve.heading(end))
 
 
-def _holds(run: Run, crossing: Crossing) -> bool:
-    over = crossing.over
-    return over.strand == run.drawn.name and run.start <= over.u <= run.end
-
-
-def _paint_gap(run: Run, crossing: Crossing, under: Drawn, pen: Pen, gap: float) -> None:
-    """Open the strip along the upper cord just as far as the lower one reaches under it."""
+def _strip(run: Run, crossing: Crossing, under: Drawn, gap: float) -> Strip:
+    """The strip along the upper cord, open just as far as the lower one reaches under it."""
     sine = max(crossing.sine, 0.3)
     cosine = (1 - sine * sine) ** 0.5
     upper = run.drawn.diameter
@@ -65,4 +94,4 @@ def _paint_gap(run: Run, crossing: Crossing, under: Drawn, pen: Pen, gap: float)
     way = run.drawn.way_at(crossing.over.u)
     start = max(run.start, run.drawn.at_way(way - reach))
     end = min(run.end, run.drawn.at_way(way + reach))
-    pen.gap(run.drawn, start, end, upper + 2 * gap)
+    return Strip(run.drawn, start, end, upper + 2 * gap)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from functools import cache
+from functools import cache, lru_cache
 
 from publisher.colour import BLACK, WHITE, Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.knot_colours import lines, shades
-from publisher.drawing.knot_paint import layered, paint
+from publisher.drawing.knot_paint import Layers, Sheet, layered, paint_sheets, sheets
 from publisher.drawing.knot_scene import Drawn
 from publisher.drawing.knot_stages import THIN_MM
 from publisher.drawing.look import Look
@@ -25,6 +25,8 @@ _TINTS = (0.0, 0.22, -0.2, 0.4, -0.36)
 """Cords of one colour are told apart by a little white (or, below nothing, black) in it."""
 _GREYS = (0.62, 0.86, 0.42, 0.95, 0.74)
 _FAR = 0.6
+_MOST_LAYERED = 48
+"""What is remembered at once: some books' parts, with their steps."""
 _WOODEN_MM = 5.0
 """A thicker bar is drawn as wood, a thinner one as metal."""
 _BAR = Colour.from_hex("#b9bdb9")
@@ -87,7 +89,7 @@ def paint_legs(
     """Draw them `scale` mm to the unit, with the layout's own origin at a place on paper."""
     detail = DETAILS[sum(scale < thin for thin in THIN_MM)]
     done: dict[Shape, tuple[Canvas, complex]] = {}
-    for drawn in _sheets(lay, quiet=quiet):
+    for drawn in _sealed(lay, quiet=quiet):
         shape, place = _shape(drawn)
         if shape in done:
             first, at = done[shape]
@@ -96,8 +98,15 @@ def paint_legs(
             continue
         inner = canvas.group(transform="scale(.01)", fill="none", stroke_linejoin="round")
         pen = SvgPen(inner, scale * 100, origin * 100, ground, palette, detail)
-        paint(layered(drawn), pen, GAP)
+        paint_sheets(*_layered(drawn), pen)
         done[shape] = inner, place
+
+
+@lru_cache(maxsize=_MOST_LAYERED)
+def _layered(drawn: tuple[Drawn, ...]) -> tuple[Layers, tuple[Sheet, ...]]:
+    """What lies over what: found once for all sizes and places that a part is drawn in."""
+    layers = layered(drawn)
+    return layers, sheets(layers, GAP)
 
 
 def _shape(drawn: Sequence[Drawn]) -> tuple[Shape, complex]:
@@ -124,7 +133,7 @@ def _rounded(xy: complex) -> complex:
     return complex(round(xy.real, 2), round(xy.imag, 2))
 
 
-def _sheets(lay: Lay, *, quiet: bool) -> Iterator[tuple[Drawn, ...]]:
+def _sealed(lay: Lay, *, quiet: bool) -> Iterator[tuple[Drawn, ...]]:
     """The cords of everything, or sealed stretch by sealed stretch."""
     if not lay.seals:
         yield tuple(_drawn_legs(lay, quiet=quiet))
