@@ -77,6 +77,10 @@ class Canvas:
         """A path that takes from its group what it doesn't say itself."""
         self._group.elements.append(write_path(attributes))
 
+    def written(self, svg: str) -> None:
+        """Elements that are written already."""
+        self._group.elements.append(svg)
+
     def image(self, x: float, y: float, width: float, height: float, href: str) -> None:
         """A picture stretched over a box, its pixels kept square and crisp."""
         crisp = {"preserveAspectRatio": "none", "image-rendering": "optimizeSpeed", "href": href}

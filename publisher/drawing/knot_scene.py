@@ -34,6 +34,11 @@ class Drawn:
         """Samples of the curve: plane points, heights, and the way gone in the plane."""
         return (*self.curve.sampled, self.curve.way)
 
+    @cached_property
+    def fits(self) -> dict[tuple[float, float, float], tuple[complex, ...]]:
+        """For a pen: stretches that it fitted, by start, end and tolerance."""
+        return {}
+
     def at_way(self, target: float) -> float:
         """The parameter where the way gone in the plane is `target`, held within the ends."""
         way = self.walk[2]

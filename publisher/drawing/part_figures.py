@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.figure import Figure
+from publisher.drawing.kept import drawn_once
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number, point
 from publisher.drawing.part_lay import Cut, Lay, Spot
-from publisher.drawing.part_paint import Palette, paint_legs, part_palette
+from publisher.drawing.part_paint import Palette, cords_of, paint_cords, part_palette
+from publisher.drawing.part_picture import knots_of, paint_told, part_told
 from publisher.drawing.part_states import Room, bounds, group_steps, mounted_lay, worked_lay
 from publisher.drawing.shapes import circle, svg_path
 from publisher.fonts import text_width_mm
@@ -69,10 +71,24 @@ def draw_part_steps(
     `lines`: how many figures a line can hold, and how wide each is then, the most first;
     `first_mm`: how wide that of the mounting is at most.
     """
-    shown = _lay_out(part, knots, look, lines, most_height_mm, first_mm)
-    palette = part_palette(part, colours, look)
+    told = "steps", part_told(part, knots_of(part, knots)), paint_told(part, colours, look)
+
+    def draw() -> tuple[Figure, ...]:
+        shown = _lay_out(part, knots, look, lines, most_height_mm, first_mm)
+        return tuple(_draw(shown, numbers, look, part_palette(part, colours, look), first_mm))
+
     numbers = [(0,), *(tuple(step.number for step in group) for group in group_steps(part))]
-    figures = []
+    figures = drawn_once((*told, tuple(lines), most_height_mm, first_mm), draw)
+    return tuple(map(StepFigure, figures, numbers))
+
+
+def _draw(
+    shown: _Set,
+    numbers: Sequence[tuple[int, ...]],
+    look: Look,
+    palette: Palette,
+    first_mm: float,
+) -> Iterator[Figure]:
     steps = range(1, len(shown.lays), shown.a_line)
     for line in [slice(0, 1), *(slice(k, k + shown.a_line) for k in steps)]:
         tall = max(bottom - top for _, top, _, bottom in shown.boxes[line])
@@ -80,8 +96,7 @@ def draw_part_steps(
         wide = shown.width_mm if line.start else min(shown.width_mm, first_mm)
         panel = _Panel(look, palette, wide, height, shown.scale)
         for lay, box, told in zip(shown.lays[line], shown.boxes[line], numbers[line], strict=True):
-            figures.append(StepFigure(panel.draw(lay, box, told), told))
-    return tuple(figures)
+            yield panel.draw(lay, box, told)
 
 
 def _lay_out(
@@ -154,7 +169,7 @@ class _Panel:
         above = _TOP_MM if numbers != (0,) else _FOOT_MM / 2
         room = self.height - above - _FOOT_MM
         origin = complex(self.width / 2, above + room / 2) - middle * self.scale
-        paint_legs(canvas, lay, self.palette, ground, self.scale, origin)
+        paint_cords(canvas, cords_of(lay), self.palette, ground, self.scale, origin)
         for cut in lay.cuts:
             self._scissors(canvas, cut, origin)
         for part in (*lay.breaks, *([lay.above] if lay.above else [])):

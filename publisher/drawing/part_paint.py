@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from functools import cache, lru_cache
+from typing import NamedTuple
 
 from publisher.colour import BLACK, WHITE, Colour
 from publisher.drawing.canvas import Canvas
@@ -76,21 +77,32 @@ def _body(paint_of: Colour, index: int, cord: PartCordPlan, part: StepsPlan, loo
     return paint_of.mix(WHITE if tint > 0 else BLACK, abs(tint))
 
 
-def paint_legs(
+class Cords(NamedTuple):
+    """Cords that are painted together; as they lie to one another, and where: the same knot tied
+    again has one shape."""
+
+    drawn: tuple[Drawn, ...]
+    shape: Shape
+    place: complex
+
+
+def cords_of(lay: Lay, *, quiet: bool = True) -> tuple[Cords, ...]:
+    """All cords of a layout, stretch by stretch where it is sealed; `quiet`: what is not new is."""
+    return tuple(Cords(drawn, *_shape(drawn)) for drawn in _sealed(lay, quiet=quiet))
+
+
+def paint_cords(
     canvas: Canvas,
-    lay: Lay,
+    cords: Sequence[Cords],
     palette: Palette,
     ground: Colour,
     scale: float,
     origin: complex,
-    *,
-    quiet: bool = True,
 ) -> None:
     """Draw them `scale` mm to the unit, with the layout's own origin at a place on paper."""
     detail = DETAILS[sum(scale < thin for thin in THIN_MM)]
     done: dict[Shape, tuple[Canvas, complex]] = {}
-    for drawn in _sealed(lay, quiet=quiet):
-        shape, place = _shape(drawn)
+    for drawn, shape, place in cords:
         if shape in done:
             first, at = done[shape]
             off = (place - at) * scale
@@ -110,7 +122,6 @@ def _layered(drawn: tuple[Drawn, ...]) -> tuple[Layers, tuple[Sheet, ...]]:
 
 
 def _shape(drawn: Sequence[Drawn]) -> tuple[Shape, complex]:
-    """Cords as they lie to one another, and where: the same knot tied again has one shape."""
     if not drawn:
         return (), 0j
     place = drawn[0].curve.plane[0]

@@ -6,11 +6,13 @@ What lays and paints it is imported when there is one: most patterns have none.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from publisher.colour import BLACK, Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.figure import Figure
+from publisher.drawing.kept import drawn_once, name_of
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.frozen import frozen
@@ -20,8 +22,10 @@ from publisher.source.pattern import YarnColour
 
 if TYPE_CHECKING:
     from publisher.drawing.part_lay import Lay
+    from publisher.drawing.part_paint import Cords
 
 Knots = Callable[[str], Knot]
+Told = tuple[object, ...]
 
 _END = 4.0
 """How long ends are drawn that were not cut, in diameters."""
@@ -31,16 +35,48 @@ FAR_MM = 1.2
 _MARGIN = 0.4
 
 
-@frozen
+@frozen(slots=False)
 class PartPicture:
-    """A part laid out, ready to be painted at any scale. In diameters: its box (left, top, right,
-    bottom), and where it is fastened by its top or by its tails."""
+    """A finished part, to be painted at any scale; `knots` are those that it has. `fastened`: its
+    tails have gone to the back. It is laid out when that is first asked for.
+
+    In diameters: its box (left, top, right, bottom), and where it is fastened by its top or by its
+    tails.
+    """
 
     part: StepsPlan
-    lay: Lay
-    box: tuple[float, float, float, float]
-    top: complex
-    tails: complex
+    knots: tuple[Knot, ...]
+    fastened: bool
+
+    @cached_property
+    def told(self) -> str:
+        """The same for those that look the same, but for colours and size."""
+        return name_of((part_told(self.part, self.knots), self.fastened))
+
+    @cached_property
+    def _laid(self) -> tuple[Lay, complex]:
+        knots = {knot.name: knot for knot in self.knots}
+        return _lay_out(self.part, knots.__getitem__, fastened=self.fastened)
+
+    @cached_property
+    def _cords(self) -> tuple[Cords, ...]:
+        from publisher.drawing.part_paint import cords_of
+
+        return cords_of(self._laid[0], quiet=False)
+
+    @cached_property
+    def box(self) -> tuple[float, float, float, float]:
+        from publisher.drawing.part_states import bounds
+
+        return bounds(self._laid[0])
+
+    @property
+    def top(self) -> complex:
+        return complex((self.box[0] + self.box[2]) / 2, self.box[1])
+
+    @property
+    def tails(self) -> complex:
+        return self._laid[1]
 
     @property
     def diameter_mm(self) -> float:
@@ -57,12 +93,12 @@ class PartPicture:
         origin: complex,
     ) -> None:
         """Paint it `scale` mm to the diameter, its own origin at a place on paper."""
-        from publisher.drawing.part_paint import paint_legs, part_palette
+        from publisher.drawing.part_paint import paint_cords, part_palette
 
         far = scale < FAR_MM
         palette = part_palette(self.part, colours, look, far=far)
         ground = self._shadow(colours, look, _FAR_SHADOW if far else _SHADOW)
-        paint_legs(canvas, self.lay, palette, ground, scale, origin, quiet=False)
+        paint_cords(canvas, self._cords, palette, ground, scale, origin)
 
     def _shadow(self, colours: Sequence[YarnColour], look: Look, dark: float) -> Colour:
         """What is seen between cords that lie on one another."""
@@ -75,10 +111,34 @@ class PartPicture:
 
 def lay_out_part(part: StepsPlan, knots: Knots, *, fastened: bool = False) -> PartPicture:
     """The finished part. `fastened`: its tails have gone to the back."""
+    return PartPicture(part, knots_of(part, knots), fastened)
+
+
+def knots_of(part: StepsPlan, knots: Knots) -> tuple[Knot, ...]:
+    """The knots that a part has, mounting included."""
+    names = {cord.knot for cord in part.cords} | {step.knot for step in part.steps}
+    return tuple(knots(name) for name in sorted(names) if name)
+
+
+def part_told(part: StepsPlan, knots: Sequence[Knot]) -> Told:
+    """A part and its knots, for what a drawing is known by."""
+    return part, tuple(knot.digest for knot in knots)
+
+
+def paint_told(part: StepsPlan, colours: Sequence[YarnColour], look: Look) -> Told:
+    """What the drawing of a part takes from colours and look: look.py has more, that it does not
+    ask for."""
+    letters = {cord.colour for cord in part.cords}
+    paints = tuple((one.letter, one.srgb) for one in colours if one.letter in letters)
+    return paints, look.mono, sorted(look.colours.items()), look.type["figure-label"]
+
+
+def _lay_out(part: StepsPlan, knots: Knots, *, fastened: bool) -> tuple[Lay, complex]:
+    """A part laid out, and where its tails are."""
     from publisher.drawing.part_events import Layer
     from publisher.drawing.part_lay import SNUG
     from publisher.drawing.part_mount import lay_mount
-    from publisher.drawing.part_states import bounds, new_lay
+    from publisher.drawing.part_states import new_lay
 
     lay = new_lay(part)
     layer = Layer(lay, knots, whole=True)
@@ -96,8 +156,7 @@ def lay_out_part(part: StepsPlan, knots: Knots, *, fastened: bool = False) -> Pa
             bottom = lay.lowest(hanging) + _END
             for leg in hanging:
                 lay.drop_to(leg, lay.at(leg).x, bottom)
-    box = bounds(lay)
-    return PartPicture(part, lay, box, complex((box[0] + box[2]) / 2, box[1]), tails)
+    return lay, tails
 
 
 def draw_part(
@@ -125,7 +184,24 @@ def draw_picture(
     lying: bool = False,
     largest: float | None = None,
 ) -> Figure:
-    """A part that is laid out, as large as a box allows, no more than `largest` times its size."""
+    """A part as large as a box allows, no more than `largest` times its size."""
+    told = "part", picture.told, paint_told(picture.part, colours, look)
+
+    def draw() -> tuple[Figure]:
+        return (_draw(picture, colours, look, width_mm, height_mm, lying, largest),)
+
+    return drawn_once((*told, width_mm, height_mm, lying, largest), draw)[0]
+
+
+def _draw(
+    picture: PartPicture,
+    colours: Sequence[YarnColour],
+    look: Look,
+    width_mm: float,
+    height_mm: float,
+    lying: bool,
+    largest: float | None,
+) -> Figure:
     left, top, right, bottom = picture.box
     wide, tall = right - left + 2 * _MARGIN, bottom - top + 2 * _MARGIN
     across, down = (tall, wide) if lying else (wide, tall)

@@ -155,7 +155,11 @@ class SvgPen:
         self._stroke(data, self.colours(drawn, False).arrow, round(0.16 * self.scale))
 
     def _fitted(self, drawn: Drawn, start: float, end: float) -> Plane:
-        return fitted(drawn.curve.plane_part(start, end), self.detail.tolerance / self.scale)
+        key = start, end, self.detail.tolerance / self.scale
+        found = drawn.fits.get(key)
+        if found is None:
+            found = drawn.fits[key] = fitted(drawn.curve.plane_part(start, end), key[2])
+        return found
 
     def _stroke(self, data: str, colour: Colour, width: int, cap: str = "butt") -> None:
         """Add a path that is not filled: the group it stands in says so once."""

@@ -6,10 +6,12 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 
 from publisher.drawing.canvas import Canvas
+from publisher.drawing.figure import Figure
+from publisher.drawing.kept import drawn_once
 from publisher.drawing.knotwork import Cloth
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
-from publisher.drawing.part_picture import PartPicture, lay_out_part
+from publisher.drawing.part_picture import PartPicture, lay_out_part, paint_told
 from publisher.drawing.shapes import disc
 from publisher.fonts import proportions
 from publisher.fonts.shaping import MM_PER_PT
@@ -57,13 +59,31 @@ def paint_parts(
 ) -> None:
     """The parts at their size, `scale` mm of paper to a mm, each turned about its place."""
     for one in placed:
-        picture, place = one.picture, one.place
-        x, y = cell_middle(cloth, place)
+        x, y = cell_middle(cloth, one.place)
+        canvas.written(_painted(one, x, y, colours, look, scale).svg)
+
+
+def _painted(
+    placed: PlacedPart,
+    x: float,
+    y: float,
+    colours: Sequence[YarnColour],
+    look: Look,
+    scale: float,
+) -> Figure:
+    """A part fastened at a point of the paper."""
+    picture, place = placed.picture, placed.place
+
+    def draw() -> tuple[Figure]:
         anchor = picture.tails if place.hold == "tails" else picture.top
         diameter = picture.diameter_mm * scale
         turn = f"rotate({number(place.turn_degrees)} {number(x, 3)} {number(y, 3)})"
-        group = canvas.group(transform=turn)
-        picture.paint(group, colours, look, diameter, complex(x, y) - anchor * diameter)
+        canvas = Canvas(transform=turn)
+        picture.paint(canvas, colours, look, diameter, complex(x, y) - anchor * diameter)
+        return (canvas.figure(picture.part.width_mm * scale, picture.part.height_mm * scale),)
+
+    told = picture.told, paint_told(picture.part, colours, look), place.hold, place.turn_degrees
+    return drawn_once(("placed", *told, x, y, scale), draw)[0]
 
 
 def number_parts(

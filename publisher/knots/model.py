@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import field
 from functools import cached_property
+from hashlib import blake2b
 from typing import Literal
 
 from publisher.frozen import frozen
@@ -144,6 +145,11 @@ class Knot:
     @property
     def title(self) -> str:
         return self.titles[0]
+
+    @cached_property
+    def digest(self) -> str:
+        """The same for knots that are the same, in every process."""
+        return blake2b(repr(self).encode(), digest_size=16).hexdigest()
 
     def mirrored(self) -> Knot:
         """The knot of the other hand: left and right change places, in picture and words."""
