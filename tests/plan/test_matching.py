@@ -6,6 +6,7 @@ import random
 from collections.abc import Sequence
 
 import networkx
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -15,6 +16,7 @@ from publisher.plan.blossoms import match_by_blossoms
 from publisher.plan.graph import Graph
 from publisher.plan.joining import tie_places
 from publisher.plan.matching import cheapest_assignment, cheapest_matching, pairs_at_places
+from publisher.plan.useful import largest_assignment, useful_edges
 
 Edge = tuple[int, int, int]
 
@@ -197,6 +199,63 @@ def test_assigning_many_runs_in_large_parts(seed: int) -> None:
         assert found(graph, large.assign(graph, part)) == found(
             graph, match_by_blossoms(graph, part)
         )
+
+
+def layered(rows: int, across: int, reach: int, costs: random.Random | None) -> Graph:
+    """Ends and starts on a grid; an end may go on in its row and the next, so far to the sides."""
+    graph = Graph(2 * rows * across)
+    for row in range(rows):
+        for column in range(across):
+            for down in (0, 1):
+                for other in range(max(0, column - reach), min(across, column + reach + 1)):
+                    if row + down < rows and (down or other > column):
+                        far = abs(other - column) * 3 + down * 2
+                        graph.add(
+                            row * across + column,
+                            (rows + row + down) * across + other,
+                            costs.randrange(9) if costs else far,
+                        )
+    return graph
+
+
+@pytest.mark.parametrize("costs", [None, 1, 2])
+def test_layers_that_leave_no_choice_and_little(costs: int | None) -> None:
+    """The fewest yarns of stripes: alike everywhere, and each row hangs on the one above."""
+    graph = layered(12, 14, 3, costs and random.Random(costs))
+    (part,) = graph.parts()
+    assert found(graph, large.assign(graph, part)) == found(graph, match_by_blossoms(graph, part))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_blocks_of_every_shape(seed: int) -> None:
+    """Ends without starts, starts without ends, and neither, in one part; many costs alike."""
+    draw = random.Random(seed)
+    graph = Graph(240)
+    for one in range(120):
+        near = range(max(0, one - 5), min(120, one + 6))
+        for other in sorted(draw.sample(near, draw.randrange(0, 4))):
+            graph.add(one, 120 + other, draw.randrange(4))
+    for part in graph.parts():
+        best = found(graph, match_by_blossoms(graph, part))
+        assert found(graph, large.assign(graph, part)) == best
+
+
+@settings(max_examples=200, deadline=None)
+@given(two_sided())
+def test_useful_edges_are_those_of_the_largest_assignments(
+    drawn: tuple[int, list[Edge]],
+) -> None:
+    """Each is in one of them, the others in none: every way is tried."""
+    edges = drawn[1]
+    most, _ = best_by_trying_all(edges)
+    firsts, first = np.unique([edge[0] for edge in edges], return_inverse=True)
+    seconds, second = np.unique([edge[1] for edge in edges], return_inverse=True)
+    partner = largest_assignment(first, second, (len(firsts), len(seconds)))
+    assert sum(partner >= 0) == most
+    useful = useful_edges(first, second, partner, len(seconds))
+    for at, (one, other, _) in enumerate(edges):
+        apart = [edge for edge in edges if edge[0] != one and edge[1] != other]
+        assert useful[at] == (best_by_trying_all(apart)[0] + 1 == most)
 
 
 def test_parts_hang_together_and_share_nothing() -> None:
