@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Generator, Mapping, Sequence
+from collections.abc import Callable, Generator, Mapping, Sequence
 from contextlib import closing, suppress
 from dataclasses import field, replace
 from pathlib import Path
@@ -24,7 +24,7 @@ from publisher.catalogue.digests import (
 from publisher.catalogue.entries import entry_path
 from publisher.catalogue.figures import keep_figures, read_figures
 from publisher.catalogue.index import build_index
-from publisher.catalogue.kept import keep, pages_path, plan_path
+from publisher.catalogue.kept import keep, pages_path, parts_path, plan_path
 from publisher.catalogue.leftovers import left_over, take_away
 from publisher.catalogue.putting import WorkFolder, work_folder
 from publisher.catalogue.reading import read_source
@@ -49,6 +49,8 @@ from publisher.frozen import frozen
 
 if TYPE_CHECKING:
     from publisher.source.pattern import Pattern
+
+_Kept = dict[Target, bytes]
 
 
 def build_catalogue(
@@ -182,15 +184,15 @@ class Run:
         known = {target: layout for target, layout in before.items() if layout}
         plans = self._kept_plans(pattern, task.stale)
         date, students = date_of(pattern.date), self.present.students
-        pages = self._kept_pages(task)
-        return Errand(pattern, task.stale, date, plans, known, pages, students)
+        pages, parts = self._kept_of(task, pages_path), self._kept_of(task, parts_path)
+        return Errand(pattern, task.stale, date, plans, known, pages, parts, students)
 
-    def _kept_pages(self, task: Task) -> dict[Target, bytes]:
-        """The drawn pages of books as they were before."""
-        kept: dict[Target, bytes] = {}
+    def _kept_of(self, task: Task, path_of: Callable[[Path, str, Target], Path]) -> _Kept:
+        """What was kept of targets, drawn pages or figures of parts, as it was before."""
+        kept: _Kept = {}
         for target in task.stale:
             with suppress(OSError):
-                kept[target] = pages_path(self.workshop.out, task.slug, target).read_bytes()
+                kept[target] = path_of(self.workshop.out, task.slug, target).read_bytes()
         return kept
 
     def _kept_plans(self, pattern: Pattern, targets: Sequence[Target]) -> dict[str, bytes]:
@@ -270,6 +272,8 @@ class Run:
         )
         if made.pages:
             keep(work, pages_path(out, task.slug, made.target), made.pages)
+        if made.parts:
+            keep(work, parts_path(out, task.slug, made.target), made.parts)
         if made.entry:
             work.try_to_put(entry_path(out, task.slug), made.entry)
         work.try_to_put(record_path(out, task.slug, made.target), record.to_bytes())

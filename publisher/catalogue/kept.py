@@ -1,4 +1,5 @@
-"""Keep plans and drawn pages between runs: to bytes and back, taking only what is whole and ours.
+"""Keep plans, drawn pages and drawn parts between runs: to bytes and back, taking only what is
+whole and ours.
 
 A pickle can name any function; ours may name values of this package alone, and a digest in front of
 it finds what was cut off or changed.
@@ -25,11 +26,13 @@ from publisher.catalogue.putting import WorkFolder
 from publisher.catalogue.values import Target
 
 if TYPE_CHECKING:
+    from publisher.drawing.kept import Figures
     from publisher.plan.values import Plan
     from publisher.press import Piece
     from publisher.source.pattern import Pattern
 
 _PLAN, _PAGES = b"publisher plan 1\n", b"publisher pages 1\n"
+_PARTS = b"publisher parts 1\n"
 _SIZE = 16
 
 
@@ -41,8 +44,16 @@ def plan_path(out: Path, pattern: Pattern, hand: str) -> Path:
 
 def pages_path(out: Path, slug: str, target: Target) -> Path:
     """Where the drawn pages of a book are kept: named after what draws them."""
-    key = digest_of(program_digest().encode(), fonts_digest().encode())
-    return out / ".cache" / "pages" / slug / target.name / key
+    return out / ".cache" / "pages" / slug / target.name / _drawn_by()
+
+
+def parts_path(out: Path, slug: str, target: Target) -> Path:
+    """Where the figures of parts that a target shows are kept."""
+    return out / ".cache" / "parts" / slug / target.name / _drawn_by()
+
+
+def _drawn_by() -> str:
+    return digest_of(program_digest().encode(), fonts_digest().encode())
 
 
 def keep(work: WorkFolder, path: Path, content: bytes) -> None:
@@ -78,6 +89,24 @@ def pages_from_bytes(kept: bytes) -> dict[str, Piece]:
     if isinstance(pieces, dict) and all(isinstance(piece, Piece) for piece in pieces.values()):
         return pieces
     return {}
+
+
+def parts_to_bytes(figures: Mapping[str, Figures]) -> bytes:
+    return _to_bytes(_PARTS, dict(figures))
+
+
+def parts_from_bytes(kept: bytes) -> dict[str, Figures]:
+    """The figures of parts; none where these bytes are not figures as they were kept."""
+    figures = _from_bytes(_PARTS, kept)
+    if isinstance(figures, dict) and all(map(_are_figures, figures.values())):
+        return figures
+    return {}
+
+
+def _are_figures(value: object) -> bool:
+    from publisher.drawing.figure import Figure
+
+    return isinstance(value, tuple) and all(isinstance(one, Figure) for one in value)
 
 
 def _to_bytes(mark: bytes, value: object) -> bytes:

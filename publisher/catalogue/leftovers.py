@@ -115,7 +115,7 @@ def _remove_if_empty(out: Path, records: Path) -> None:
     if any(records.iterdir()):
         return
     records.rmdir()
-    for kept in ("plans", "pages"):
+    for kept in ("plans", "pages", "parts"):
         shutil.rmtree(out / ".cache" / kept / records.name, ignore_errors=True)
     with suppress(OSError):
         (out / records.name).rmdir()

@@ -94,6 +94,23 @@ class Stages:
 
         return figures_to_bytes(take_fresh_stages())
 
+    def bring_parts(self, kept: bytes) -> frozenset[str]:
+        """Use the figures of parts that were kept, and give what they are known by."""
+        from publisher.catalogue.kept import parts_from_bytes
+        from publisher.drawing.kept import bring_figures
+
+        figures = parts_from_bytes(kept)
+        bring_figures(figures)
+        return frozenset(figures)
+
+    def take_parts(self, known: frozenset[str]) -> bytes:
+        """The figures of parts asked for since then, to keep; nothing if they are those known."""
+        from publisher.catalogue.kept import parts_to_bytes
+        from publisher.drawing.kept import take_figures
+
+        figures = take_figures()
+        return b"" if figures.keys() == known else parts_to_bytes(figures)
+
     def counts_students(self, templates: Templates, edition: str) -> bool:
         from publisher.manuscript.edition import counts_students
 

@@ -37,8 +37,8 @@ class Errand:
     """One pattern's work, with all that a worker needs to know of it.
 
     `plans` are those kept from an earlier run, as bytes, by the hand they are for; `pages`, so too,
-    the drawn pages of a book. `before` has a digest of what was laid out the last time: what comes
-    out the same is not printed again.
+    the drawn pages of a book, and `parts` the figures of parts that it shows. `before` has a digest
+    of what was laid out the last time: what comes out the same is not printed again.
     `students`: how many a class has, if it is not what the edition says. `dry`: print nothing.
     """
 
@@ -48,6 +48,7 @@ class Errand:
     plans: Mapping[str, bytes]
     before: Mapping[Target, str]
     pages: Mapping[Target, bytes] = field(default_factory=dict)
+    parts: Mapping[Target, bytes] = field(default_factory=dict)
     students: int | None = None
     dry: bool = False
 
@@ -57,7 +58,7 @@ class Made:
     """One target's files by name; None where they came out as before. `digest`: of the layout.
 
     `entry`: what the index says of the pattern, with the companions. `pages`: the drawn pages of a
-    book, as bytes to keep, where some were drawn anew.
+    book, as bytes to keep, where some were drawn anew; `parts`: so too the figures of parts.
     """
 
     target: Target
@@ -66,6 +67,7 @@ class Made:
     templates: tuple[str, ...]
     entry: bytes = b""
     pages: bytes = b""
+    parts: bytes = b""
 
 
 @frozen

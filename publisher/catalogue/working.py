@@ -159,11 +159,15 @@ def _with_made(result: Result, errand: Errand, finish: _Finish) -> Result:
 
 def _make(bench: Bench, errand: Errand, plans: _Plans, target: Target) -> _Finish:
     templates = bench.templates()
+    known = bench.stages.bring_parts(errand.parts.get(target, b""))
     if target == COMPANIONS:
-        return _companions(bench, errand, plans.of("right"), templates)
+        finish = _companions(bench, errand, plans.of("right"), templates)
+        parts = bench.stages.take_parts(known)
+        return lambda: replace(finish(), parts=parts)
     hand = bench.stages.edition_hand(templates, target.edition)
     files, digest, pages = _edition(bench, errand, plans.of(hand), target, templates)
-    made = Made(target, files, digest, _used(templates), pages=pages)
+    parts = bench.stages.take_parts(known)
+    made = Made(target, files, digest, _used(templates), pages=pages, parts=parts)
     return lambda: made
 
 

@@ -86,6 +86,12 @@ class StandIns(Stages):
     def take_pages(self, known: frozenset[str]) -> bytes:
         return b""
 
+    def bring_parts(self, kept: bytes) -> frozenset[str]:
+        return frozenset()
+
+    def take_parts(self, known: frozenset[str]) -> bytes:
+        return b""
+
     def counts_students(self, templates: Templates, edition: str) -> bool:
         return edition == "handout"
 
