@@ -8,7 +8,9 @@ out. Where a place has more, its ends are put apart and each of their lines is m
 set of pairs has one line for each end, so all become dearer alike.
 
 The price of staying alone begins low and rises until no fewer ends can stay alone: a price far
-above what is needed makes the search wander over the whole piece.
+above what is needed makes the search wander over the whole piece. The search ends, unproven, when
+so much work is done as `WORK` says. Work is counted in tries of the lines there are; it never
+depends on a clock, so that a plan is the same on every machine.
 """
 
 from __future__ import annotations
@@ -29,17 +31,21 @@ FIRST_PRICE = 2.0
 HIGHEST_PRICE = 64.0
 """Hardly any piece needs so much; from here on the search gives up. PyMatching keeps whole weights
 below 2**24 as they are: twice this price for lines of up to 100 mm in micrometres."""
-QUICKLY, SLOWLY = 1.5, 1.12
+QUICKLY, SLOWLY = 1.5, 1.25
 """How the price rises from try to try: slowly where an end that must stay alone would go on
 searching until it is reached."""
 MANY_ALONE = 30
+WORK = 40.0
+"""Of all tries for one part, in tries at a low price, which take some 5 µs for each line."""
+DOUBLE_WORK = 10.0
+"""The price at which a try is twice the work; beyond, it grows with the cube of the price."""
 
 
 class Ties(NamedTuple):
     """Lines by edge number, places with an end that stays alone, and whether they are the best.
 
     If `proven` is false, the lines are the cheapest for so many ends alone, but fewer ends might
-    be left alone.
+    be left alone: a pair or two may be missing.
     """
 
     edges: list[int]
@@ -53,19 +59,25 @@ def tie_places(graph: Graph, part: Sequence[int], counts: Sequence[int]) -> Ties
     `graph`: of places, with what a tie between two of them costs; `counts`: each place's ends.
     """
     task = _Task.of(graph, part, counts)
-    price = FIRST_PRICE
+    price, work = FIRST_PRICE, 0.0
+    best: Ties | None = None
     while True:
+        work += 1 + (price / DOUBLE_WORK) ** 3
+        last = price > HIGHEST_PRICE or work > WORK
+        if last and best:
+            return best
         lines, alone, crowded = task.join(price)
-        last = price > HIGHEST_PRICE
         if len(alone) > MANY_ALONE and not last:
             price *= QUICKLY
         elif len(crowded):
             task.put_apart(crowded, price)
         else:
             least = fewest_alone(task.ends, task.counts, task.dearer)
-            if len(alone) <= least or last:
+            if best is None or len(alone) < len(best.alone):
                 edges = [part[at] for at in lines.tolist()]
-                return Ties(edges, task.names[alone].tolist(), len(alone) <= least)
+                best = Ties(edges, task.names[alone].tolist(), len(alone) <= least)
+            if len(best.alone) <= least:
+                return best._replace(proven=True)
             price *= SLOWLY if least else QUICKLY
 
 

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from publisher.plan import large, matching
+from publisher.plan import joining, large, matching
 from publisher.plan.blossoms import match_by_blossoms
 from publisher.plan.graph import Graph
 from publisher.plan.joining import tie_places
@@ -172,6 +172,28 @@ def test_pairing_many_ends_in_large_parts(seed: int, monkeypatch: pytest.MonkeyP
     counts, edges = near_places(seed, 500 + seed, (7, 8, 9, 12)[seed % 4])
     graph = end_by_end(counts, edges)
     assert pairs_found(counts, edges) == found(graph, cheapest_matching(graph))
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_pairs_are_sound_where_the_search_is_cut_short(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """At once: no end in two pairs, hardly a pair fewer, and nothing said to be proven that isn't.
+
+    The same on every run.
+    """
+    monkeypatch.setattr(joining, "WORK", 0.0)
+    monkeypatch.setattr(matching, "PROVEN_BY_BLOSSOMS", 0)
+    counts, edges = near_places(seed, 500 + seed, (7, 8, 9, 12)[seed % 4])
+    ends = end_by_end(counts, edges)
+    most, cost = found(ends, cheapest_matching(ends))
+    pairs, length = pairs_found(counts, edges)
+    assert 0 <= most - pairs <= most // 20
+    assert length >= cost or pairs < most
+    graph = graph_of(len(counts), edges)
+    proven = [tie_places(graph, part, counts).proven for part in graph.parts()]
+    assert (pairs, length) == (most, cost) or not all(proven)
+    assert pairs_found(counts, edges) == (pairs, length)
 
 
 @pytest.mark.parametrize("seed", range(3))
