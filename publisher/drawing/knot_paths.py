@@ -49,12 +49,21 @@ def striped(
 
     They are kept, as a knot's stages show many stretches again.
     """
-    drawn = []
+    lines = _stripe_lines(curve, inner, diameter, plain)
+    return tuple([path_data(line, scale, origin, dotted=wide) for line, wide in lines])
+
+
+@lru_cache(maxsize=512)
+def _stripe_lines(
+    curve: Plane, inner: tuple[bool, bool], diameter: float, plain: bool
+) -> tuple[tuple[Plane, bool], ...]:
+    """Where a stretch's stripes run, and whether they are wide: the same wherever it is drawn."""
+    lines = []
     for offset, width in stripes(plain):
         lap = LAPS[offset > 0 or width < 1] * diameter
         line = shifted(lapped(curve, inner, lap), offset * diameter) if width else ()
-        drawn.append(path_data(line, scale, origin, dotted=width > 0.5))
-    return tuple(drawn)
+        lines.append((line, width > 0.5))
+    return tuple(lines)
 
 
 def path_data(plane: Plane, scale: float, origin: complex, dotted: bool = False) -> Line:

@@ -28,8 +28,23 @@ class Body:
     bottom: float
 
 
+_MOST_KEPT = 128
+_bodies: dict[tuple[str, int | None, bool], Body] = {}
+"""They are kept, as a part has the same knot many times."""
+
+
 def knot_body(knot: Knot, fillers: int | None = None, *, mirrored: bool = False) -> Body:
     """The body of a knot whose cords come in at the top and go out at the bottom."""
+    key = knot.digest, fillers, mirrored
+    found = _bodies.get(key)
+    if found is None:
+        if len(_bodies) >= _MOST_KEPT:
+            _bodies.clear()
+        found = _bodies[key] = _find_body(knot, fillers, mirrored)
+    return found
+
+
+def _find_body(knot: Knot, fillers: int | None, mirrored: bool) -> Body:
     if fillers is not None:
         knot = knot.with_fillers(fillers)
     form = _tight(knot.mirrored() if mirrored else knot)
@@ -69,7 +84,7 @@ def _body(strand: Strand) -> Path:
     marks = [point.mark for point in strand.points]
     start = marks.index("in") if "in" in marks else 1
     end = marks.index("out") if "out" in marks else len(marks) - 2
-    return tuple(replace(point, mark=None) for point in strand.points[start : end + 1])
+    return tuple([Point(p.x, p.y, p.z, p.heading) for p in strand.points[start : end + 1]])
 
 
 def _straight(strand: Strand, top: float, bottom: float) -> Path:
@@ -87,4 +102,4 @@ def _on_bar(point: Point, radius: float) -> Point:
 
 
 def moved(path: Sequence[Point], dx: float, dy: float) -> Path:
-    return tuple(replace(point, x=point.x + dx, y=point.y + dy) for point in path)
+    return tuple([Point(p.x + dx, p.y + dy, p.z, p.heading, p.mark) for p in path])

@@ -211,7 +211,9 @@ def _neighbours(legs: Sequence[Leg], order: Sequence[Leg]) -> list[list[Leg]]:
 
 def _sized(way: Path, size: float, top: float) -> Path:
     """A way through a knot drawn larger, from its top."""
-    return tuple(replace(p, x=p.x * size, y=(p.y - top) * size, z=p.z * size) for p in way)
+    return tuple(
+        [Point(p.x * size, (p.y - top) * size, p.z * size, p.heading, p.mark) for p in way]
+    )
 
 
 def _beside(way: Path, aside: float) -> Path:

@@ -33,6 +33,8 @@ _SHADOW, _FAR_SHADOW = 0.62, 0.35
 FAR_MM = 1.2
 """Cords thinner than this are seen from far off: their lines run together."""
 _MARGIN = 0.4
+_MOST_LAID_OUT = 8
+"""Parts that are remembered as they lie, with all their curves, a MB or two each."""
 
 
 @frozen(slots=False)
@@ -109,9 +111,17 @@ class PartPicture:
         return paint.mix(BLACK, dark)
 
 
+_pictures: dict[str, PartPicture] = {}
+
+
 def lay_out_part(part: StepsPlan, knots: Knots, *, fastened: bool = False) -> PartPicture:
     """The finished part. `fastened`: its tails have gone to the back."""
-    return PartPicture(part, knots_of(part, knots), fastened)
+    picture = PartPicture(part, knots_of(part, knots), fastened)
+    known = _pictures.pop(picture.told, picture)
+    _pictures[picture.told] = known
+    if len(_pictures) > _MOST_LAID_OUT:
+        del _pictures[next(iter(_pictures))]
+    return known
 
 
 def knots_of(part: StepsPlan, knots: Knots) -> tuple[Knot, ...]:

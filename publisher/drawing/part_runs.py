@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from publisher.drawing.part_body import Path, way_through
+from publisher.drawing.part_body import Path, moved, way_through
 from publisher.drawing.part_lay import Lay
 from publisher.frozen import frozen
 from publisher.knots import Knot
@@ -169,4 +169,4 @@ def lay_worker_run(lay: Lay, step: PartStep, knot: Knot) -> None:
 
 
 def _shifted(path: Path, x: float, y: float) -> list[Point]:
-    return [replace(point, x=point.x + x, y=point.y + y) for point in path]
+    return list(moved(path, x, y))
