@@ -39,6 +39,11 @@ class Drawn:
         """For a pen: stretches that it fitted, by start, end and tolerance."""
         return {}
 
+    @cached_property
+    def marked(self) -> dict[tuple[float, float, float], list[tuple[complex, complex]]]:
+        """For a pen: the marks that it has asked for, by step, start and end."""
+        return {}
+
     def at_way(self, target: float) -> float:
         """The parameter where the way gone in the plane is `target`, held within the ends."""
         way = self.walk[2]

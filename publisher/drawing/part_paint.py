@@ -88,6 +88,8 @@ class Cords(NamedTuple):
 
 def cords_of(lay: Lay, *, quiet: bool = True) -> tuple[Cords, ...]:
     """All cords of a layout, stretch by stretch where it is sealed; `quiet`: what is not new is."""
+    if not lay.seals:
+        return (Cords(tuple(_drawn_legs(lay, quiet=quiet)), (), 0j),)
     return tuple(Cords(drawn, *_shape(drawn)) for drawn in _sealed(lay, quiet=quiet))
 
 
@@ -131,8 +133,9 @@ def _shape(drawn: Sequence[Drawn]) -> tuple[Shape, complex]:
                 cord.name.split(":")[0],
                 cord.diameter,
                 cord.quiet,
-                tuple(_rounded(xy - place) for xy in cord.curve.plane),
-                tuple(round(z, 2) for z in cord.curve.height),
+                tuple([round((xy - place).real, 2) for xy in cord.curve.plane]),
+                tuple([round((xy - place).imag, 2) for xy in cord.curve.plane]),
+                tuple([round(z, 2) for z in cord.curve.height]),
             )
             for cord in drawn
         ),
@@ -140,15 +143,8 @@ def _shape(drawn: Sequence[Drawn]) -> tuple[Shape, complex]:
     )
 
 
-def _rounded(xy: complex) -> complex:
-    return complex(round(xy.real, 2), round(xy.imag, 2))
-
-
 def _sealed(lay: Lay, *, quiet: bool) -> Iterator[tuple[Drawn, ...]]:
-    """The cords of everything, or sealed stretch by sealed stretch."""
-    if not lay.seals:
-        yield tuple(_drawn_legs(lay, quiet=quiet))
-        return
+    """The cords of one sealed stretch after another."""
     wraps = [0, *lay.seals, len(lay.extra)]
     for index in range(len(lay.seals) + 1):
         extra = lay.extra[wraps[index] : wraps[index + 1]]

@@ -111,7 +111,7 @@ class SvgPen:
             curves.append((self._fitted(drawn, first, last), inner))
             every = max(self.detail.lay, 2) if quiet and self.detail.lay else self.detail.lay
             if colours.lay is not None and every:
-                lay.extend(drawn.marks(LAY_STEP * every * drawn.diameter, first, last))
+                lay.extend(self._marks(drawn, LAY_STEP * every * drawn.diameter, first, last))
 
     def end_layer(self) -> None:
         for open_width, parts in self._gaps.items():
@@ -153,6 +153,13 @@ class SvgPen:
     def guide(self, drawn: Drawn) -> None:
         data = self._ticks(drawn.marks(0.9, 0, drawn.curve.segments), complex(-0.25))
         self._stroke(data, self.colours(drawn, False).arrow, round(0.16 * self.scale))
+
+    def _marks(self, drawn: Drawn, step: float, start: float, end: float) -> list[Mark]:
+        key = step, start, end
+        found = drawn.marked.get(key)
+        if found is None:
+            found = drawn.marked[key] = drawn.marks(step, start, end)
+        return found
 
     def _fitted(self, drawn: Drawn, start: float, end: float) -> Plane:
         key = start, end, self.detail.tolerance / self.scale
