@@ -39,6 +39,11 @@ WORK = 40.0
 """Of all tries for one part, in tries at a low price, which take some 5 µs for each line."""
 DOUBLE_WORK = 10.0
 """The price at which a try is twice the work; beyond, it grows with the cube of the price."""
+VAST_LINES = 300_000
+"""Parts of more lines: there the last few ends can take longer than all the others together."""
+FIRST_PRICE_IF_VAST = 1.0
+FEW_IF_VAST = 1e-4
+"""Of the ends, that may stay alone beyond those that must: then the search ends."""
 
 
 class Ties(NamedTuple):
@@ -59,7 +64,9 @@ def tie_places(graph: Graph, part: Sequence[int], counts: Sequence[int]) -> Ties
     `graph`: of places, with what a tie between two of them costs; `counts`: each place's ends.
     """
     task = _Task.of(graph, part, counts)
-    price, work = FIRST_PRICE, 0.0
+    vast = len(part) > VAST_LINES
+    few = int(FEW_IF_VAST * task.counts.sum()) if vast else 0
+    price, work = FIRST_PRICE_IF_VAST if vast else FIRST_PRICE, 0.0
     best: Ties | None = None
     while True:
         work += 1 + (price / DOUBLE_WORK) ** 3
@@ -75,9 +82,10 @@ def tie_places(graph: Graph, part: Sequence[int], counts: Sequence[int]) -> Ties
             least = fewest_alone(task.ends, task.counts, task.dearer)
             if best is None or len(alone) < len(best.alone):
                 edges = [part[at] for at in lines.tolist()]
-                best = Ties(edges, task.names[alone].tolist(), len(alone) <= least)
-            if len(best.alone) <= least:
-                return best._replace(proven=True)
+                best = Ties(edges, task.names[alone].tolist(), proven=False)
+            best = best._replace(proven=len(best.alone) <= least)
+            if len(best.alone) <= least + few:
+                return best
             price *= SLOWLY if least else QUICKLY
 
 

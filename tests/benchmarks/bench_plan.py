@@ -1,9 +1,10 @@
 """Print what plans cost in processor time and memory, from 60 x 90 to 800 x 600 cells.
 
-    python tests/benchmarks/bench_plan.py [--full]
+    python tests/benchmarks/bench_plan.py [--full] [--shapes]
 
 Each size in a process of its own: patches of colour, a tenth of the cells anything at all.
-`--full` adds charts of more noise. Figures only; nothing passes or fails.
+`--full` adds charts of more noise. `--shapes` plans instead what is hardest for routes and pairs:
+checkers, stripes, dithering, dots, chance. Figures only; nothing passes or fails.
 """
 
 from __future__ import annotations
@@ -25,6 +26,18 @@ SIZES = [
 ]
 NOISY = [(400, 600, 20, 0.2), (400, 600, 20, 0.3), (400, 600, 6, 0.3)]
 LETTERS = "ABCDEFGHIJKLMNOPQRST"
+SHAPED = [(100, 100), (200, 200), (400, 600)]
+SHAPES = [
+    ("checker", 2, 1),
+    *(("diagonal", colours, wide) for wide in (1, 2, 5) for colours in (2, 3, 5, 20)),
+    *(("upright", colours, 1) for colours in (2, 3, 5, 20)),
+    *(("dithered", colours, 1) for colours in (2, 3, 6, 20)),
+    *(("dots", colours, percent) for colours, percent in ((2, 1), (6, 5), (20, 5), (6, 10))),
+    *(("chance", colours, 1) for colours in (2, 4, 6, 20)),
+]
+"""Name, colours, and how wide a stripe is or how many cells in a hundred are dots."""
+BAYER = ((0, 8, 2, 10), (12, 4, 14, 6), (3, 11, 1, 9), (15, 7, 13, 5))
+"""Ordered dithering by fours: Bayer (1973)."""
 
 
 def chart(columns: int, rows: int, colours: int, noise: float) -> tuple[str, ...]:
@@ -50,13 +63,34 @@ def chart(columns: int, rows: int, colours: int, noise: float) -> tuple[str, ...
     return tuple("".join(LETTERS[cell] for cell in row) for row in cells)
 
 
-def measure(columns: int, rows: int, colours: int, noise: float) -> dict[str, float]:
+def shape(name: str, columns: int, rows: int, colours: int, size: int) -> tuple[str, ...]:
+    """One of the shapes that are hardest to plan; the same every time."""
+    import numpy as np
+
+    rng = np.random.default_rng(1)
+    x, y = np.arange(columns)[None, :], np.arange(rows)[:, None]
+    if name == "dots":
+        cells = np.zeros((rows, columns), int)
+        dots = rng.random((rows, columns)) < size / 100
+        cells[dots] = rng.integers(1, colours, dots.sum())
+    elif name == "dithered":
+        shade = (x / columns + y / rows) / 2 * (colours - 1)
+        cells = (shade + (np.array(BAYER)[y % 4, x % 4] + 0.5) / 16).astype(int)
+    elif name == "chance":
+        cells = rng.integers(0, colours, (rows, columns))
+    else:
+        cells = ((x + (0 if name == "upright" else y)) // size + 0 * y) % colours
+    return tuple("".join(LETTERS[cell] for cell in row) for row in cells)
+
+
+def measure(cells: tuple[str, ...]) -> dict[str, float]:
     import resource
 
     sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
     from grids import pattern_of
 
-    pattern = pattern_of(*chart(columns, rows, colours, noise))
+    columns, rows = len(cells[0]), len(cells)
+    pattern = pattern_of(*cells)
     # Cells of 3 mm cord, not the tests' whole millimetres.
     pattern = replace(pattern, pieces=(replace(pattern.pieces[0], gauge=_no_swatch()),))
     from publisher.plan import make_plan
@@ -69,8 +103,6 @@ def measure(columns: int, rows: int, colours: int, noise: float) -> dict[str, fl
     (piece,) = plan.charts
     return {
         "cells": columns * rows,
-        "noise": noise,
-        "colours": colours,
         "yarns": len(piece.yarns),
         "ends": len(piece.ends),
         "single": len(piece.single_ends),
@@ -101,22 +133,35 @@ def cold() -> float:
     return min(float(run.stdout) for run in runs)
 
 
+def case(words: list[str]) -> tuple[str, ...]:
+    """The chart that a line of figures is about: of patches and noise, or one of the shapes."""
+    columns, rows, colours = map(int, words[:3])
+    if len(words) == 4:
+        return chart(columns, rows, colours, float(words[3]))
+    return shape(words[3], columns, rows, colours, int(words[4]))
+
+
 def main() -> None:
     if "--one" in sys.argv:
-        columns, rows, colours, noise = sys.argv[sys.argv.index("--one") + 1 :]
-        print(json.dumps(measure(int(columns), int(rows), int(colours), float(noise))))
+        print(json.dumps(measure(case(sys.argv[sys.argv.index("--one") + 1 :]))))
         return
-    print(f"cold, imports and plan of 60 x 90: {cold():.3f} s")
-    print(f"{'size':>10} colours noise  yarns    ends  single  seconds  µs/cell  peak MB")
-    cases = [(*size, 0.1) for size in SIZES] + (NOISY if "--full" in sys.argv else [])
-    for columns, rows, colours, noise in cases:
-        call = [sys.executable, __file__, "--one", *map(str, (columns, rows, colours, noise))]
+    if "--shapes" in sys.argv:
+        cases = [
+            (*sizes, colours, name, size) for sizes in SHAPED for name, colours, size in SHAPES
+        ]
+    else:
+        print(f"cold, imports and plan of 60 x 90: {cold():.3f} s")
+        cases = [(*size, 0.1) for size in SIZES] + (NOISY if "--full" in sys.argv else [])
+    print(f"{'size':>10} colours{'what':>12}  yarns    ends  single  seconds  µs/cell  peak MB")
+    for columns, rows, colours, *what in cases:
+        call = [sys.executable, __file__, "--one", *map(str, (columns, rows, colours, *what))]
         run = subprocess.run(call, check=True, capture_output=True, text=True)
         found = json.loads(run.stdout)
         print(
-            f"{columns:>5} x {rows:<3}{colours:>7}{noise:>7.1f}{found['yarns']:>7}"
+            f"{columns:>5} x {rows:<3}{colours:>7}{' '.join(map(str, what)):>12}{found['yarns']:>7}"
             f"{found['ends']:>8}{found['single']:>8}{found['seconds']:>9.3f}{found['us_a_cell']:>9.1f}"
-            f"{found['peak_mb']:>9.0f}"
+            f"{found['peak_mb']:>9.0f}",
+            flush=True,
         )
 
 

@@ -175,14 +175,18 @@ def test_pairing_many_ends_in_large_parts(seed: int, monkeypatch: pytest.MonkeyP
 
 
 @pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize(
+    "cut", [{"WORK": 0.0}, {"VAST_LINES": 0, "FEW_IF_VAST": 0.01}], ids=["at once", "when few"]
+)
 def test_pairs_are_sound_where_the_search_is_cut_short(
-    seed: int, monkeypatch: pytest.MonkeyPatch
+    seed: int, cut: dict[str, float], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """At once: no end in two pairs, hardly a pair fewer, and nothing said to be proven that isn't.
+    """No end in two pairs, hardly a pair fewer, and nothing said to be proven that isn't.
 
     The same on every run.
     """
-    monkeypatch.setattr(joining, "WORK", 0.0)
+    for name, value in cut.items():
+        monkeypatch.setattr(joining, name, value)
     monkeypatch.setattr(matching, "PROVEN_BY_BLOSSOMS", 0)
     counts, edges = near_places(seed, 500 + seed, (7, 8, 9, 12)[seed % 4])
     ends = end_by_end(counts, edges)
