@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from hashlib import blake2b
 
 from publisher.press.matrix import IDENTITY, Bounds, Matrix
@@ -56,28 +56,13 @@ class Needs:
 class _State:
     """What is in force, so that it need not be said again."""
 
-    fill: tuple[float, float, float] = (0.0, 0.0, 0.0)
-    stroke: tuple[float, float, float] = (0.0, 0.0, 0.0)
-    fill_opacity: float = 1.0
-    stroke_opacity: float = 1.0
+    fill: Rgba = (0.0, 0.0, 0.0, 1.0)
+    stroke: Rgba = (0.0, 0.0, 0.0, 1.0)
     width: float = 1.0
     line: tuple[str, str, str, str] = ("0", "0", "10", "[] 0")
     font: tuple[str, float] = ("", 0.0)
     spacing: float = 0.0
     matrix: Matrix = IDENTITY
-
-    def copy(self) -> _State:
-        return _State(
-            self.fill,
-            self.stroke,
-            self.fill_opacity,
-            self.stroke_opacity,
-            self.width,
-            self.line,
-            self.font,
-            self.spacing,
-            self.matrix,
-        )
 
 
 PLAIN_LINE = ("0", "0", "4", "[] 0")
@@ -123,7 +108,7 @@ class Content:
         return self._state.matrix
 
     def push(self) -> None:
-        self._above.append(self._state.copy())
+        self._above.append(replace(self._state))
         self._parts.append("q")
 
     def pop(self) -> None:
@@ -149,33 +134,16 @@ class Content:
 
     def fill_colour(self, rgba: Rgba, share: float = 1.0) -> None:
         """Fill, and write, in a colour from here on, `share` of its opacity."""
-        state = self._state
-        alpha = rgba[3]
-        ink = rgba[:3]
-        if ink != state.fill:
-            state.fill = ink
-            self._parts.append(_ink(*ink, "g", "rg"))
-        if alpha * share != state.fill_opacity:
-            state.fill_opacity = alpha * share
-            self._opacity("f", alpha * share)
+        self._state.fill = self._colour(self._state.fill, rgba, share, ("g", "rg", "f"))
 
     def stroke_colour(self, rgba: Rgba, share: float = 1.0) -> None:
         """Draw lines in a colour from here on, `share` of its opacity."""
-        state = self._state
-        alpha = rgba[3]
-        ink = rgba[:3]
-        if ink != state.stroke:
-            state.stroke = ink
-            self._parts.append(_ink(*ink, "G", "RG"))
-        if alpha * share != state.stroke_opacity:
-            state.stroke_opacity = alpha * share
-            self._opacity("s", alpha * share)
+        self._state.stroke = self._colour(self._state.stroke, rgba, share, ("G", "RG", "s"))
 
     def opaque(self) -> None:
         """Lay on what follows with all of its opacity."""
-        state = self._state
-        self.fill_colour((*state.fill, 1.0))
-        self.stroke_colour((*state.stroke, 1.0))
+        self.fill_colour((*self._state.fill[:3], 1.0))
+        self.stroke_colour((*self._state.stroke[:3], 1.0))
 
     def group_opacity(self, share: float) -> None:
         """Lay forms on with `share` of their opacity from here on."""
@@ -231,6 +199,18 @@ class Content:
         self.stretch(*place)
         self._parts.append(f"/{name} Do")
         self.pop()
+
+    def _colour(self, old: Rgba, rgba: Rgba, share: float, names: tuple[str, str, str]) -> Rgba:
+        """The colour in force after `old`, said by the operators of greys and of colours, and the
+        name that opacities begin with."""
+        red, green, blue, alpha = rgba
+        grey, coloured, which = names
+        new = (red, green, blue, alpha * share)
+        if new[:3] != old[:3]:
+            self._parts.append(_ink(red, green, blue, grey, coloured))
+        if new[3] != old[3]:
+            self._opacity(which, new[3])
+        return new
 
     def _opacity(self, which: str, share: float) -> None:
         name = f"{which}{round(share * 1000)}"
