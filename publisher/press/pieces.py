@@ -70,16 +70,15 @@ def body_place(root: Node) -> BodyPlace | None:
     """Where a frame's body stands; None if it stands nowhere, twice, or where it can't be drawn
     apart from its frame: in a definition, in a group with an opacity, in a tag that holds no
     blocks, in a place whose box it makes."""
-    found = list(_places(root, root.style, Matrix(), ok=True))
+    found = _places(root, Matrix(), ok=True)
     if len(found) != 1:
         return None
     node, matrix, ok = found[0]
     return BodyPlace(root, tuple(sorted(node.style.items())), matrix) if ok else None
 
 
-def _places(
-    node: Node, style: Mapping[str, str], matrix: Matrix, *, ok: bool
-) -> list[tuple[Node, Matrix, bool]]:
+def _places(node: Node, matrix: Matrix, *, ok: bool) -> list[tuple[Node, Matrix, bool]]:
+    """Every place of a body, the matrix there, and whether it can be drawn apart."""
     own = node.own
     if "transform" in own:
         matrix = matrix.after(read_transform(own["transform"]))
@@ -87,7 +86,7 @@ def _places(
         return [(node, matrix, ok and len(own) == 1 and not node.children)]
     ok = ok and node.name in ("svg", "g") and _APART.isdisjoint(own)
     ok = ok and own.get("data-tag", "Div") in GROUPING
-    return [found for child in node.children for found in _places(child, style, matrix, ok=ok)]
+    return [found for child in node.children for found in _places(child, matrix, ok=ok)]
 
 
 def draw_body(body: str, place: BodyPlace, page_matrix: Matrix) -> Piece:
