@@ -1,4 +1,4 @@
-"""Draw a part's steps for a book, each part just once however many books show it alike."""
+"""Draw a part's steps for a book, as large and as many in a line as its edition has room for."""
 
 from __future__ import annotations
 
@@ -10,27 +10,10 @@ from publisher.plan.part_values import StepsPlan
 _TALLEST_MM = 80.0
 _TALLEST_LARGE_MM = 118.0
 _LARGE_PT = 14.0
-_MOST_KEPT = 64
-
-_Figures = tuple[tuple[tuple[int, ...], Figure], ...]
-_kept: dict[tuple[object, ...], tuple[object, _Figures]] = {}
 
 
-def part_figures(brief: Brief, part: StepsPlan) -> _Figures:
-    """Step numbers and figure, in order.
-
-    What was drawn is kept: neither a plan nor a look ever changes.
-    """
-    key = (id(part), id(brief.knots), brief.edition.look.key, brief.edition.name)
-    found = _kept.get(key)
-    if found is None or found[0] is not part:
-        if len(_kept) >= _MOST_KEPT:
-            _kept.clear()
-        found = _kept[key] = (part, _draw(brief, part))
-    return found[1]
-
-
-def _draw(brief: Brief, part: StepsPlan) -> _Figures:
+def part_figures(brief: Brief, part: StepsPlan) -> tuple[tuple[tuple[int, ...], Figure], ...]:
+    """Step numbers and figure, in order."""
     look = brief.edition.look
     wide, gap = look.paper.text_width_mm, look.frame.column_gap_mm
     narrowest = brief.edition.option("knot_figure_mm", 39.0)
