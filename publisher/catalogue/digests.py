@@ -164,3 +164,8 @@ def fonts_digest() -> str:
         except (PublisherError, OSError):
             parts.append(MISSING.encode())
     return digest_of(*parts)
+
+
+def drawing_digest() -> str:
+    """The digest of all that drawings are made by, whatever is drawn."""
+    return digest_of(program_digest().encode(), fonts_digest().encode())

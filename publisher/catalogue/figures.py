@@ -13,7 +13,7 @@ from pathlib import Path
 from shutil import rmtree
 from typing import TYPE_CHECKING
 
-from publisher.catalogue.digests import digest_of, fonts_digest, program_digest
+from publisher.catalogue.digests import digest_of, drawing_digest
 from publisher.catalogue.putting import WorkFolder
 
 if TYPE_CHECKING:
@@ -70,5 +70,4 @@ def _whole(kept: Iterable[tuple[str, bytes]]) -> Iterator[tuple[str, Stages]]:
 
 
 def _folder(out: Path) -> Path:
-    by = digest_of(program_digest().encode(), fonts_digest().encode())
-    return out / ".cache" / "figures" / by
+    return out / ".cache" / "figures" / drawing_digest()

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 from publisher.catalogue.digests import (
     digest_of,
     digest_of_pattern,
-    fonts_digest,
+    drawing_digest,
     program_digest,
 )
 from publisher.catalogue.putting import WorkFolder
@@ -44,16 +44,12 @@ def plan_path(out: Path, pattern: Pattern, hand: str) -> Path:
 
 def pages_path(out: Path, slug: str, target: Target) -> Path:
     """Where the drawn pages of a book are kept: named after what draws them."""
-    return out / ".cache" / "pages" / slug / target.name / _drawn_by()
+    return out / ".cache" / "pages" / slug / target.name / drawing_digest()
 
 
 def parts_path(out: Path, slug: str, target: Target) -> Path:
     """Where the figures of parts that a target shows are kept."""
-    return out / ".cache" / "parts" / slug / target.name / _drawn_by()
-
-
-def _drawn_by() -> str:
-    return digest_of(program_digest().encode(), fonts_digest().encode())
+    return out / ".cache" / "parts" / slug / target.name / drawing_digest()
 
 
 def keep(work: WorkFolder, path: Path, content: bytes) -> None:
