@@ -10,7 +10,7 @@ import zlib
 
 from publisher.squeezing import deflated
 
-_SIGNATURE = b"\x89PNG\r\n\x1a\n"
+SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _PER_METRE = 1 / 0.0254
 _COLOURS, _PALETTE = 2, 3
 
@@ -37,7 +37,7 @@ def _filtered(rows: bytes, across: int, stride: int, height: int) -> bytes:
 def _png(width: int, height: int, kind: int, before: bytes, rows: bytes) -> bytes:
     head = _chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, kind, 0, 0, 0))
     data = _chunk(b"IDAT", deflated(rows))
-    return b"".join((_SIGNATURE, head, before, data, _chunk(b"IEND", b"")))
+    return b"".join((SIGNATURE, head, before, data, _chunk(b"IEND", b"")))
 
 
 def _chunk(kind: bytes, data: bytes) -> bytes:

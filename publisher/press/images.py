@@ -9,6 +9,7 @@ import zlib
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from publisher.png import SIGNATURE
 from publisher.press.content import Content, Raster, name_of
 from publisher.press.paint import attribute, opacity
 from publisher.press.tree import Node, PageError, link_of
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
 MAX_PIXELS = 25_000_000
 _KEPT = 4
 _PREFIX = "data:image/png;base64,"
-_SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _LAST_FILTER = 4
 _SHARP = frozenset({"pixelated", "crisp-edges", "optimizeSpeed"})
 
@@ -56,7 +56,7 @@ def _decode(link: str, sharp: bool) -> tuple[int, int, Raster, str]:
         data = base64.b64decode("".join(link[len(_PREFIX) :].split()), validate=True)
     except ValueError:  # a letter that is no part of it, or too few of them
         raise PageError("an image's data is not base64", "embed it anew") from None
-    if not data.startswith(_SIGNATURE) or len(data) < 33:
+    if not data.startswith(SIGNATURE) or len(data) < 33:
         raise PageError("an image is not a PNG", "embed it anew")
     across, down = struct.unpack(">II", data[16:24])
     if across * down > MAX_PIXELS:
@@ -75,7 +75,7 @@ def _as_it_is(data: bytes, across: int, down: int, sharp: bool) -> Raster | None
     if data[24:29] != b"\x08\x03\x00\x00\x00" or not across * down:
         return None
     chunks = {b"PLTE": bytearray(), b"IDAT": bytearray()}
-    at = len(_SIGNATURE)
+    at = len(SIGNATURE)
     while at + 12 <= len(data):
         length, kind = struct.unpack(">I4s", data[at : at + 8])
         body = data[at + 8 : at + 8 + length]

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
+
+from publisher.png import write_png
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -17,43 +20,45 @@ def page_pictures(pdf: bytes, dpi: float = 150.0, only: Sequence[int] | None = N
 
     `only`: the pages' numbers, from 1; IndexError where there is no such page.
     """
-    import pypdfium2
-
-    document = pypdfium2.PdfDocument(pdf)
-    scale = dpi / 72 * _A_LITTLE_LESS
-    try:
+    with _opened(pdf) as document:
         numbers = range(1, len(document) + 1) if only is None else only
-        if any(not 1 <= number <= len(document) for number in numbers):
-            raise IndexError(f"there is no such page among {len(document)}")
-        pages = (document[number - 1] for number in numbers)
-        return [page.render(scale=scale).to_pil().convert("RGB") for page in pages]
-    finally:
-        document.close()
+        pages = (_page(document, number) for number in numbers)
+        return [page.render(scale=_scale(dpi)).to_pil().convert("RGB") for page in pages]
 
 
 def page_png(pdf: bytes, number: int, dpi: float = 150.0) -> bytes:
     """One page as a PNG. IndexError where there is none of this number."""
-    import pypdfium2
-
-    from publisher.png import write_png
-
-    document = pypdfium2.PdfDocument(pdf)
-    try:
-        if not 1 <= number <= len(document):
-            raise IndexError(f"there is no such page among {len(document)}")
-        bitmap = document[number - 1].render(scale=dpi / 72 * _A_LITTLE_LESS, rev_byteorder=True)
+    with _opened(pdf) as document:
+        bitmap = _page(document, number).render(scale=_scale(dpi), rev_byteorder=True)
         assert bitmap.n_channels == 3
         return write_png(bitmap.width, bitmap.height, bytes(bitmap.buffer), bitmap.stride, dpi)
-    finally:
-        document.close()
 
 
 def page_sizes(pdf: bytes) -> list[tuple[float, float]]:
     """Width and height of every page in points."""
+    with _opened(pdf) as document:
+        return [document.get_page_size(index) for index in range(len(document))]
+
+
+@contextmanager
+def _opened(pdf: bytes) -> Iterator[Any]:
+    """A PDF as pdfium has it."""
     import pypdfium2
 
     document = pypdfium2.PdfDocument(pdf)
     try:
-        return [document.get_page_size(index) for index in range(len(document))]
+        yield document
     finally:
         document.close()
+
+
+def _page(document: Any, number: int) -> Any:
+    """A page by its number, from 1. IndexError where there is none."""
+    if not 1 <= number <= len(document):
+        raise IndexError(f"there is no such page among {len(document)}")
+    return document[number - 1]
+
+
+def _scale(dpi: float) -> float:
+    """Pixels a point."""
+    return dpi / 72 * _A_LITTLE_LESS

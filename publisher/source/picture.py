@@ -10,6 +10,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING, NamedTuple
 
 from publisher.colour import Colour
+from publisher.png import SIGNATURE
 from publisher.source.chart import OVERSIZE_HINT, knots, too_large
 
 if TYPE_CHECKING:
@@ -29,7 +30,6 @@ class Picture(NamedTuple):
 
 _MOST_TOLD = 6
 METRES_AN_INCH = 0.0254
-_SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _EXPORT = "save it again from your drawing program, as a PNG"
 _DAMAGED = "this picture is damaged and can't be opened", _EXPORT
 
@@ -63,7 +63,7 @@ def read_picture(
 
 def _inspect(data: bytes) -> Said | None:
     """What is wrong with the header, which tells the size before anything is unpacked."""
-    if not data.startswith(_SIGNATURE) or data[12:16] != b"IHDR" or len(data) < 33:
+    if not data.startswith(SIGNATURE) or data[12:16] != b"IHDR" or len(data) < 33:
         return "this is not a PNG picture", _EXPORT
     columns, rows, depth = struct.unpack(">IIB", data[16:25])
     if not columns or not rows:
