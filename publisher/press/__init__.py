@@ -34,7 +34,9 @@ What has no tag is taken sensibly: a text between blocks is a P, words beside a 
 shapes are Artifact, but part of the Figure if they stand in one.
 """
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+
+from publisher.lazy import homes
 
 if TYPE_CHECKING:
     from publisher.press.booklet import print_book
@@ -44,23 +46,6 @@ if TYPE_CHECKING:
     from publisher.press.pictures import page_pictures, page_png, page_sizes
     from publisher.press.pieces import Piece, bring_pieces, take_pieces
     from publisher.press.stamping import Stamper
-
-_HOMES = {
-    "Buyer": "buyers",
-    "Stamper": "stamping",
-    "copy_names": "buyers",
-    "impose": "imposing",
-    "mark_pages": "marks",
-    "Piece": "pieces",
-    "bring_pieces": "pieces",
-    "page_pictures": "pictures",
-    "page_png": "pictures",
-    "page_sizes": "pictures",
-    "print_book": "booklet",
-    "read_buyers": "buyers",
-    "safe_file_name": "buyers",
-    "take_pieces": "pieces",
-}
 
 __all__ = [
     "Buyer",
@@ -79,11 +64,23 @@ __all__ = [
     "take_pieces",
 ]
 
-
-def __getattr__(name: str) -> Any:
-    """Bring in a verb when it is asked for: sheets need no fonts, pictures no structure tree."""
-    if name not in _HOMES:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    from importlib import import_module
-
-    return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)
+__getattr__ = homes(
+    __name__,
+    {
+        "Buyer": "buyers",
+        "Piece": "pieces",
+        "Stamper": "stamping",
+        "bring_pieces": "pieces",
+        "copy_names": "buyers",
+        "impose": "imposing",
+        "mark_pages": "marks",
+        "page_pictures": "pictures",
+        "page_png": "pictures",
+        "page_sizes": "pictures",
+        "print_book": "booklet",
+        "read_buyers": "buyers",
+        "safe_file_name": "buyers",
+        "take_pieces": "pieces",
+    },
+)
+"""Sheets need no fonts, pictures no structure tree."""
