@@ -5,12 +5,12 @@ from __future__ import annotations
 import os
 import pickle
 from dataclasses import replace
-from hashlib import blake2b
 from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from keeping import Trap, sealed
 
 from publisher.catalogue.kept import plan_from_bytes, plan_to_bytes
 from publisher.colour import Colour
@@ -30,17 +30,12 @@ PLAN = Plan(
     knot_names=("larks-head",),
     advice=(),
 )
-
-
-def sealed(body: bytes) -> bytes:
-    """A body with the front that a plan of ours has."""
-    front = plan_to_bytes(PLAN)[: -len(pickle.dumps(PLAN, 5)) - 16]
-    return front + blake2b(body, digest_size=16).digest() + body
+KEPT = plan_to_bytes(PLAN)
 
 
 def test_plan_comes_back_equal() -> None:
     assert plan_from_bytes(plan_to_bytes(PLAN)) == PLAN
-    assert plan_from_bytes(sealed(pickle.dumps(PLAN, 5))) == PLAN
+    assert plan_from_bytes(sealed(KEPT, pickle.dumps(PLAN, 5))) == PLAN
 
 
 @settings(max_examples=200, deadline=None)
@@ -55,19 +50,14 @@ def test_a_changed_or_cut_off_plan_is_refused(data: st.DataObject) -> None:
     assert plan_from_bytes(bytes(kept)) is None
 
 
-class Trap:
-    def __reduce__(self) -> object:
-        return os.mkdir, ("sprung",)
-
-
 @pytest.mark.parametrize("thing", [Trap(), print, os.system, Path("x"), (PLAN,), None, []])
 def test_nothing_but_a_plan_is_taken(
     thing: object, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Even in bytes whose digest is right, as a stranger could write them."""
     monkeypatch.chdir(tmp_path)
-    assert plan_from_bytes(sealed(pickle.dumps(thing, 5))) is None
+    assert plan_from_bytes(sealed(KEPT, pickle.dumps(thing, 5))) is None
     inside = pickle.dumps(replace(PLAN, knot_names=(thing,)), 5)  # type: ignore[arg-type]
     if not isinstance(thing, tuple | list | None):
-        assert plan_from_bytes(sealed(inside)) is None
+        assert plan_from_bytes(sealed(KEPT, inside)) is None
     assert list(tmp_path.iterdir()) == []

@@ -4,16 +4,14 @@ from __future__ import annotations
 
 import os
 import pickle
-import shutil
 from collections.abc import Iterator
-from hashlib import blake2b
 from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shop import ROOT
+from keeping import Trap, edit, exchange, new_frame, sealed, workshop_of
 from svg_books import RICH
 
 from publisher import build_catalogue
@@ -23,12 +21,7 @@ from publisher.press import Piece, bring_pieces, pieces, print_book, take_pieces
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    """A workshop with one demo pattern."""
-    (tmp_path / "patterns").mkdir()
-    for name in ("house.toml", "tide-lines.toml"):
-        shutil.copy(ROOT / "patterns" / name, tmp_path / "patterns")
-    shutil.copytree(ROOT / "templates", tmp_path / "templates")
-    return tmp_path
+    return workshop_of(tmp_path, "tide-lines")
 
 
 @pytest.fixture
@@ -66,12 +59,6 @@ def build(folder: Path, out: str = "build") -> dict[str, bytes]:
     return {path.name: path.read_bytes() for path in (folder / out / "tide-lines").iterdir()}
 
 
-def edit(path: Path, old: str, new: str) -> None:
-    text = path.read_text()
-    assert old in text
-    path.write_text(text.replace(old, new, 1))
-
-
 def kept_file(folder: Path) -> Path:
     (path,) = (folder / "build/.cache/pages/tide-lines/booklet-a4").iterdir()
     return path
@@ -81,7 +68,7 @@ def test_a_frame_that_changed_draws_no_body_again(folder: Path, drawn: list[str]
     build(folder)
     assert len(drawn) > 10
     drawn.clear()
-    edit(folder / "templates/pages/frame.svg", "{{ body }}", '<path d="M9 9h3"/>{{ body }}')
+    new_frame(folder)
     after = build(folder)
     assert drawn == []
     assert after == build(folder, "clean")
@@ -110,11 +97,11 @@ def test_kept_pages_that_are_not_whole_are_drawn_again(
         middle = len(content) // 2
         kept.write_bytes(content[:middle] + bytes([content[middle] ^ 1]) + content[middle + 1 :])
     elif spoil == "strange":
-        kept.write_bytes(sealed(pickle.dumps({"a": "page"}, 5)))
+        kept.write_bytes(sealed(KEPT, pickle.dumps({"a": "page"}, 5)))
     else:
         kept.unlink()
     drawn.clear()
-    edit(folder / "templates/pages/frame.svg", "{{ body }}", '<path d="M9 9h3"/>{{ body }}')
+    new_frame(folder)
     after = build(folder)
     assert len(drawn) == before
     assert after == build(folder, "clean")
@@ -123,13 +110,7 @@ def test_kept_pages_that_are_not_whole_are_drawn_again(
 def test_what_is_kept_of_a_pattern_goes_with_it(folder: Path) -> None:
     build(folder)
     assert kept_file(folder).exists()
-    (folder / "patterns/tide-lines.toml").unlink()
-    shutil.copy(ROOT / "patterns/heron-step.toml", folder / "patterns")
-    from publisher.catalogue.build import begin
-    from publisher.catalogue.workshop import Workshop
-
-    run = begin(Workshop(folder / "patterns", folder / "templates", folder / "build"))
-    run.leftovers(prune=True)
+    exchange(folder, "tide-lines")
     assert not (folder / "build/.cache/pages/tide-lines").exists()
 
 
@@ -145,12 +126,6 @@ def some_pages() -> dict[str, Piece]:
     forget()
     print_book(replace(RICH, pages=(whole, RICH.pages[1])))
     return dict(take_pieces())
-
-
-def sealed(body: bytes) -> bytes:
-    """A body with the front that pages of ours have."""
-    front = pages_to_bytes({})[: -len(pickle.dumps({}, 5)) - 16]
-    return front + blake2b(body, digest_size=16).digest() + body
 
 
 def test_pages_come_back_as_they_were() -> None:
@@ -178,17 +153,12 @@ def test_changed_or_cut_off_pages_are_refused(data: st.DataObject) -> None:
     assert pages_from_bytes(bytes(kept)) == {}
 
 
-class Trap:
-    def __reduce__(self) -> object:
-        return os.mkdir, ("sprung",)
-
-
 @pytest.mark.parametrize("thing", [Trap(), print, os.system, Path("x"), None, [], {"a": 1}])
 def test_nothing_but_pages_is_taken(
     thing: object, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Even in bytes whose digest is right, as a stranger could write them."""
     monkeypatch.chdir(tmp_path)
-    assert pages_from_bytes(sealed(pickle.dumps(thing, 5))) == {}
-    assert pages_from_bytes(sealed(pickle.dumps({"name": thing}, 5))) == {}
+    assert pages_from_bytes(sealed(KEPT, pickle.dumps(thing, 5))) == {}
+    assert pages_from_bytes(sealed(KEPT, pickle.dumps({"name": thing}, 5))) == {}
     assert list(tmp_path.iterdir()) == []

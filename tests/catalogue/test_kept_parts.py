@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import os
 import pickle
-import shutil
 from collections.abc import Iterator
-from hashlib import blake2b
 from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shop import ROOT
+from keeping import Trap, edit, exchange, new_frame, sealed, workshop_of
 
 from publisher import build_catalogue
 from publisher.catalogue.kept import parts_from_bytes, parts_to_bytes
@@ -28,12 +26,7 @@ KEPT = parts_to_bytes(FIGURES)
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    """A workshop with one demo pattern."""
-    (tmp_path / "patterns").mkdir()
-    for name in ("house.toml", f"{SLUG}.toml"):
-        shutil.copy(ROOT / "patterns" / name, tmp_path / "patterns")
-    shutil.copytree(ROOT / "templates", tmp_path / "templates")
-    return tmp_path
+    return workshop_of(tmp_path, SLUG)
 
 
 @pytest.fixture
@@ -64,16 +57,6 @@ def build(folder: Path, out: str = "build") -> dict[str, bytes]:
     )
     assert not summary.failed
     return {path.name: path.read_bytes() for path in (folder / out / SLUG).iterdir()}
-
-
-def edit(path: Path, old: str, new: str) -> None:
-    text = path.read_text()
-    assert old in text
-    path.write_text(text.replace(old, new, 1))
-
-
-def new_frame(folder: Path) -> None:
-    edit(folder / "templates/pages/frame.svg", "{{ body }}", '<path d="M9 9h3"/>{{ body }}')
 
 
 def kept_files(folder: Path) -> list[Path]:
@@ -116,7 +99,7 @@ def test_figures_that_are_not_whole_are_drawn_again(
             content[len(content) // 2] ^= 1
             path.write_bytes(content)
         elif spoil == "strange":
-            path.write_bytes(sealed(pickle.dumps({"a": ("figure",)}, 5)))
+            path.write_bytes(sealed(KEPT, pickle.dumps({"a": ("figure",)}, 5)))
         else:
             path.unlink()
     pens.clear()
@@ -130,13 +113,7 @@ def test_figures_that_are_not_whole_are_drawn_again(
 def test_figures_go_with_their_pattern(folder: Path) -> None:
     build(folder)
     assert kept_files(folder)
-    (folder / f"patterns/{SLUG}.toml").unlink()
-    shutil.copy(ROOT / "patterns/heron-step.toml", folder / "patterns")
-    from publisher.catalogue.build import begin
-    from publisher.catalogue.workshop import Workshop
-
-    run = begin(Workshop(folder / "patterns", folder / "templates", folder / "build"))
-    run.leftovers(prune=True)
+    exchange(folder, SLUG)
     assert not (folder / f"build/.cache/parts/{SLUG}").exists()
     forget()
 
@@ -157,23 +134,12 @@ def test_changed_or_cut_off_figures_are_refused(data: st.DataObject) -> None:
     assert parts_from_bytes(bytes(content)) == {}
 
 
-def sealed(body: bytes) -> bytes:
-    """A body with the front that figures of ours have."""
-    front = KEPT[: KEPT.index(b"\n") + 1]
-    return front + blake2b(body, digest_size=16).digest() + body
-
-
-class Trap:
-    def __reduce__(self) -> object:
-        return os.mkdir, ("sprung",)
-
-
 @pytest.mark.parametrize("thing", [Trap(), print, os.system, Path("x"), None, [], (1,), "<g/>"])
 def test_nothing_but_figures_is_taken(
     thing: object, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Even in bytes whose digest is right, as a stranger could write them."""
     monkeypatch.chdir(tmp_path)
-    assert parts_from_bytes(sealed(pickle.dumps(thing, 5))) == {}
-    assert parts_from_bytes(sealed(pickle.dumps({"name": thing}, 5))) == {}
+    assert parts_from_bytes(sealed(KEPT, pickle.dumps(thing, 5))) == {}
+    assert parts_from_bytes(sealed(KEPT, pickle.dumps({"name": thing}, 5))) == {}
     assert list(tmp_path.iterdir()) == []

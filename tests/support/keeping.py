@@ -1,0 +1,54 @@
+"""What the tests of kept things share: a small workshop, a strange pickle, a seal that is right."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from hashlib import blake2b
+from pathlib import Path
+
+from shop import ROOT
+
+from publisher.catalogue.build import begin
+from publisher.catalogue.workshop import Workshop
+
+
+def workshop_of(folder: Path, slug: str) -> Path:
+    """A folder with one demo pattern, and templates of its own."""
+    (folder / "patterns").mkdir()
+    for name in ("house.toml", f"{slug}.toml"):
+        shutil.copy(ROOT / "patterns" / name, folder / "patterns")
+    shutil.copytree(ROOT / "templates", folder / "templates")
+    return folder
+
+
+def edit(path: Path, old: str, new: str) -> None:
+    text = path.read_text()
+    assert old in text
+    path.write_text(text.replace(old, new, 1))
+
+
+def new_frame(folder: Path) -> None:
+    """Another template of all pages."""
+    edit(folder / "templates/pages/frame.svg", "{{ body }}", '<path d="M9 9h3"/>{{ body }}')
+
+
+def exchange(folder: Path, slug: str) -> None:
+    """Take a pattern away, put another in its place, and have what is left of it removed."""
+    (folder / f"patterns/{slug}.toml").unlink()
+    shutil.copy(ROOT / "patterns/heron-step.toml", folder / "patterns")
+    run = begin(Workshop(folder / "patterns", folder / "templates", folder / "build"))
+    run.leftovers(prune=True)
+
+
+def sealed(kept: bytes, body: bytes) -> bytes:
+    """A body with the front that what is kept has, its digest right."""
+    front = kept[: kept.index(b"\n") + 1]
+    return front + blake2b(body, digest_size=16).digest() + body
+
+
+class Trap:
+    """It makes a folder where it is unpickled."""
+
+    def __reduce__(self) -> object:
+        return os.mkdir, ("sprung",)
