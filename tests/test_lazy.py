@@ -8,6 +8,7 @@ from importlib import import_module
 from pathlib import Path
 
 import pytest
+from shop import ROOT
 
 import publisher
 
@@ -56,7 +57,9 @@ def test_help_loads_no_room() -> None:
 
 
 def test_one_pattern_of_charts_loads_nothing_for_parts_or_workers(tmp_path: Path) -> None:
-    loaded = loaded_by("build", "heron-step", "--out", str(tmp_path))
+    loaded = loaded_by(
+        "build", "heron-step", "--patterns", str(ROOT / "patterns"), "--out", str(tmp_path)
+    )
     assert "publisher.press.booklet" in loaded
     for name in (
         "catalogue.workers",
