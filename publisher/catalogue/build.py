@@ -22,7 +22,7 @@ from publisher.catalogue.digests import (
     digest_of_file,
 )
 from publisher.catalogue.entries import entry_path
-from publisher.catalogue.figures import keep_figures, read_figures
+from publisher.catalogue.figures import keep_figures, keep_with_package, read_figures
 from publisher.catalogue.index import build_index
 from publisher.catalogue.kept import keep, pages_path, parts_path, plan_path
 from publisher.catalogue.leftovers import left_over, take_away
@@ -239,7 +239,7 @@ class Run:
         )
         for hand, plan in result.plans.items():
             keep(work, self._plans[task.slug, hand], plan)
-        keep_figures(work, self.workshop.out, result.figures)
+        self._keep_figures(work, result.figures)
         for made in result.made:
             try:
                 new = self._put(work, task, result, made)
@@ -248,6 +248,19 @@ class Run:
             else:
                 outcome = replace(outcome, made=outcome.made + new)
         return outcome
+
+    def _keep_figures(self, work: WorkFolder, fresh: Mapping[str, bytes]) -> None:
+        """Keep new drawings with the package, if they are of its own knots in its own look."""
+        hers = {Path(path).stem for path in self.bench.own_knots}
+        installed = all(file.as_installed for file in self.bench.files.values())
+        ours = {
+            name: content
+            for name, content in fresh.items()
+            if installed and name.rpartition("-")[0] not in hers
+        }
+        if ours and keep_with_package(ours):
+            fresh = {name: content for name, content in fresh.items() if name not in ours}
+        keep_figures(work, self.workshop.out, fresh)
 
     def _put(self, work: WorkFolder, task: Task, result: Result, made: Made) -> tuple[Path, ...]:
         """Put a target's files in place, then the record of them."""

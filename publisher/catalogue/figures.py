@@ -1,30 +1,35 @@
 """Keep the drawings of knots between runs: JSON behind a digest, named after what is drawn.
 
-What they were drawn by, the program and its fonts, is the name of their folder.
+What they were drawn by, the program and its fonts, is the name of their folder. What any workshop
+can need, the package's own knots in its own look, lies among the package's compiled modules, where
+the first book of a new workshop finds it; all else in the output.
 """
 
 from __future__ import annotations
 
+import importlib.util
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import asdict
 from pathlib import Path
 from shutil import rmtree
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from publisher.catalogue.digests import digest_of, drawing_digest
 from publisher.catalogue.putting import WorkFolder
+from publisher.errors import OutputError
 
 if TYPE_CHECKING:
     from publisher.manuscript.stages import Stages
 
 _MOST = 400
-"""So many are read; a catalogue draws some dozens."""
+"""So many are read of an output's; a catalogue draws some dozens."""
 
 
 def read_figures(out: Path) -> dict[str, bytes]:
-    """The kept drawings by name, as they are on the disk."""
+    """The drawings kept in an output by name, as they are on the disk."""
     found: dict[str, bytes] = {}
     with suppress(OSError):
         for path in sorted(_folder(out).iterdir())[:_MOST]:
@@ -37,10 +42,23 @@ def keep_figures(work: WorkFolder, out: Path, fresh: Mapping[str, bytes]) -> Non
     folder = _folder(out)
     for name, content in fresh.items():
         work.try_to_put(folder / name, content)
-    with suppress(OSError):
-        for other in folder.parent.iterdir() if fresh else ():
-            if other != folder:
-                rmtree(other, ignore_errors=True)
+    if fresh:
+        _clear_others(folder)
+
+
+def keep_with_package(fresh: Mapping[str, bytes]) -> bool:
+    """The same, for every workshop. False where the package may only be read."""
+    folder = package_folder()
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with TemporaryDirectory(prefix=".", dir=folder) as own:
+            work = WorkFolder(Path(own))
+            for name, content in fresh.items():
+                work.put(folder / name, content)
+    except (OSError, OutputError):
+        return False
+    _clear_others(folder)
+    return True
 
 
 def figures_to_bytes(drawn: Mapping[str, Stages]) -> dict[str, bytes]:
@@ -52,22 +70,43 @@ def figures_to_bytes(drawn: Mapping[str, Stages]) -> dict[str, bytes]:
     return kept
 
 
-def figures_from_bytes(kept: Mapping[str, bytes]) -> dict[str, Stages]:
-    """Those that are whole and as they were kept."""
-    return dict(_whole(kept.items()))
+def finder_of(kept: Mapping[str, bytes]) -> Callable[[str], Stages | None]:
+    """What finds a drawing among these or the package's, if it is whole and as it was kept."""
+
+    def find(name: str) -> Stages | None:
+        content = kept.get(name)
+        if content is None:
+            with suppress(OSError):
+                content = (package_folder() / name).read_bytes()
+        return _from_bytes(name, content) if content else None
+
+    return find
 
 
-def _whole(kept: Iterable[tuple[str, bytes]]) -> Iterator[tuple[str, Stages]]:
+def _from_bytes(name: str, content: bytes) -> Stages | None:
     from publisher.drawing.figure import Figure
 
-    for name, content in kept:
-        digest, _, body = content.partition(b"\n")
-        with suppress(ValueError, TypeError, KeyError):
-            if digest == digest_of(name.encode(), body).encode():
-                table = json.loads(body)
-                figures = tuple(Figure(**figure) for figure in table["figures"])
-                yield name, (figures, tuple(table["words"]))
+    digest, _, body = content.partition(b"\n")
+    with suppress(ValueError, TypeError, KeyError):
+        if digest == digest_of(name.encode(), body).encode():
+            table = json.loads(body)
+            figures = tuple(Figure(**figure) for figure in table["figures"])
+            return figures, tuple(table["words"])
+    return None
 
 
 def _folder(out: Path) -> Path:
     return out / ".cache" / "figures" / drawing_digest()
+
+
+def package_folder() -> Path:
+    """Where drawings for every workshop are kept."""
+    compiled = Path(importlib.util.cache_from_source(__file__)).parent
+    return compiled / "figures" / drawing_digest()
+
+
+def _clear_others(folder: Path) -> None:
+    with suppress(OSError):
+        for other in folder.parent.iterdir():
+            if other != folder:
+                rmtree(other, ignore_errors=True)

@@ -81,11 +81,11 @@ class Stages:
         )
 
     def bring_figures(self, kept: Mapping[str, bytes]) -> None:
-        """Use the drawings of knots that were kept."""
-        from publisher.catalogue.figures import figures_from_bytes
+        """Use the drawings of knots that were kept, here or with the package."""
+        from publisher.catalogue.figures import finder_of
         from publisher.manuscript.stages import bring_stages
 
-        bring_stages(figures_from_bytes(kept))
+        bring_stages(finder_of(kept))
 
     def take_figures(self) -> Mapping[str, bytes]:
         """The drawings of knots made since the last time."""

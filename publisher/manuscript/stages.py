@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from hashlib import blake2b
 
@@ -21,15 +21,16 @@ Stages = tuple[tuple[Figure, ...], tuple[str, ...]]
 
 @dataclass(slots=True)
 class _Drawn:
-    """What was drawn in this process, or brought from elsewhere.
+    """What was drawn in this process, or found elsewhere.
 
     Figures depend on the knot, the look and the size alone. `by_knot` finds them quickly, by a
-    knot that is held so that its place in memory stays its own; `brought` by a name that other
+    knot that is held so that its place in memory stays its own; `by_name` by a name that other
     processes give them too.
     """
 
     by_knot: dict[tuple[object, ...], tuple[Knot, Stages]] = field(default_factory=dict)
-    brought: dict[str, Stages] = field(default_factory=dict)
+    by_name: dict[str, Stages] = field(default_factory=dict)
+    find: Callable[[str], Stages | None] = lambda name: None
     fresh: dict[str, Stages] = field(default_factory=dict)
 
 
@@ -52,10 +53,14 @@ def knot_stages(knot: Knot, look: Look, hand: Hand, strands: int, width_mm: floa
     return found[1]
 
 
-def bring_stages(known: Mapping[str, Stages]) -> None:
-    """Use figures that another process drew, by the same program with the same fonts."""
+def bring_stages(find: Callable[[str], Stages | None]) -> None:
+    """Use figures that another process drew, by the same program with the same fonts.
+
+    `find` finds them by name: that of the knot, a hyphen, and a digest of all that is drawn.
+    """
     _drawn.by_knot.clear()
-    _drawn.brought = dict(known)
+    _drawn.by_name.clear()
+    _drawn.find = find
     _drawn.fresh.clear()
 
 
@@ -69,11 +74,10 @@ def take_fresh_stages() -> dict[str, Stages]:
 def _brought_or_drawn(knot: Knot, look: Look, hand: Hand, strands: int, width_mm: float) -> Stages:
     told = repr((knot, hand, strands, width_mm, look.key)).encode()
     name = f"{knot.name}-{blake2b(told, digest_size=16).hexdigest()}"
-    found = _drawn.brought.get(name)
+    found = _drawn.by_name.get(name) or _drawn.find(name)
     if found is None:
-        found = _drawn.brought[name] = _drawn.fresh[name] = _draw(
-            knot, look, hand, strands, width_mm
-        )
+        found = _drawn.fresh[name] = _draw(knot, look, hand, strands, width_mm)
+    _drawn.by_name[name] = found
     return found
 
 
