@@ -35,15 +35,18 @@ QUICKLY, SLOWLY = 1.5, 1.25
 """How the price rises from try to try: slowly where an end that must stay alone would go on
 searching until it is reached."""
 MANY_ALONE = 30
-WORK = 40.0
-"""Of all tries for one part, in tries at a low price, which take some 5 µs for each line."""
+WORK = 30_000_000.0
+"""Of all tries for one part: lines, each counted for every try at a low price, some 3 µs then."""
 DOUBLE_WORK = 10.0
 """The price at which a try is twice the work; beyond, it grows with the cube of the price."""
-VAST_LINES = 300_000
-"""Parts of more lines: there the last few ends can take longer than all the others together."""
-FIRST_PRICE_IF_VAST = 1.0
+MANY_LINES = 300_000
+"""Parts of more lines begin at the lower price: there the last few ends can take longer than all
+the others together."""
+FIRST_PRICE_OF_MANY = 1.0
+VAST_LINES = 1_000_000
+"""In parts of more lines the search ends when few ends are left, beyond those that must stay."""
 FEW_IF_VAST = 1e-4
-"""Of the ends, that may stay alone beyond those that must: then the search ends."""
+"""Of the ends."""
 
 
 class Ties(NamedTuple):
@@ -64,12 +67,11 @@ def tie_places(graph: Graph, part: Sequence[int], counts: Sequence[int]) -> Ties
     `graph`: of places, with what a tie between two of them costs; `counts`: each place's ends.
     """
     task = _Task.of(graph, part, counts)
-    vast = len(part) > VAST_LINES
-    few = int(FEW_IF_VAST * task.counts.sum()) if vast else 0
-    price, work = FIRST_PRICE_IF_VAST if vast else FIRST_PRICE, 0.0
+    few = int(FEW_IF_VAST * task.counts.sum()) if len(part) > VAST_LINES else 0
+    price, work = FIRST_PRICE_OF_MANY if len(part) > MANY_LINES else FIRST_PRICE, 0.0
     best: Ties | None = None
     while True:
-        work += 1 + (price / DOUBLE_WORK) ** 3
+        work += len(part) * (1 + (price / DOUBLE_WORK) ** 3)
         last = price > HIGHEST_PRICE or work > WORK
         if last and best:
             return best
