@@ -1,0 +1,81 @@
+"""Tell what changed in what to cut and what to buy, and who is short."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from itertools import zip_longest
+
+from publisher.plan.errata.content import Content
+from publisher.plan.errata.values import BuyChange, CutChange
+from publisher.plan.values import BuyLine, CutLine, Purpose
+
+_Key = tuple[str, Purpose, str]
+_Lengths = tuple[tuple[int, float], ...]
+
+
+def cut_changes(
+    before: Iterable[CutLine], after: Iterable[CutLine], letters: Mapping[str, str]
+) -> tuple[CutChange, ...]:
+    """By piece, use and colour, in the new list's order, then what is gone."""
+    old, new = _lines(before, letters), _lines(after, None)
+    return tuple(
+        CutChange(*key, was, now, _too_little(was, now))
+        for key in dict.fromkeys((*new, *old))
+        if (was := old.get(key, ())) != (now := new.get(key, ()))
+    )
+
+
+def _lines(lines: Iterable[CutLine], letters: Mapping[str, str] | None) -> dict[_Key, _Lengths]:
+    """Lengths, the longest first. `letters`: of a colour that is gone, its own letter stays."""
+    found: dict[_Key, list[tuple[int, float]]] = {}
+    for line in lines:
+        colour = line.colour if letters is None else letters.get(line.colour, f"-{line.colour}")
+        key = line.piece, line.purpose, colour
+        found.setdefault(key, []).append((line.count, line.length_mm))
+    return {
+        key: tuple(sorted(lengths, key=lambda line: -line[1])) for key, lengths in found.items()
+    }
+
+
+def _too_little(before: _Lengths, after: _Lengths) -> bool:
+    """Can what was cut by the old list not serve for every length of the new one?"""
+    pairs = zip_longest(_each(before), _each(after), fillvalue=0.0)
+    return any(was < now for was, now in pairs)
+
+
+def _each(lengths: _Lengths) -> Iterator[float]:
+    for count, length_mm in lengths:
+        yield from [length_mm] * count
+
+
+def buy_changes(
+    before: Content, after: Content, letters: Mapping[str, str]
+) -> tuple[BuyChange, ...]:
+    """By colour, in the new list's order, then what is not needed any more."""
+    old = {letters.get(line.colour, f"-{line.colour}"): line for line in before.shopping}
+    new = {line.colour: line for line in after.shopping}
+    return tuple(
+        BuyChange(letter, was, now, _is_short(before, after, was, now))
+        for letter in dict.fromkeys((*new, *old))
+        if _amounts(was := old.get(letter)) != _amounts(now := new.get(letter))
+    )
+
+
+def _amounts(line: BuyLine | None) -> tuple[object, ...]:
+    """What a line says, whatever its colour's letter is."""
+    if line is None:
+        return ()
+    return line.yarn, line.length_m, line.mass_g, line.balls, line.price
+
+
+def _is_short(before: Content, after: Content, was: BuyLine | None, now: BuyLine | None) -> bool:
+    """Who has bought whole balls has what is on them; who has not has what the list said."""
+    if now is None:
+        return False
+    if was is None or was.yarn != now.yarn:
+        return True
+    yarns = [next(y for y in content.yarns if y.key == now.yarn) for content in (before, after)]
+    per_ball = [(yarn.ball_metres, yarn.ball_grams, yarn.grams_per_metre) for yarn in yarns]
+    if was.balls is not None and now.balls is not None and per_ball[0] == per_ball[1]:
+        return now.balls > was.balls
+    return now.length_m > was.length_m or now.mass_g > was.mass_g

@@ -1,0 +1,53 @@
+"""Match the colours of two releases, and tell what became of each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from publisher.plan.errata.content import ColourTold, YarnTold
+from publisher.plan.errata.values import ColourChange, YarnChange
+
+_KEYS: tuple[Callable[[ColourTold], object], ...] = (
+    lambda colour: colour,
+    lambda colour: (colour.name, colour.srgb, colour.yarn),
+    lambda colour: colour.letter,
+    lambda colour: colour.name,
+)
+"""By what colours are taken for the same, the surest first."""
+
+
+def match_letters(before: Sequence[ColourTold], after: Sequence[ColourTold]) -> dict[str, str]:
+    """Old letters and the letters that those colours have now."""
+    letters: dict[str, str] = {}
+    for key in _KEYS:
+        free = [colour for colour in after if colour.letter not in letters.values()]
+        for old in before:
+            same = next((new for new in free if key(new) == key(old)), None)
+            if old.letter not in letters and same is not None:
+                letters[old.letter] = same.letter
+                free.remove(same)
+    return letters
+
+
+def colour_changes(
+    before: Sequence[ColourTold], after: Sequence[ColourTold], letters: Mapping[str, str]
+) -> tuple[ColourChange, ...]:
+    """What is gone or other, in the old order, then what is new."""
+    now = {colour.letter: colour for colour in after}
+    changes = [
+        ColourChange(old, now.get(letters.get(old.letter, "")))
+        for old in before
+        if now.get(letters.get(old.letter, "")) != old
+    ]
+    known = set(letters.values())
+    return (*changes, *(ColourChange(None, new) for new in after if new.letter not in known))
+
+
+def yarn_changes(before: Sequence[YarnTold], after: Sequence[YarnTold]) -> tuple[YarnChange, ...]:
+    """The same for yarns, which are known by their keys."""
+    old, new = ({yarn.key: yarn for yarn in yarns} for yarns in (before, after))
+    return tuple(
+        YarnChange(old.get(key), new.get(key))
+        for key in dict.fromkeys((*old, *new))
+        if old.get(key) != new.get(key)
+    )

@@ -1,0 +1,78 @@
+"""Compare two contents: everything that an earlier buyer may want to know."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import TypeVar
+
+from publisher.plan.errata.amounts import buy_changes, cut_changes
+from publisher.plan.errata.charts import chart_change
+from publisher.plan.errata.colours import colour_changes, match_letters, yarn_changes
+from publisher.plan.errata.content import ChartTold, Content, PartTold
+from publisher.plan.errata.parts import part_change, place_changes
+from publisher.plan.errata.values import Errata, KnotChange, PieceName, WordChange
+
+
+def find_errata(before: Content, after: Content) -> Errata:
+    """What changed; empty if and only if the contents are equal in all that makers are told."""
+    letters = match_letters(before.colours, after.colours)
+    found = Errata(
+        cautions_added=_not_in(after.cautions, before.cautions),
+        cautions_removed=_not_in(before.cautions, after.cautions),
+        pieces_added=_not_in(_ids(after), _ids(before)),
+        pieces_removed=_not_in(_ids(before), _ids(after)),
+        colours=colour_changes(before.colours, after.colours, letters),
+        yarns=yarn_changes(before.yarns, after.yarns),
+        charts=tuple(
+            change
+            for old, new in _same(before.charts, after.charts)
+            if (change := chart_change(old, new, letters))
+        ),
+        parts=tuple(
+            told
+            for was, now in _same(before.parts, after.parts)
+            if (told := part_change(was, now, letters))
+        ),
+        assembly=place_changes(before.assembly, after.assembly),
+        cutting=cut_changes(before.cutting, after.cutting, letters),
+        shopping=buy_changes(before, after, letters),
+        knots=tuple(_knots(before.knots, after.knots)),
+        words=tuple(_words(before.words, after.words)),
+    )
+    return replace(found, order=True) if found.is_empty and before != after else found
+
+
+_Name = TypeVar("_Name", str, PieceName)
+_Told = TypeVar("_Told", ChartTold, PartTold)
+
+
+def _same(before: Sequence[_Told], after: Sequence[_Told]) -> Iterator[tuple[_Told, _Told]]:
+    """Pieces of the same name and kind."""
+    old = {piece.id: piece for piece in before}
+    return ((old[piece.id], piece) for piece in after if piece.id in old)
+
+
+def _ids(content: Content) -> tuple[PieceName, ...]:
+    """Every piece's kind and name."""
+    charts = [PieceName("chart", chart.id) for chart in content.charts]
+    return (*charts, *(PieceName("steps", part.id) for part in content.parts))
+
+
+def _not_in(names: Sequence[_Name], others: Sequence[_Name]) -> tuple[_Name, ...]:
+    return tuple(name for name in names if name not in others)
+
+
+def _knots(before: Mapping[str, str], after: Mapping[str, str]) -> Iterator[KnotChange]:
+    for name in dict.fromkeys((*before, *after)):
+        if before.get(name) != after.get(name):
+            yield KnotChange(name, added=name not in before, removed=name not in after)
+
+
+def _words(
+    before: Mapping[str, Sequence[str]], after: Mapping[str, Sequence[str]]
+) -> Iterator[WordChange]:
+    for name in dict.fromkeys((*after, *before)):
+        was, now = tuple(before.get(name, ())), tuple(after.get(name, ()))
+        if was != now:
+            yield WordChange(name, was, now)

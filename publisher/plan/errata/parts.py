@@ -1,0 +1,80 @@
+"""Tell what changed in the knotted parts, and in putting the pieces together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from publisher.plan.errata.align import align
+from publisher.plan.errata.content import PartTold, StepTold
+from publisher.plan.errata.values import FactChange, PartChange, PlaceChange, StepChange
+from publisher.plan.part_values import AssemblyPlan
+
+_OTHER = 3  # more than to leave one out and put another in
+
+
+def part_change(before: PartTold, after: PartTold, letters: Mapping[str, str]) -> PartChange | None:
+    """None where nothing changed. `letters`: old ones to those of now."""
+    change = PartChange(
+        piece=after.id,
+        facts=tuple(_facts(before, after)),
+        cords=_cords(before, letters) != _cords(after, None),
+        steps=tuple(_steps(before.steps, after.steps, letters)),
+        repeats=before.repeats != after.repeats,
+    )
+    return change if change.facts or change.cords or change.steps or change.repeats else None
+
+
+def _facts(before: PartTold, after: PartTold) -> Iterator[FactChange]:
+    for name in ("make", "bar", "tail_mm", "allowance_percent"):
+        was, now = getattr(before, name), getattr(after, name)
+        if was != now:
+            yield FactChange(name, was, now)
+    sizes = (before.width_mm, before.height_mm), (after.width_mm, after.height_mm)
+    if sizes[0] != sizes[1]:
+        yield FactChange("size", *sizes)
+
+
+def _cords(part: PartTold, letters: Mapping[str, str] | None) -> list[object]:
+    if letters is None:
+        return list(part.cords)
+    return [replace(cord, colour=letters.get(cord.colour, "")) for cord in part.cords]
+
+
+def _steps(
+    before: Sequence[StepTold], after: Sequence[StepTold], letters: Mapping[str, str]
+) -> Iterator[StepChange]:
+    """Steps, whatever their numbers are."""
+    old = [replace(step, number=0, colour=letters.get(step.colour, "")) for step in before]
+    new = [replace(step, number=0) for step in after]
+
+    def cost(i: int, j: int) -> int:
+        return int(old[i] != new[j])
+
+    for i, j in align(old, new, cost, 1):
+        if i is None or j is None or old[i] != new[j]:
+            yield StepChange(None if i is None else before[i], None if j is None else after[j])
+
+
+def place_changes(
+    before: Sequence[AssemblyPlan], after: Sequence[AssemblyPlan]
+) -> tuple[PlaceChange, ...]:
+    """Steps of putting together, whatever their numbers and marks are."""
+    old, new = [[_unmarked(step) for step in steps] for steps in (before, after)]
+
+    def cost(i: int, j: int) -> int:
+        if old[i] == new[j]:
+            return 0
+        same = (old[i].deed, old[i].piece) == (new[j].deed, new[j].piece)
+        return 1 if same else _OTHER
+
+    return tuple(
+        PlaceChange(None if i is None else before[i], None if j is None else after[j])
+        for i, j in align(old, new, cost, 1)
+        if i is None or j is None or old[i] != new[j]
+    )
+
+
+def _unmarked(step: AssemblyPlan) -> AssemblyPlan:
+    place = step.placement
+    return replace(step, number=0, placement=place and replace(place, mark=None))
