@@ -150,6 +150,47 @@ def new(slug: str, **folders: Path) -> None:
 
 
 @commands.command()
+@click.argument("picture", metavar="PICTURE", type=click.Path(path_type=Path))
+@click.option(
+    "--columns",
+    type=click.IntRange(1, 2_000),
+    required=True,
+    metavar="N",
+    help="How many columns, which is how many cords, the chart has.",
+)
+@click.option(
+    "--colours",
+    type=click.IntRange(1, 40),
+    default=8,
+    show_default=True,
+    metavar="N",
+    help="The most colours that it may have.",
+)
+@click.option(
+    "--yarns",
+    type=click.Choice(["house"]),
+    help="Only colours that the house has.  [default: those of the picture]",
+)
+@click.option(
+    "--into",
+    required=True,
+    metavar="FILE.toml",
+    type=click.Path(path_type=Path),
+    help="The pattern: a new one, or one whose first chart is replaced.",
+)
+def chart(picture: Path, columns: int, colours: int, yarns: str | None, into: Path) -> None:
+    """Make a chart of a photo or drawing.
+
+    The rows follow from the picture's proportion and that of the knots. In a pattern that is
+    there, the first chart is replaced and, without --yarns, the colours; all else stays.
+    """
+    from publisher.catalogue.charting import chart_picture
+    from publisher.cli.charting import tell_chart
+
+    tell_chart(chart_picture(picture, into, columns=columns, colours=colours, yarns=yarns))
+
+
+@commands.command()
 @click.option("--json", "as_json", is_flag=True, help="Give the knots' geometry as JSON.")
 @patterns_option
 def knots(as_json: bool, **folders: Path) -> None:
