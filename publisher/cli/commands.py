@@ -8,11 +8,13 @@ from pathlib import Path
 import click
 
 from publisher.cli.options import (
+    both_papers_option,
     column_range,
     editions_option,
     jobs_option,
     papers_option,
     patterns_option,
+    released_editions_option,
     templates_option,
     workshop_of,
     workshop_options,
@@ -137,6 +139,21 @@ def plan(pattern: str, as_json: bool, carry_columns: range | None, **folders: Pa
         click.echo(tell_plan(workshop, pattern, as_json), nl=False)
     else:
         click.echo(tell_limits(workshop, pattern, carry_columns, as_json), nl=False)
+
+
+@commands.command()
+@click.argument("pattern")
+@released_editions_option
+@both_papers_option
+@click.option("--dry-run", is_flag=True, help="Say what would be released, and write nothing.")
+@workshop_options
+def release(
+    pattern: str, editions: tuple[str, ...], papers: tuple[str, ...], dry_run: bool, **folders: Path
+) -> None:
+    """Bundle a version that never changes again, with errata against the last one."""
+    from publisher.cli.releasing import tell_release
+
+    tell_release(workshop_of(folders), pattern, editions, papers, dry=dry_run)
 
 
 @commands.command()

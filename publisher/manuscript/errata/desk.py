@@ -15,10 +15,11 @@ from publisher.plan.errata.values import Errata
 
 @frozen
 class Earlier:
-    """The release that the errata are against."""
+    """The release that the errata are against. `older`: there are others before it."""
 
     version: str
     date: datetime.date | None
+    older: bool = False
 
 
 @frozen(slots=False)

@@ -86,6 +86,8 @@ def _lead(sheet: Sheet, date: datetime.datetime) -> Text:
         said = sheet.say("lead", **values)
     else:
         said = sheet.say("lead_dated", **values, before=_day(sheet, before))
+    if sheet.earlier.older:
+        said += sheet.say("lead_older")
     contact = sheet.brief.pattern.contact
     return said + sheet.say("contact", contact=contact) if contact else said
 
