@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from publisher import units
 from publisher.manuscript.blocks import Text
-from publisher.manuscript.errata.desk import Sheet, listed
+from publisher.manuscript.errata.desk import Sheet, listed, ranges
 from publisher.plan.errata.values import BuyChange, ChartChange
 
 _HARMLESS = (
@@ -69,9 +69,21 @@ def _length(sheet: Sheet, length_m: float) -> str:
 
 def _cut(sheet: Sheet) -> Iterator[Text]:
     if any(change.more for change in sheet.errata.cutting):
-        yield sheet.say("means.cut_short")
+        yield sheet.say("means.cut_short") + _after_cutting(sheet)
     elif sheet.errata.cutting:
         yield sheet.say("means.cut_enough")
+
+
+def _after_cutting(sheet: Sheet) -> Text:
+    """What is to be bought besides by who has cut everything."""
+    told = [
+        sheet("means.length_more", colour=colour, length=_length(sheet, more.length_m))
+        if more.balls is None
+        else sheet.count("means.balls_more", more.balls, colour=colour)
+        for more in sheet.errata.after_cutting
+        for colour in [sheet.colour(more.colour)]
+    ]
+    return sheet.say("means.cut_buy", more=listed(sheet.words, told)) if told else ()
 
 
 def _begun(sheet: Sheet) -> Iterator[Text]:
@@ -87,7 +99,9 @@ def _begun(sheet: Sheet) -> Iterator[Text]:
         else:
             key = "means.begun_two" if first == 2 else "means.begun"
         key = f"{key}_piece" if many else key
-        yield sheet.say(key, row=first or 0, last=(first or 1) - 1, piece=piece)
+        yield sheet.say(
+            key, row=first or 0, rows=ranges(sheet.words, range(1, first or 1)), piece=piece
+        )
 
 
 def _rows_stay(sheet: Sheet, change: ChartChange) -> bool:

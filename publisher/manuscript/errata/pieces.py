@@ -108,8 +108,9 @@ def _part(sheet: Sheet, change: PartChange) -> Iterator[Block]:
         now = () if step.after is None else without_pages(say.step(told[step.after.number])[2:])
         items.append(_step(sheet, step, now))
     if change.repeats:
-        items.append(sheet.say("repeats"))
-        items += (without_pages(say.repeat(repeat)) for repeat in part.repeats)
+        said = [sheet.say("repeats" if part.repeats else "repeats_none")]
+        said += (without_pages(say.repeat(repeat)) for repeat in part.repeats)
+        items.append(tuple(span for text in said for span in (*text, Span(" "))))
     yield Items(tuple(items))
 
 

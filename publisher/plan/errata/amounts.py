@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import groupby
 
 from publisher.plan.errata.content import Content
-from publisher.plan.errata.values import BuyChange, CutChange
+from publisher.plan.errata.values import BuyChange, CutChange, MoreToBuy
 from publisher.plan.values import BuyLine, CutLine, Purpose
 
 _Key = tuple[str, Purpose, str]
@@ -85,8 +86,47 @@ def _is_short(before: Content, after: Content, was: BuyLine | None, now: BuyLine
         return False
     if was is None or was.yarn != now.yarn:
         return True
-    yarns = [next(y for y in content.yarns if y.key == now.yarn) for content in (before, after)]
-    per_ball = [(yarn.ball_metres, yarn.ball_grams, yarn.grams_per_metre) for yarn in yarns]
-    if was.balls is not None and now.balls is not None and per_ball[0] == per_ball[1]:
+    if was.balls is not None and now.balls is not None and _same_balls(before, after, now.yarn):
         return now.balls > was.balls
     return now.length_m > was.length_m or now.mass_g > was.mass_g
+
+
+def _same_balls(before: Content, after: Content, key: str) -> bool:
+    yarns = [next(yarn for yarn in content.yarns if yarn.key == key) for content in (before, after)]
+    sizes = [(yarn.ball_metres, yarn.ball_grams, yarn.grams_per_metre) for yarn in yarns]
+    return sizes[0] == sizes[1]
+
+
+def more_after_cutting(
+    before: Content, after: Content, letters: Mapping[str, str], changes: Iterable[CutChange]
+) -> tuple[MoreToBuy, ...]:
+    """Colours of which what stays on the balls, when all is cut by the old list, does not serve
+    for the lengths that must be cut besides."""
+    more_mm: dict[str, float] = {}
+    for change in changes:
+        lengths = sum(count * length_mm for count, length_mm in change.more)
+        more_mm[change.colour] = more_mm.get(change.colour, 0.0) + lengths
+    old = {letters.get(line.colour, ""): line for line in before.shopping}
+    new = {line.colour: line for line in after.shopping}
+    found = (
+        _missing_yarn(before, after, old[letter], new[letter], length_mm)
+        for letter, length_mm in more_mm.items()
+        if length_mm and letter in old and letter in new
+    )
+    return tuple(more for more in found if more)
+
+
+def _missing_yarn(
+    before: Content, after: Content, was: BuyLine, now: BuyLine, more_mm: float
+) -> MoreToBuy | None:
+    """None where there is enough, or where all of it is another yarn, and bought anew."""
+    if was.yarn != now.yarn:
+        return None
+    left_m = was.left_m if was.left_m is not None and _same_balls(before, after, now.yarn) else 0.0
+    missing_m = more_mm / 1000 - left_m
+    if missing_m <= 0:
+        return None
+    yarn = next(yarn for yarn in after.yarns if yarn.key == now.yarn)
+    ball_m = yarn.ball_metres or (yarn.ball_grams or 0.0) / yarn.grams_per_metre
+    balls = math.ceil(round(missing_m / ball_m, 6)) if ball_m else None
+    return MoreToBuy(now.colour, math.ceil(round(missing_m, 6)), balls)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from publisher.plan.errata.amounts import buy_changes, cut_changes
+from publisher.plan.errata.amounts import buy_changes, cut_changes, more_after_cutting
 from publisher.plan.errata.charts import chart_change
 from publisher.plan.errata.colours import colour_changes, match_letters, yarn_changes
 from publisher.plan.errata.content import ChartTold, Content, PartTold
@@ -17,6 +17,7 @@ from publisher.plan.errata.values import Errata, KnotChange, PieceName, WordChan
 def find_errata(before: Content, after: Content) -> Errata:
     """What changed; empty if and only if the contents are equal in all that makers are told."""
     letters = match_letters(before.colours, after.colours)
+    cutting = cut_changes(before.cutting, after.cutting, letters)
     found = Errata(
         cautions_added=_not_in(after.cautions, before.cautions),
         cautions_removed=_not_in(before.cautions, after.cautions),
@@ -35,8 +36,9 @@ def find_errata(before: Content, after: Content) -> Errata:
             if (told := part_change(was, now, letters))
         ),
         assembly=place_changes(before.assembly, after.assembly),
-        cutting=cut_changes(before.cutting, after.cutting, letters),
+        cutting=cutting,
         shopping=buy_changes(before, after, letters),
+        after_cutting=more_after_cutting(before, after, letters, cutting),
         knots=tuple(_knots(before.knots, after.knots)),
         words=tuple(_words(before.words, after.words)),
     )

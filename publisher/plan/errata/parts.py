@@ -49,7 +49,10 @@ def _steps(
     new = [replace(step, number=0) for step in after]
 
     def cost(i: int, j: int) -> int:
-        return int(old[i] != new[j])
+        if old[i] == new[j]:
+            return 0
+        same = (old[i].kind, old[i].knot) == (new[j].kind, new[j].knot)
+        return 1 if same else _OTHER
 
     for i, j in align(old, new, cost, 1):
         if i is None or j is None or old[i] != new[j]:

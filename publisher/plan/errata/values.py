@@ -170,6 +170,16 @@ class BuyChange:
 
 
 @frozen
+class MoreToBuy:
+    """What is missing of a colour to who bought by the old list, cut all of it by the old list,
+    and now has lengths to cut besides."""
+
+    colour: str
+    length_m: int
+    balls: int | None
+
+
+@frozen
 class KnotChange:
     """A knot of the glossary: new, gone, or (`redrawn`) one of the writer's own drawn anew."""
 
@@ -202,6 +212,7 @@ class Errata:
     assembly: tuple[PlaceChange, ...]
     cutting: tuple[CutChange, ...]
     shopping: tuple[BuyChange, ...]
+    after_cutting: tuple[MoreToBuy, ...]
     knots: tuple[KnotChange, ...]
     words: tuple[WordChange, ...]
     order: bool = False
