@@ -168,8 +168,8 @@ def draw_change_map(
     size_mm: tuple[float, float],
     alt: str,
 ) -> Figure:
-    """The whole picture, no larger than a size, with a frame round each window; without windows,
-    the changed knots themselves are outlined."""
+    """The whole picture, no larger than a size, with an outline round the windows and these
+    knots."""
     scale = min(size_mm[0] / chart.width_mm, size_mm[1] / chart.height_mm)
     width, height = chart.width_mm * scale, chart.height_mm * scale
     paints = {colour.letter: colour.srgb for colour in colours}
@@ -180,7 +180,7 @@ def draw_change_map(
     frame = f"M0 0H{number(width)}V{number(height)}H0Z"
     canvas.stroke(frame, look.colours["ink"], look.lines["frame"])
     across, down = width / chart.columns, height / chart.rows
-    marked = {
+    marked = set(knots) | {
         (row, cord)
         for window in windows
         for row in range(window.first_row, window.last_row + 1)
@@ -188,7 +188,7 @@ def draw_change_map(
     }
     lines = [
         ((x1 - 1) * across, (y1 - 1) * down, (x2 - 1) * across, (y2 - 1) * down)
-        for x1, y1, x2, y2 in _edges(marked or set(knots))
+        for x1, y1, x2, y2 in _edges(marked)
     ]
     _paint_lines(canvas, lines, look, _MAP_LINE_MM, _MAP_CASING_MM)
     return canvas.figure(width, height, alt)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import partial
+from itertools import groupby
 
 from publisher import units
 from publisher.drawing.changes import (
@@ -115,27 +116,31 @@ def _runs(sheet: Sheet, change: ChartChange) -> Table:
     columns = (
         Column(sheet.words("assembly.row"), 14),
         *([Column(sheet("row_old"), 22)] if moved else []),
-        Column(sheet("cords"), 24),
+        Column(sheet("cords"), 30),
         Column(sheet("version_old"), 50),
         Column(sheet("version_new"), 50),
         Column(sheet("knots"), 16, right=True),
     )
-    return Table(columns, tuple(_run(sheet, run, moved=moved) for run in change.runs))
+    alike = groupby(
+        sorted(change.runs, key=lambda run: (run.row, run.before, run.after)),
+        key=lambda run: (run.row, run.before, run.after),
+    )
+    rows = (_runs_alike(sheet, list(runs), moved=moved) for _, runs in alike)
+    return Table(columns, tuple(rows))
 
 
-def _run(sheet: Sheet, run: CellRun, *, moved: bool) -> TableRow:
-    cords = f"{run.first_cord}"
-    if run.knots > 1:
-        key = "parts.listed" if run.knots == 2 else "parts.steps_range"
-        cords = sheet.words(key, first=run.first_cord, last=run.last_cord)
+def _runs_alike(sheet: Sheet, runs: Sequence[CellRun], *, moved: bool) -> TableRow:
+    """What changed in a row from one colour to another."""
+    first = runs[0]
+    cords = [cord for run in runs for cord in range(run.first_cord, run.last_cord + 1)]
     return TableRow(
         (
-            Cell(f"{run.row}"),
-            *([Cell(f"{run.row_before}")] if moved else []),
-            Cell(cords),
-            _old_colour(sheet, run.before),
-            sheet.colour_cell(run.after),
-            Cell(units.whole(run.knots)),
+            Cell(f"{first.row}"),
+            *([Cell(f"{first.row_before}")] if moved else []),
+            Cell(ranges(sheet.words, cords)),
+            _old_colour(sheet, first.before),
+            sheet.colour_cell(first.after),
+            Cell(units.whole(len(cords))),
         )
     )
 
@@ -153,20 +158,21 @@ def _pictures(sheet: Sheet, change: ChartChange, chart: ChartPlan) -> Iterator[B
     knots = {
         (run.row, cord) for run in change.runs for cord in range(run.first_cord, run.last_cord + 1)
     }
-    knots |= {(row, cord) for row, _ in change.added for cord in range(1, chart.columns + 1)}
-    if not knots:
+    fresh = {(row, cord) for row, _ in change.added for cord in range(1, chart.columns + 1)}
+    if not knots | fresh:
         return
     colours, look = sheet.brief.plan.colours, sheet.brief.edition.look
     windows = change_windows(chart, knots)
+    alt = sheet("map_alt", n=len(knots | fresh))
     whole = draw_change_map(
-        chart, colours, windows, knots, look, _MAP_MM, sheet("map_alt", n=len(knots))
+        chart, colours, windows, fresh if windows else knots | fresh, look, _MAP_MM, alt
     )
-    parts = [_part(sheet, chart, window, knots) for window in windows]
+    parts = [_part(sheet, chart, window, knots | fresh) for window in windows]
     if not parts:
         yield Picture(whole, sheet.say("map_words_knots"))
         return
     parts[-1] = Picture(parts[-1].figure, sheet.say("part_words"))
-    picture = Picture(whole, sheet.say("map_words"))
+    picture = Picture(whole, sheet.say("map_words_rows" if fresh else "map_words"))
     wide = max(part.figure.width_mm for part in parts)
     rest = look.paper.text_width_mm - look.frame.column_gap_mm - wide
     if rest >= whole.width_mm:
