@@ -12,7 +12,7 @@ from publisher.frozen import frozen
 from publisher.templates import Templates
 
 Hand = Literal["right", "left"]
-Form = Literal["pages", "text"]
+Form = Literal["pages", "text", "bench"]
 
 
 @frozen
@@ -76,12 +76,13 @@ def edition_hand(templates: Templates, name: str) -> Hand:
 
 
 def edition_form(templates: Templates, name: str) -> Form:
-    """What an edition is made as: pages for a PDF, or text (a plain one and a web page)."""
-    form: Form = _one_of(templates, name, "form", ("pages", "text"))
+    """What an edition is made as: pages for a PDF; text (a plain one and a web page); or a web page
+    to work from at the bench."""
+    form: Form = _one_of(templates, name, "form", ("pages", "text", "bench"))
     return form
 
 
-def _one_of(templates: Templates, name: str, key: str, choices: tuple[str, str]) -> Any:
+def _one_of(templates: Templates, name: str, key: str, choices: tuple[str, ...]) -> Any:
     """What an edition's file chooses; the first where it says nothing."""
     file = _known(templates, name)
     chosen = templates.table(file).get(key, choices[0])
