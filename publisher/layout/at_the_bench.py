@@ -6,12 +6,13 @@ import html
 import re
 from base64 import b64encode
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
-from publisher.drawing import draw_chart_tile, draw_swatch, plan_tiles
+from publisher.drawing import draw_chart_tile, draw_cord_numbers, draw_swatch, plan_tiles
 from publisher.drawing.figure import Figure
 from publisher.drawing.numbers import number
 from publisher.drawing.view import View
-from publisher.fonts import font_file
+from publisher.fonts import FACES, font_file
 from publisher.frozen import frozen
 from publisher.layout.reading import Said, said_of, without_pages
 from publisher.layout.templating import compiled
@@ -24,7 +25,11 @@ _PAGE = "pages/at-the-bench.html"
 _ENDLESS_MM = 1e5
 """A chart on a screen is scrolled, not cut."""
 _SWATCH_MM = (5.0, 4.6)
-_STEPPED = re.compile(r'<text data-advance="([\d.]+)" x="([-\d.]+)"([^>]*)>([^<]*)</text>')
+_SIGNS = FACES["signs"].family
+_STEPPED = re.compile(
+    r'<g [^>]*font-family="(?P<face>[^"]+)"[^>]* font-size="(?P<size>[\d.]+)"[^>]*>'
+    r'|<text data-advance="([\d.]+)" x="([-\d.]+)"([^>]*)>([^<]*)</text>'
+)
 
 
 @frozen
@@ -64,15 +69,16 @@ class WorkedRow:
 class Worked:
     """A piece that is worked from a chart.
 
-    `left_mm` and `width_mm` are those of its cells, `above_mm` is the room of the cords' numbers.
+    `left_mm` and `width_mm` are those of its cells; `cords` are the cords' numbers alone, which
+    stay in sight.
     """
 
     id: str
     name: str
     figure: Figure
+    cords: Figure
     left_mm: float
     width_mm: float
-    above_mm: float
     cell_mm: float
     rows: tuple[WorkedRow, ...]
 
@@ -159,9 +165,9 @@ def _worked(
         plan.id,
         name[0].upper() + name[1:],
         for_browsers(figure),
+        draw_cord_numbers(plan, tiles, look),
         view.left,
         view.right - view.left,
-        view.top,
         view.unit,
         tuple(_row(row, entries.get(row.row), view, book, yarns) for row in plan.row_list),
     )
@@ -197,16 +203,28 @@ def _run(
 
 
 def for_browsers(figure: Figure) -> Figure:
-    """The same figure with every letter of a stepped text at a place of its own."""
+    """The same figure with stepped texts as browsers know them.
+
+    Signs are one em wide each, so that the space between them is the same everywhere; letters get
+    each a place of its own.
+    """
+    face, size = "", 0.0
 
     def stepped(match: re.Match[str]) -> str:
-        advance, x, others, words = float(match[1]), float(match[2]), match[3], match[4]
-        letters = len(html.unescape(words))
-        places = " ".join(number(x + step * advance) for step in range(letters))
+        nonlocal face, size
+        if match["face"]:
+            face, size = match["face"], float(match["size"])
+            return match[0]
+        advance, x, others, words = float(match[3]), float(match[4]), match[5], match[6]
+        if face == _SIGNS:
+            return (
+                f'<text letter-spacing="{number(advance - size)}" x="{x:g}"{others}>{words}</text>'
+            )
+        steps = range(len(html.unescape(words)))
+        places = " ".join(number(x + step * advance) for step in steps)
         return f'<text x="{places}"{others}>{words}</text>'
 
-    svg = _STEPPED.sub(stepped, figure.svg)
-    return Figure(svg, figure.width_mm, figure.height_mm, figure.alt)
+    return replace(figure, svg=_STEPPED.sub(stepped, figure.svg))
 
 
 def _others(book: Manuscript) -> Iterator[Section]:

@@ -121,10 +121,17 @@ def test_the_page_needs_nothing_from_elsewhere(slug: str) -> None:
     assert "default-src 'none'" in page
 
 
-def test_a_browser_gets_a_place_for_every_letter_of_a_stepped_text() -> None:
-    svg = '<g><text data-advance="2.5" x="-1" y="3">a&amp;\u00a0b</text><text x="1">cd</text></g>'
+def test_signs_are_spaced_and_letters_placed_one_by_one() -> None:
+    signs = '<g fill="#000" font-family="Knot Signs" font-size="2">'
+    letters = '<g font-family="Source Sans Pro" font-weight="bold" font-size="2">'
+    svg = (
+        f'{signs}<text data-advance="2.5" x="-1" y="3">ab</text></g>'
+        f'{letters}<text data-advance="2.5" x="-1" y="3">a&amp;\u00a0b</text>'
+        '<text x="1">cd</text></g>'
+    )
     drawn = for_browsers(Figure(svg, 10, 10, "alt"))
     assert drawn.svg == (
-        '<g><text x="-1 1.5 4 6.5" y="3">a&amp;\u00a0b</text><text x="1">cd</text></g>'
+        f'{signs}<text letter-spacing="0.5" x="-1" y="3">ab</text></g>'
+        f'{letters}<text x="-1 1.5 4 6.5" y="3">a&amp;\u00a0b</text><text x="1">cd</text></g>'
     )
     assert (drawn.width_mm, drawn.height_mm, drawn.alt) == (10, 10, "alt")
