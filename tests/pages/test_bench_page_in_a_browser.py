@@ -76,6 +76,25 @@ def test_the_mark_lies_on_the_run(page: Any) -> None:
     assert inside
 
 
+def test_the_cords_numbers_stay_in_sight_over_their_cords(page: Any) -> None:
+    """One above the other, in the whole chart and in the numbers that stay."""
+    again(page)
+    for _ in range(20):
+        shown(page, ".row-done").click()
+    kept, whole = page.execute_script(
+        "const above = document.querySelector('.cords').viewBox.baseVal.height;"
+        "return ['.cords', '.whole'].map(css => Object.fromEntries("
+        "[...document.querySelector(css).querySelectorAll('text')]"
+        ".filter(text => Number(text.getAttribute('y')) < above)"
+        ".map(text => [text.textContent, text.getBoundingClientRect().x])))"
+    )
+    assert {"1", "5", "10", "20"} <= set(kept)
+    for cord, x in kept.items():
+        assert x == pytest.approx(whole[cord], abs=0.5)
+    chart, head = shown(page, ".chart").rect, shown(page, ".cords").rect
+    assert head["y"] == pytest.approx(chart["y"], abs=1)
+
+
 def test_the_page_remembers(page: Any) -> None:
     again(page)
     for _ in range(3):
