@@ -26,3 +26,9 @@ def date_of(written: datetime.date | None) -> datetime.datetime:
         return datetime.datetime.fromtimestamp(int(epoch), datetime.UTC)
     date = written or _NO_DATE
     return datetime.datetime(date.year, date.month, date.day, tzinfo=datetime.UTC)
+
+
+def today() -> datetime.date:
+    """The day on which something is done: SOURCE_DATE_EPOCH, else today's."""
+    epoch = fixed_epoch()
+    return date_of(None).date() if epoch else datetime.date.today()

@@ -8,11 +8,13 @@ from pathlib import Path
 import click
 
 from publisher.cli.options import (
+    both_papers_option,
     column_range,
     editions_option,
     jobs_option,
     papers_option,
     patterns_option,
+    released_editions_option,
     templates_option,
     workshop_of,
     workshop_options,
@@ -140,6 +142,21 @@ def plan(pattern: str, as_json: bool, carry_columns: range | None, **folders: Pa
 
 
 @commands.command()
+@click.argument("pattern")
+@released_editions_option
+@both_papers_option
+@click.option("--dry-run", is_flag=True, help="Say what would be released, and write nothing.")
+@workshop_options
+def release(
+    pattern: str, editions: tuple[str, ...], papers: tuple[str, ...], dry_run: bool, **folders: Path
+) -> None:
+    """Bundle a version that never changes again, with errata against the last one."""
+    from publisher.cli.releasing import tell_release
+
+    tell_release(workshop_of(folders), pattern, editions, papers, dry=dry_run)
+
+
+@commands.command()
 @click.argument("slug")
 @patterns_option
 def new(slug: str, **folders: Path) -> None:
@@ -147,6 +164,47 @@ def new(slug: str, **folders: Path) -> None:
     from publisher.catalogue.starting import start_pattern
 
     click.echo(f"made {start_pattern(workshop_of(folders), slug)}")
+
+
+@commands.command()
+@click.argument("picture", metavar="PICTURE", type=click.Path(path_type=Path))
+@click.option(
+    "--columns",
+    type=click.IntRange(1, 2_000),
+    required=True,
+    metavar="N",
+    help="How many columns, which is how many cords, the chart has.",
+)
+@click.option(
+    "--colours",
+    type=click.IntRange(1, 40),
+    default=8,
+    show_default=True,
+    metavar="N",
+    help="The most colours that it may have.",
+)
+@click.option(
+    "--yarns",
+    type=click.Choice(["house"]),
+    help="Only colours that the house has.  [default: those of the picture]",
+)
+@click.option(
+    "--into",
+    required=True,
+    metavar="FILE.toml",
+    type=click.Path(path_type=Path),
+    help="The pattern: a new one, or one whose first chart is replaced.",
+)
+def chart(picture: Path, columns: int, colours: int, yarns: str | None, into: Path) -> None:
+    """Make a chart of a photo or drawing.
+
+    The rows follow from the picture's proportion and that of the knots. In a pattern that is
+    there, the first chart is replaced and, without --yarns, the colours; all else stays.
+    """
+    from publisher.catalogue.charting import chart_picture
+    from publisher.cli.charting import tell_chart
+
+    tell_chart(chart_picture(picture, into, columns=columns, colours=colours, yarns=yarns))
 
 
 @commands.command()

@@ -52,6 +52,21 @@ papers_option = click.option(
     type=click.Choice(["a4", "letter"]),
     help="The paper; may be given again.  [default: a4]",
 )
+released_editions_option = click.option(
+    "--edition",
+    "editions",
+    multiple=True,
+    metavar="NAME",
+    help="An edition to release; may be given again.  [default: all that are for buyers]",
+)
+both_papers_option = click.option(
+    "--paper",
+    "papers",
+    multiple=True,
+    default=("a4", "letter"),
+    type=click.Choice(["a4", "letter"]),
+    help="The paper; may be given again.  [default: both]",
+)
 jobs_option = click.option(
     "--jobs", type=click.IntRange(min=1), help="Workers at a time.  [default: one a core]"
 )

@@ -15,7 +15,7 @@ from publisher.drawing.look import TypeStyle
 from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, one_line, text_width
 from publisher.layout.render import Ink, draw_boxes, style_numbers
-from publisher.layout.sheets import Sheet, lay_section
+from publisher.layout.sheets import Sheet, lay_sections
 from publisher.layout.templating import Blocks, compiled
 from publisher.manuscript.blocks import Manuscript
 from publisher.templates import Templates
@@ -27,7 +27,7 @@ _HEADER_SHARE = 0.6  # of the width, for the running title
 def lay_out(manuscript: Manuscript, templates: Templates) -> Book:
     """Every page of the book. TemplateError where a template is wrong."""
     desk = Desk(manuscript)
-    sheets = [sheet for section in manuscript.sections for sheet in lay_section(section, desk)]
+    sheets = list(lay_sections(manuscript.sections, desk))
     pages = {target: number for number, sheet in enumerate(sheets, 1) for target in sheet.targets}
     also = {name: section.name for section in manuscript.sections for name in section.also}
     pages |= {name: pages[section] for name, section in also.items()}
@@ -128,7 +128,7 @@ def _bookmarks(
         if sheet.opens_section
     }
     for section in manuscript.sections:
-        title = section.bookmark or titles.get(section.name) or manuscript.title
+        title = section.bookmark or titles.get(section.name) or section.title or manuscript.title
         yield Bookmark(title, section.name, 1)
         for words, target in section.bookmarks:
             yield Bookmark(words, also.get(target, target), 2)

@@ -24,7 +24,8 @@ class Box:
     `macro` is `file.name` in templates/blocks; it is called with x, y (top left, mm) and
     `args`. `before_mm` is room above, dropped at the top of a column. `keep` holds it together
     with the next box. `head` is drawn again above it where it comes first in a column. What
-    stands only `between` others is left out at the top of a column.
+    stands only `between` others is left out at the top of a column. `begins`: with this box a
+    section begins, the first, second, … of those that follow one another.
     """
 
     height_mm: float
@@ -36,6 +37,7 @@ class Box:
     group: Group | None = None
     head: Box | None = None
     row: int | None = None
+    begins: int | None = None
     target: str | None = None
     children: tuple[Placed, ...] = ()
 

@@ -22,6 +22,8 @@ GAP_MM = 4.0
 _HEAD_MM = 8.0
 _MAP_GAP_MM = 6.0
 _TALLEST_MAP = 1.35
+_BROAD, _WIDEST_MAP = 1.5, 2.0
+"""From this width for its height on, a piece's map is wider than usual, up to so many times."""
 
 
 @frozen
@@ -37,7 +39,7 @@ class Key:
         look = desk.look
         width = look.paper.text_width_mm
         if beside_map:
-            width -= look.chart.key_map_mm + _MAP_GAP_MM
+            width -= _map_mm(chart, look) + _MAP_GAP_MM
         entries = draw_key(chart.plan, desk.colours, look, width, chart.words)
         legend = draw_legend(
             chart.plan, look, width, chart.words, shared, places=bool(chart.places)
@@ -61,7 +63,8 @@ class Key:
         yield Placed(left, y, Box(_HEAD_MM, "pictures.key_head", head))
         yield from self._signs(left, y + _HEAD_MM)
         if len(tiles.tiles) > 1:
-            figure = draw_key_map(chart.plan, desk.colours, tiles, number, look, chart.words)
+            sized = replace(look, chart=replace(look.chart, key_map_mm=_map_mm(chart, look)))
+            figure = draw_key_map(chart.plan, desk.colours, tiles, number, sized, chart.words)
             yield placed(figure, left + look.paper.text_width_mm - figure.width_mm, y)
 
     def alone(self, chart: Chart, desk: Desk, tiles: TilePlan, room_mm: float) -> Iterator[Placed]:
@@ -88,6 +91,12 @@ def short_key(chart: Chart, desk: Desk) -> Box:
 
 def placed(figure: Figure, x: float, y: float) -> Placed:
     return Placed(x, y, Box(figure.height_mm, "pictures.figure", {"figure": figure}))
+
+
+def _map_mm(chart: Chart, look: Look) -> float:
+    """The width of the map beside a key: more for a broad piece, whose map would be too low."""
+    broad = chart.plan.width_mm / chart.plan.height_mm / _BROAD
+    return look.chart.key_map_mm * min(max(broad, 1.0), _WIDEST_MAP)
 
 
 def _with_map(look: Look, plan: ChartPlan, height_mm: float) -> Look:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from publisher.drawing import draw_back_legend, draw_back_maps
 from publisher.drawing.figure import Figure
 from publisher.layout.boxes import Box, Placed, height, stack
 from publisher.layout.compose import compose
 from publisher.layout.desk import Desk
-from publisher.manuscript.blocks import BackMap
+from publisher.manuscript.blocks import BackMap, Block
 
 _ASIDE_MM = 48.0
 """The narrowest column for the words beside a map, in type of 10.5 pt."""
@@ -20,28 +21,51 @@ _MOST_ASIDE = 0.4
 _LEGEND_GAP_MM = 6.0
 
 
-def map_boxes(block: BackMap, desk: Desk, width: float, tall: float) -> Iterator[Box]:
+def lead_with_legend(
+    block: BackMap, lead: tuple[Block, ...], desk: Desk, width: float
+) -> Box | None:
+    """The words over the map with its legend at their right; None where that is too narrow."""
+    aside, gap = _aside(desk), desk.look.frame.column_gap_mm
+    legend = draw_back_legend(block.plan, desk.look, block.words)
+    if aside > _MOST_ASIDE * width or legend.width_mm > aside:
+        return None
+    words = compose(lead, desk, width - aside - gap)
+    children = (*stack(words), Placed(width - aside, 0.0, _figure(legend)))
+    return Box(max(height(words), legend.height_mm), children=children)
+
+
+def _aside(desk: Desk) -> float:
+    return _ASIDE_MM * desk.style("body").size_pt / 10.5
+
+
+def map_boxes(
+    block: BackMap, desk: Desk, width: float, tall: float, *, legend: bool
+) -> Iterator[Box]:
     """The map with the words beside it, or its parts and then the words.
 
-    `tall` is the room that a page has for it.
+    `tall` is the room that a page has for it. `legend`: it stands with the map.
     """
-    gap = desk.look.frame.column_gap_mm
-    aside = _ASIDE_MM * desk.style("body").size_pt / 10.5
+    gap, aside = desk.look.frame.column_gap_mm, _aside(desk)
+    signs = (
+        (_figure(draw_back_legend(block.plan, desk.look, block.words), _LEGEND_GAP_MM),)
+        if legend
+        else ()
+    )
+    signs_mm = sum(box.before_mm + box.height_mm for box in signs)
     broad = block.plan.width_mm > _BROAD * block.plan.height_mm or aside > _MOST_ASIDE * width
     figures = () if broad else _maps(block, desk, width - aside - gap, tall, most=1)
     if not figures:
-        figures = _maps(block, desk, width, tall)
+        figures = _maps(block, desk, width, tall - signs_mm)
         broad = True
-    legend = draw_back_legend(block.plan, desk.look, block.words)
     if broad:
-        yield from (_figure(figure, gap) for figure in figures)
-        yield _figure(legend, _LEGEND_GAP_MM)
+        *others, last = (_figure(figure, gap) for figure in figures)
+        yield from (*others, replace(last, keep=legend), *signs)
         yield from compose(block.beside, desk, width)
         return
     figure = figures[0]
     words = (
         *compose(block.beside, desk, width - figure.width_mm - gap),
-        _figure(legend, _LEGEND_GAP_MM),
+        *signs,
     )
     children = (Placed(0.0, 0.0, _figure(figure)), *stack(words, figure.width_mm + gap))
     yield Box(max(figure.height_mm, height(words)), children=children)

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import chain, islice, repeat
 
 from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Placed
 
 _ROUNDING_MM = 1e-6
+_EVEN_MM = 1.0
+"""How near to the shortest, columns that are made even come."""
 
 
 @frozen
@@ -49,9 +53,30 @@ def fill(boxes: Sequence[Box], areas: Iterable[Area]) -> Iterator[tuple[Placed, 
             return
 
 
+def even(boxes: Sequence[Box], areas: Sequence[Area]) -> tuple[tuple[Placed, ...], ...]:
+    """What stands in each of the areas side by side, which hold all boxes: the longest column no
+    longer than need be."""
+
+    def within(height_mm: float) -> list[tuple[Placed, ...]]:
+        cut = [replace(area, bottom_mm=area.top_mm + height_mm) for area in areas]
+        return list(islice(fill(boxes, chain(cut, repeat(cut[-1]))), len(areas) + 1))
+
+    high = areas[0].height_mm
+    found = within(high)
+    low = max(_needed(chunk, at_top=True) for chunk in _chunks(boxes))
+    while high - low > _EVEN_MM:
+        middle = (low + high) / 2
+        tried = within(middle)
+        if len(tried) > len(areas):
+            low = middle
+        else:
+            found, high = tried, middle
+    return tuple(found)
+
+
 def _parted(chunk: tuple[Box, ...], room: float) -> tuple[tuple[Box, ...], tuple[Box, ...]]:
     """As many boxes as there is room for, but at least one, and the others."""
-    count = 1
+    count = 2 if chunk[0].between else 1
     while count < len(chunk) and _needed(chunk[: count + 1], at_top=True) <= room:
         count += 1
     return chunk[:count], chunk[count:]

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
+from math import inf
 
 from publisher.drawing.look import TypeStyle
 from publisher.fonts.shaping import MM_PER_PT
@@ -17,6 +19,12 @@ _BESIDE_MM = 4.0
 _NARROWEST_EM = 10.2
 """About 20 characters: words in a narrower column stand beside their figure, not under it."""
 
+_TALLEST = 0.75
+"""Of a page's text: no line of figures with their words below is taller, where words can stand
+beside them."""
+_FEW = 3
+"""Figures that a line has room for, unless there are not so many."""
+
 Compose = Callable[[tuple[Block, ...], Desk, float], tuple[Box, ...]]
 
 
@@ -27,20 +35,46 @@ def picture(block: Picture, desk: Desk, width: float) -> Iterator[Box]:
 def strip(block: Strip, desk: Desk, width: float) -> Iterator[Box]:
     """Figures side by side as far as the width goes, then the next line of them.
 
-    In large type, figures under one another, each with its words beside it.
+    Where words would be in too narrow a column, figures have wider columns, as many in each line;
+    in large type they stand under one another, each with its words beside it, as they do where the
+    words below would be too long for a page.
     """
-    gap = desk.look.frame.column_gap_mm
+    gap, narrowest = desk.look.frame.column_gap_mm, _narrowest(desk)
     wide = max(block.pictures[0].figure.width_mm, block.column_mm)
-    if not block.in_line and wide < _narrowest(desk) < width - wide - gap:
-        yield from (_beside_words(one, desk, width) for one in block.pictures)
-        return
     per_line = max(1, int((width + gap) / (wide + gap)))
+    room_beside = not block.in_line and narrowest < width - wide - gap
+    if room_beside and wide < narrowest:
+        per_line = _evenly(len(block.pictures), int((width + gap) / (narrowest + gap)))
+        wide = (width + gap) / per_line - gap if per_line else wide
+    boxes = _lines_of(block, desk, wide, per_line) if per_line else []
+    paper = desk.look.paper
+    tallest = _TALLEST * (paper.text_bottom_mm - paper.margins.top_mm)
+    if room_beside and max((box.height_mm for box in boxes), default=inf) > tallest:
+        boxes = [_beside_words(one, desk, width) for one in block.pictures]
+    yield from boxes[:-1]
+    yield replace(boxes[-1], keep=block.keep)
+
+
+def _lines_of(block: Strip, desk: Desk, wide: float, per_line: int) -> list[Box]:
+    gap = desk.look.frame.column_gap_mm
+    boxes = []
     for start in range(0, len(block.pictures), per_line):
-        line = block.pictures[start : start + per_line]
-        boxes = [_captioned(one, desk, wide + gap / 3) for one in line]
-        placed = tuple(Placed(index * (wide + gap), 0.0, box) for index, box in enumerate(boxes))
-        tall = max(box.height_mm for box in boxes)
-        yield Box(tall, before_mm=3.0, children=placed)
+        line = [
+            _captioned(one, desk, wide + gap / 3)
+            for one in block.pictures[start : start + per_line]
+        ]
+        placed = tuple(Placed(index * (wide + gap), 0.0, box) for index, box in enumerate(line))
+        boxes.append(Box(max(box.height_mm for box in line), before_mm=3.0, children=placed))
+    return boxes
+
+
+def _evenly(figures: int, most: int) -> int:
+    """How many stand in each line, so that the last has about as many; 0 where a few are too many
+    for a line."""
+    if most < min(figures, _FEW):
+        return 0
+    lines = -(-figures // most)
+    return -(-figures // lines)
 
 
 def _narrowest(desk: Desk) -> float:

@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from typing import Any
 
 from publisher.drawing import back_tasks
 from publisher.frozen import frozen
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Block, Manuscript, Section, Span, Text
-
-_PAGE_MARK = "\x02"
-_PAGE_WORDS = re.compile(r"\s*\([^()]*\x02[^()]*\)")
+from publisher.manuscript.markup import without_pages
 
 
 @frozen
@@ -52,25 +48,6 @@ def said_of(block: Block, book: Manuscript) -> Iterator[Said]:
     say = _SAYERS.get(type(block))
     if say is not None:
         yield from say(block, book)
-
-
-def without_pages(text: Text) -> Text:
-    """Spans without “(page 12)”: there are no pages to turn to."""
-    marked = [replace(span, text=_PAGE_MARK) if span.page_of else span for span in text]
-    whole = "".join(span.text for span in marked)
-    gone = {at for match in _PAGE_WORDS.finditer(whole) for at in range(*match.span())}
-    kept: list[Span] = []
-    at = 0
-    for span in marked:
-        words = "".join(
-            letter
-            for index, letter in enumerate(span.text, at)
-            if index not in gone and letter != _PAGE_MARK
-        )
-        at += len(span.text)
-        if words:
-            kept.append(replace(span, text=words, page_of=None))
-    return tuple(kept)
 
 
 def _heading(block: blocks.Heading, book: Manuscript) -> Iterator[Said]:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from publisher.frozen import frozen
-from publisher.layout.boxes import Box, Group
+from publisher.layout.boxes import Box, Group, stack
 from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, PlacedLine, break_lines, one_line
 from publisher.manuscript.blocks import Cell, Column, Table, TableRow
 
 _GUTTER_MM = 4.0
 _SWATCH_MM = 7.5
+_WHOLE = 0.3  # of a page's text: a table no taller than this is never parted
 _ROW_PAD_MM = 2.3  # above and below the words of a row, together
 
 
@@ -28,12 +30,34 @@ def table(block: Table, desk: Desk, width: float) -> Iterator[Box]:
     slots = _slots(block.columns, width)
     group = desk.group("Table")
     head = _head(block.columns, slots, desk, width, group)
-    yield head
+    boxes = [head]
+    again: Box = head
     for index, row in enumerate(block.rows):
         after = block.rows[index + 1] if index + 1 < len(block.rows) else None
-        keep = row.kind == "group" or (after is not None and after.kind == "total")
-        first = index == 0
-        yield _row(row, after, slots, desk, width, group, None if first else head, keep)
+        over = head if row.kind == "group" else again
+        boxes.append(_row(row, after, slots, desk, width, group, over if index else None))
+        if row.kind == "group":
+            again = _under(head, boxes[-1], group)
+    paper = desk.look.paper
+    text_mm = paper.text_bottom_mm - paper.margins.top_mm
+    yield from _kept(boxes, block.rows, _WHOLE * text_mm)
+
+
+def _under(head: Box, name: Box, group: Group) -> Box:
+    """The head, and under it the name of the rows that go on."""
+    inner = (replace(box, group=None, head=None) for box in (head, name))
+    return Box(head.height_mm + name.height_mm, group=group, children=stack(tuple(inner)))
+
+
+def _kept(boxes: Sequence[Box], rows: Sequence[TableRow], whole_mm: float) -> Iterator[Box]:
+    """A short table is never parted; no row of a longer one stands alone, nor with the total."""
+    whole = sum(box.height_mm for box in boxes) <= whole_mm
+    last = len(boxes) - 1
+    total = bool(rows) and rows[-1].kind == "total"
+    for index, box in enumerate(boxes):
+        at_end = index >= last - (2 if total else 1)
+        keep = whole or index < 2 or at_end or rows[index - 1].kind == "group"
+        yield replace(box, keep=keep and index < last)
 
 
 def _slots(columns: Sequence[Column], width: float) -> tuple[_Slot, ...]:
@@ -64,7 +88,7 @@ def _head(
         cells.append(tuple(cell))
     tall = title.lead_mm + (unit.lead_mm if units else 0.0) + 2.0
     args = {"cells": tuple(cells), "width": width, "height": tall}
-    return Box(tall, "table.head", args, before_mm=1.0, keep=True, group=group)
+    return Box(tall, "table.head", args, before_mm=1.0, group=group)
 
 
 def _row(
@@ -75,13 +99,12 @@ def _row(
     width: float,
     group: Group,
     head: Box | None,
-    keep: bool,
 ) -> Box:
     if row.kind == "group":
         line = one_line(row.cells[0].text, desk.style("table-head"))
         style = desk.style("table")
         args = {"line": line, "y_line": style.lead_mm, "width": width, "columns": len(slots)}
-        return Box(style.lead_mm + 1.5, "table.group", args, keep=True, group=group, head=head)
+        return Box(style.lead_mm + 1.5, "table.group", args, group=group, head=head)
     cells, tall = _cells(row.cells, slots, desk, strong=row.kind == "total")
     args = {
         "cells": cells,
@@ -89,7 +112,7 @@ def _row(
         "height": tall,
         "below": _rule_under(row, after),
     }
-    return Box(tall, "table.row", args, keep=keep, group=group, head=head)
+    return Box(tall, "table.row", args, group=group, head=head)
 
 
 def _rule_under(row: TableRow, after: TableRow | None) -> str:

@@ -64,15 +64,16 @@ def paragraph(block: Paragraph, desk: Desk, width: float) -> Iterator[Box]:
     style = desk.style(block.role)
     lines = break_lines(block.text, style, min(width, desk.measure_mm(style)))
     before = _PARAGRAPH_GAP * style.lead_mm
-    yield from _line_boxes(lines, desk, block.role, before, keep=block.keep)
+    parts = (lines,) if block.whole else tuple(_parts(lines))
+    yield from _line_boxes(parts, desk, block.role, before, keep=block.keep)
 
 
 def _line_boxes(
-    lines: tuple[Line, ...], desk: Desk, role: str, before: float, *, keep: bool
+    parts: tuple[tuple[Line, ...], ...], desk: Desk, role: str, before: float, *, keep: bool
 ) -> Iterator[Box]:
     lead = desk.style(role).lead_mm
     group = desk.group("P")
-    for index, part in enumerate(_parts(lines)):
+    for index, part in enumerate(parts):
         args = {"lines": part, "role": role, "dx": 0.0}
         above = before if index == 0 else 0.0
         yield Box(lead * len(part), "text.lines", args, above, keep, group=group)
@@ -110,7 +111,7 @@ def facts(block: Facts, desk: Desk, width: float) -> Iterator[Box]:
     together = sum(box.height_mm for box in boxes) <= _TOGETHER * style.lead_mm
     for box in boxes[:-1]:
         yield replace(box, keep=together)
-    yield from boxes[-1:]
+    yield replace(boxes[-1], keep=block.keep)
 
 
 def _fact_boxes(block: Facts, desk: Desk, width: float, indent: float) -> Iterator[Box]:

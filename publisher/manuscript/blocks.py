@@ -42,11 +42,12 @@ class Heading:
 
 @frozen
 class Paragraph:
-    """`keep` holds it together with the next block."""
+    """`keep` holds it together with the next block. `whole`: it is never parted."""
 
     text: Text
     role: str = "body"
     keep: bool = False
+    whole: bool = False
 
 
 @frozen
@@ -60,10 +61,12 @@ class Items:
 
 @frozen
 class Facts:
-    """Terms and what belongs to them, term beside value."""
+    """Terms and what belongs to them, term beside value. `keep` holds them together with the next
+    block."""
 
     facts: tuple[tuple[str, tuple[str, ...]], ...]
     term_mm: float = 32.0
+    keep: bool = False
 
 
 @frozen
@@ -144,6 +147,8 @@ class Strip:
     in_line: bool = False
     """Their words stay below them, however narrow: all of them fit in one line."""
     column_mm: float = 0.0
+    keep: bool = False
+    """They hold together with the next block."""
 
 
 @frozen
@@ -280,7 +285,7 @@ Block = (
 
 @frozen
 class Section:
-    """A part of the book that starts a page.
+    """A part of the book that starts a page, or goes on below the one before.
 
     `title` may name `{first}` and `{last}`: the written rows that a page holds. `note` stands
     small beside the title. `lead` goes across the first page above the columns, `foot` across
@@ -299,7 +304,8 @@ class Section:
     foot: tuple[Block, ...] = ()
     columns: int = 1
     continues: bool = False
-    """It follows the section before it on the same page, under a heading."""
+    """It goes on below the section before it where there is room: whole if it is short. Such a
+    section has one column, and nothing across its pages."""
     bookmark: str = ""
     """Its line in the outline, where that is not the title of its first page."""
     bookmarks: tuple[tuple[str, str], ...] = ()

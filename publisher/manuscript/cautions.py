@@ -25,7 +25,7 @@ def write_cautions(brief: Brief) -> list[Section]:
         Caution(words("cautions.gathered"), texts[start:end]) for start, end in pairwise(ends)
     )
     title, running = words("cautions.title"), words("cautions.running")
-    return [Section("cautions", "text", title, running, boxes)]
+    return [Section("cautions", "text", title, running, boxes, continues=True)]
 
 
 def caution_words(brief: Brief, codes: Iterable[str]) -> tuple[Text, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Any, Literal
 
@@ -49,7 +50,18 @@ def read_edition(
 
     `more` are options that take the place of the file's own.
     """
-    file = _known(templates, name)
+    return _read(templates, _known(templates, name), name, paper, more)
+
+
+def read_errata_edition(templates: Templates, paper: str, form: Form) -> Edition:
+    """The look and title of errata, which are made with a release and never by themselves."""
+    edition = _read(templates, "errata.toml", "errata", paper, {})
+    return replace(edition, form=form)
+
+
+def _read(
+    templates: Templates, file: str, name: str, paper: str, more: Mapping[str, Any]
+) -> Edition:
     table = templates.table(file)
     path = templates.file(file).path
     for key in ("title", "sections"):
@@ -60,31 +72,41 @@ def read_edition(
         raise _error(path, "sections must be a list of names in quotation marks")
     look = _look(templates, table.get("look", {}), path, paper)
     options = {key: value for key, value in table.items() if key not in _OWN_KEYS} | dict(more)
-    hand = edition_hand(templates, name)
-    form = edition_form(templates, name)
+    hand: Hand = _one_of(templates, file, *_HANDS)
+    form: Form = _one_of(templates, file, *_FORMS)
     title = str(table["title"])
     return Edition(name, title, tuple(sections), look, options, path, hand, form)
 
 
-_OWN_KEYS = ("title", "sections", "look", "hand", "form")
+_OWN_KEYS = ("title", "sections", "look", "hand", "form", "release")
+_HANDS = "hand", ("right", "left")
+_FORMS = "form", ("pages", "text", "bench")
 
 
 def edition_hand(templates: Templates, name: str) -> Hand:
     """The hand that an edition is for: `left` asks for a pattern `for_left_hand`, planned anew."""
-    hand: Hand = _one_of(templates, name, "hand", ("right", "left"))
+    hand: Hand = _one_of(templates, _known(templates, name), *_HANDS)
     return hand
 
 
 def edition_form(templates: Templates, name: str) -> Form:
     """What an edition is made as: pages for a PDF; text (a plain one and a web page); or a web page
     to work from at the bench."""
-    form: Form = _one_of(templates, name, "form", ("pages", "text", "bench"))
+    form: Form = _one_of(templates, _known(templates, name), *_FORMS)
     return form
 
 
-def _one_of(templates: Templates, name: str, key: str, choices: tuple[str, ...]) -> Any:
-    """What an edition's file chooses; the first where it says nothing."""
+def is_released(templates: Templates, name: str) -> bool:
+    """Does an edition go into releases, if no others are named?"""
     file = _known(templates, name)
+    released = templates.table(file).get("release", True)
+    if not isinstance(released, bool):
+        raise _error(templates.file(file).path, "release must be true or false")
+    return released
+
+
+def _one_of(templates: Templates, file: str, key: str, choices: tuple[str, ...]) -> Any:
+    """What an edition's file chooses; the first where it says nothing."""
     chosen = templates.table(file).get(key, choices[0])
     if chosen not in choices:
         either = " or ".join(f'"{choice}"' for choice in sorted(choices))

@@ -37,7 +37,7 @@ def _for_parts(brief: Brief) -> Section:
     if caution:
         body.append(Caution(words("finishing.caution_use"), caution))
     title = words("finishing.parts_title")
-    return Section("finishing", "text", title, title, tuple(body))
+    return Section("finishing", "text", title, title, tuple(body), continues=True)
 
 
 def blocking(brief: Brief) -> list[Text]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Literal
 
 from publisher import units
@@ -40,7 +41,7 @@ def write_glossary(brief: Brief) -> list[Section]:
     sections = [_chart_knot(brief, brief.knots[name], chart) for name, chart in charts.items()]
     others = [knot for knot in brief.used_knots if knot.name not in charts]
     if others:
-        body = tuple(block for knot in others for block in _small_knot(brief, knot))
+        body = tuple(_two_by_two(brief, others))
         sections.append(
             Section(
                 "knots" if not sections else "knots-others",
@@ -48,12 +49,13 @@ def write_glossary(brief: Brief) -> list[Section]:
                 brief.words("knots.others" if sections else "knots.title"),
                 brief.words("knots.running"),
                 body,
+                continues=bool(sections),
                 bookmarks=tuple((titled(knot), knot_target(knot.name)) for knot in others),
             )
         )
     procedures = [brief.knots[name] for name in _procedures(brief) if name in brief.knots]
     if procedures:
-        body = tuple(block for knot in procedures for block in _small_knot(brief, knot))
+        body = tuple(_two_by_two(brief, procedures))
         sections.append(
             Section(
                 "knots-handling",
@@ -61,6 +63,7 @@ def write_glossary(brief: Brief) -> list[Section]:
                 brief.words("knots.handling"),
                 brief.words("knots.running"),
                 body,
+                continues=bool(sections),
                 bookmarks=tuple((titled(knot), knot_target(knot.name)) for knot in procedures),
             )
         )
@@ -68,17 +71,20 @@ def write_glossary(brief: Brief) -> list[Section]:
 
 
 def _procedures(brief: Brief) -> Iterator[str]:
-    """How yarns are handled, in the order that a maker comes to it; only what this plan asks."""
+    """How yarns are handled, in the order that a maker comes to it; only what this plan asks.
+
+    A new length starts as a yarn does: the two are told one after the other.
+    """
     charts = brief.charts
     if not charts:
         return
     yield "starting-a-yarn"
+    if any(yarn.joins for chart in charts for yarn in chart.yarns):
+        yield "joining-a-length"
     if any(chart.order == "zigzag" and chart.rows > 1 for chart in charts):
         yield "turning-at-the-end"
     if any(yarn.carries for chart in charts for yarn in chart.yarns):
         yield "carrying-behind"
-    if any(yarn.joins for chart in charts for yarn in chart.yarns):
-        yield "joining-a-length"
     if any(chart.end_pairs for chart in charts):
         yield "tying-ends-on-the-back"
     if any(max(chart.fringe_mm) > 0 for chart in charts):
@@ -149,15 +155,55 @@ def _hand(
     yield _strip(brief, knot, hand, chart.cord_strands)
 
 
+def _two_by_two(brief: Brief, knots: Sequence[Knot]) -> Iterator[Block]:
+    """Knots under one another; two that follow, with few enough stages, side by side."""
+    waiting = list(knots)
+    while waiting:
+        knot = waiting.pop(0)
+        own = tuple(_small_knot(brief, knot))
+        if waiting and all(_in_half(brief, one) for one in (knot, waiting[0])):
+            yield from brief.beside((own, tuple(_small_knot(brief, waiting.pop(0)))), (1.0, 1.0))
+        else:
+            yield from own
+
+
+def _in_half(brief: Brief, knot: Knot) -> bool:
+    """Do a knot's stages stand in half a line, none of them smaller than usual?"""
+    look = brief.edition.look
+    gap, usual = look.frame.column_gap_mm, _usual_mm(brief)
+    return len(knot.stages) * (usual + gap) <= (look.paper.text_width_mm + gap) / 2 + 0.1
+
+
+def _usual_mm(brief: Brief) -> float:
+    usual: float = brief.edition.option("knot_figure_mm", 39.0, 10)
+    return usual
+
+
 def _small_knot(brief: Brief, knot: Knot) -> Iterator[Block]:
     yield Heading(titled(knot), knot.abbreviation, target=knot_target(knot.name))
     yield Paragraph(read_marks(_marks(knot.intro)), keep=True)
-    yield _strip(brief, knot, brief.edition.hand, 2)
-    yield from _check(brief, knot)
+    strip = _strip(brief, knot, brief.edition.hand, 2)
+    check = tuple(_check(brief, knot))
+    beside = _beside_mm(brief, knot)
+    if check and beside:
+        yield from brief.beside(((replace(strip, keep=True),), check), beside)
+    else:
+        yield replace(strip, keep=bool(check))
+        yield from check
+
+
+def _beside_mm(brief: Brief, knot: Knot) -> tuple[float, float] | None:
+    """The widths of a strip and of the column beside it, where just one more figure could stand."""
+    look = brief.edition.look
+    gap, usual = look.frame.column_gap_mm, _usual_mm(brief)
+    left = look.paper.text_width_mm - len(knot.stages) * (usual + gap)
+    if not usual - 0.1 <= left < 2 * usual + gap:
+        return None
+    return look.paper.text_width_mm - gap - left, left
 
 
 def _strip(brief: Brief, knot: Knot, hand: Hand, strands: int) -> Strip:
-    usual: float = brief.edition.option("knot_figure_mm", 39.0, 10)
+    usual = _usual_mm(brief)
     wide = _figure_mm(brief, usual, len(knot.stages))
     figures, words = knot_stages(knot, brief.edition.look, hand, strands, wide)
     pictures = []
@@ -183,7 +229,9 @@ def titled(knot: Knot) -> str:
 
 def _check(brief: Brief, knot: Knot) -> Iterator[Block]:
     if knot.check:
-        yield Paragraph(read_marks(_marks(brief.words("knots.check", check=knot.check))))
+        yield Paragraph(
+            read_marks(_marks(brief.words("knots.check", check=knot.check))), whole=True
+        )
 
 
 def _marks(words: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby
+from itertools import groupby, zip_longest
 
 from publisher import units
 from publisher.manuscript.blocks import (
@@ -19,7 +19,7 @@ from publisher.manuscript.blocks import (
 from publisher.manuscript.brief import Brief
 from publisher.plan.values import BuyLine, ChartPlan, CutLine
 
-_CORD_COLUMNS = 3
+_CORD_COLUMNS, _CORD_ROWS = 3, 26
 _PURPOSES = {
     "cords": "cords",
     "working yarn": "working",
@@ -88,13 +88,14 @@ def _range_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:
     )
 
 
-def cord_tables(brief: Brief, chart: ChartPlan) -> tuple[Table, ...]:
-    """The hanging cords by number, where their lengths differ: as even columns as can be."""
+def cord_tables(brief: Brief, chart: ChartPlan) -> Iterator[tuple[Table, ...]]:
+    """The hanging cords by number, where their lengths differ: as even columns as can be, and no
+    more than a page can hold side by side."""
     lengths: dict[float, list[int]] = {}
     for cord in chart.hanging_cords:
         lengths.setdefault(cord.length_mm, []).append(cord.columns[0])
     if len(lengths) == 1:
-        return ()
+        return
     words, metric = brief.words, brief.measures.metric_first
     cm, inch = words("materials.unit_cm"), words("materials.unit_inch")
     columns = (
@@ -102,12 +103,13 @@ def cord_tables(brief: Brief, chart: ChartPlan) -> tuple[Table, ...]:
         Column(words("materials.length"), 13, cm if metric else inch, right=True),
         Column(words("materials.length"), 13, inch if metric else cm, right=True),
     )
-    rows = [_cord_row(length, cords, metric) for length, cords in lengths.items()]
-    parts = min(_CORD_COLUMNS, len(rows))
-    size = -(-len(rows) // parts)
-    return tuple(
-        Table(columns, tuple(rows[start : start + size])) for start in range(0, len(rows), size)
-    )
+    every = [_cord_row(length, cords, metric) for length, cords in lengths.items()]
+    most = _CORD_COLUMNS * _CORD_ROWS
+    for rows in (every[start : start + most] for start in range(0, len(every), most)):
+        size = -(-len(rows) // min(_CORD_COLUMNS, len(rows)))
+        yield tuple(
+            Table(columns, tuple(rows[start : start + size])) for start in range(0, len(rows), size)
+        )
 
 
 def _cord_row(length_mm: float, cords: Sequence[int], metric: bool) -> TableRow:
@@ -276,12 +278,13 @@ def as_lists(brief: Brief, table: Table) -> list[Block]:
     if len({column.title for column in table.columns[1:]}) == 1:
         return [Facts(tuple(_one_fact(table.columns, row) for row in table.rows), term_mm=60.0)]
     blocks: list[Block] = []
-    for row in table.rows:
+    for row, after in zip_longest(table.rows, table.rows[1:]):
         name = Paragraph((Span(row.cells[0].text, strong=True),), keep=True)
         if row.kind == "group":
             blocks.append(Paragraph((Span(row.cells[0].text),), "lead-in", keep=True))
             continue
-        blocks += [name, Facts(tuple(_row_facts(table.columns, row)), term_mm=60.0)]
+        total = after is not None and after.kind == "total"  # it never stands alone
+        blocks += [name, Facts(tuple(_row_facts(table.columns, row)), term_mm=60.0, keep=total)]
     return blocks
 
 

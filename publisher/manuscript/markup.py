@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import lru_cache
 
 from publisher.manuscript.blocks import Span, Text
@@ -10,6 +11,8 @@ from publisher.manuscript.blocks import Span, Text
 _MARK = re.compile(r"\*(?P<strong>[^*]+)\*|\[(?P<link>[^\]]+)\]\((?P<to>[^)]+)\)")
 # Control characters never come in a pattern's own words, so they can stand round a target's name.
 _PAGE = re.compile("\x02([^\x03]+)\x03")
+_PAGE_MARK = "\x02"
+_PAGE_WORDS = re.compile(r"\s*\([^()]*\x02[^()]*\)")
 
 
 def page_of(target: str) -> str:
@@ -57,3 +60,22 @@ def _filled(words: str, strong: bool, target: str | None) -> list[Span]:
 def plain(text: Text) -> str:
     """The words alone."""
     return "".join(span.text for span in text)
+
+
+def without_pages(text: Text) -> Text:
+    """Spans without “(page 12)”: there are no pages to turn to."""
+    marked = [replace(span, text=_PAGE_MARK) if span.page_of else span for span in text]
+    whole = "".join(span.text for span in marked)
+    gone = {at for match in _PAGE_WORDS.finditer(whole) for at in range(*match.span())}
+    kept: list[Span] = []
+    at = 0
+    for span in marked:
+        words = "".join(
+            letter
+            for index, letter in enumerate(span.text, at)
+            if index not in gone and letter != _PAGE_MARK
+        )
+        at += len(span.text)
+        if words:
+            kept.append(replace(span, text=words, page_of=None))
+    return tuple(kept)

@@ -69,10 +69,10 @@ def cutting_blocks(brief: Brief) -> list[Block]:
     heading = Heading(brief.words("materials.cutting"), lead, target="cutting-list")
     blocks: list[Block] = [heading, *as_lists(brief, cutting_table(brief))]
     for chart in brief.charts:
-        tables = cord_tables(brief, chart)
-        if tables:
-            lead = brief.words("materials.by_number_lead")
-            blocks.append(Heading(brief.words("materials.by_number_head"), lead))
+        for index, tables in enumerate(cord_tables(brief, chart)):
+            if not index:
+                lead = brief.words("materials.by_number_lead")
+                blocks.append(Heading(brief.words("materials.by_number_head"), lead))
             parts = tuple(tuple(as_lists(brief, table)) for table in tables)
             blocks += brief.beside(parts, (1.0,) * len(parts))
     return blocks

@@ -28,7 +28,7 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
         "text",
         words.texts["rows.title"],
         words("rows.running"),
-        tuple(_entry(brief, chart, row) for row in chart.row_list),
+        tuple(write_row(brief, chart, row) for row in chart.row_list),
         lead=(Paragraph(_intro(brief, chart), "lead-in"),),
         foot=(ColourLine(letters),),
         columns=brief.edition.option("row_columns", 2, 1),
@@ -57,7 +57,8 @@ def _tail(brief: Brief, chart: ChartPlan) -> str:
     return brief.measures.metric_or_inch(chart.tail_mm).replace(" ", "\u00a0")
 
 
-def _entry(brief: Brief, chart: ChartPlan, row: Row) -> RowEntry:
+def write_row(brief: Brief, chart: ChartPlan, row: Row) -> RowEntry:
+    """One row in words."""
     words = brief.words
     in_brief = _in_brief(brief)
     runs: list[Span] = []

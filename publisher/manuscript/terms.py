@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from publisher.manuscript.blocks import Block, Heading, Paragraph, Section, Span
 from publisher.manuscript.brief import Brief
+from publisher.source.pattern import Pattern
+from publisher.templates import Templates
 
 
 def write_terms(brief: Brief) -> Section:
     words, pattern = brief.words, brief.pattern
-    text = brief.templates.text(f"terms/{pattern.terms}.txt")
-    paragraphs = [" ".join(part.split()) for part in text.split("\n\n") if part.strip()]
+    paragraphs = terms_paragraphs(pattern, brief.templates)
     body: list[Block] = [Paragraph((Span(paragraph),)) for paragraph in paragraphs]
     dated = brief.dated
     values = {"version": pattern.version, "title": pattern.title, "edition": brief.edition.title}
@@ -21,3 +22,9 @@ def write_terms(brief: Brief) -> Section:
         body += [Heading(words("terms.contact")), Paragraph((Span(pattern.contact),))]
     title = words("terms.title")
     return Section("terms", "text", title, words("terms.running"), tuple(body), continues=True)
+
+
+def terms_paragraphs(pattern: Pattern, templates: Templates) -> tuple[str, ...]:
+    """The paragraphs of a pattern's terms of use, each in one line."""
+    text = templates.text(f"terms/{pattern.terms}.txt")
+    return tuple(" ".join(part.split()) for part in text.split("\n\n") if part.strip())

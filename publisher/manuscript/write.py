@@ -11,7 +11,7 @@ from typing import Any
 
 from publisher.errors import Place, Problem, TemplateError
 from publisher.knots import KnotLibrary
-from publisher.manuscript.blocks import Heading, Manuscript, Section
+from publisher.manuscript.blocks import Manuscript, Section
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.edition import read_edition
 from publisher.manuscript.measures import Measures
@@ -61,6 +61,7 @@ def write_manuscript(
     measures = Measures(words, pattern.units)
     brief = Brief(pattern, plan, knots, chosen, words, measures, templates)
     sections: list[Section] = []
+    apart = chosen.option("sections_apart", False)
     for name in chosen.sections:
         if name not in _WRITERS:
             known = ", ".join(_WRITERS)
@@ -68,10 +69,7 @@ def write_manuscript(
             raise TemplateError(problem)
         written = _writer(name)(brief)
         for section in [written] if isinstance(written, Section) else written:
-            if section.continues and sections and not chosen.option("sections_apart", False):
-                sections[-1] = _joined(sections[-1], section)
-            else:
-                sections.append(section)
+            sections.append(replace(section, continues=section.continues and not apart))
     return Manuscript(
         title=pattern.title,
         author=pattern.designer,
@@ -93,14 +91,3 @@ def _writer(section: str) -> _Writer:
     home, _, name = _WRITERS[section].partition(".")
     writer: _Writer = getattr(import_module(f"publisher.manuscript.{home}"), name)
     return writer
-
-
-def _joined(before: Section, section: Section) -> Section:
-    """A section with the next one under a heading of its own."""
-    heading = Heading(section.title, target=section.name)
-    own = ((section.title, section.name),)
-    return replace(
-        before,
-        body=(*before.body, heading, *section.body),
-        bookmarks=before.bookmarks + own + section.bookmarks,
-    )

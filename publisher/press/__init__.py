@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from publisher.press.booklet import print_book
     from publisher.press.buyers import Buyer, copy_names, read_buyers, safe_file_name
     from publisher.press.imposing import impose
+    from publisher.press.listing import side_by_side
     from publisher.press.marks import mark_pages
     from publisher.press.pictures import page_pictures, page_png, page_sizes
     from publisher.press.pieces import Piece, bring_pieces, take_pieces
@@ -61,6 +62,7 @@ __all__ = [
     "print_book",
     "read_buyers",
     "safe_file_name",
+    "side_by_side",
     "take_pieces",
 ]
 
@@ -80,6 +82,7 @@ __getattr__ = homes(
         "print_book": "booklet",
         "read_buyers": "buyers",
         "safe_file_name": "buyers",
+        "side_by_side": "listing",
         "take_pieces": "pieces",
     },
 )

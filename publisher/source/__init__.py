@@ -8,12 +8,19 @@ from publisher.lazy import homes
 
 if TYPE_CHECKING:
     from publisher.source.listing import list_patterns
-    from publisher.source.read import read_pattern
+    from publisher.source.photo import open_photo
+    from publisher.source.read import read_house, read_pattern
     from publisher.source.starter import starter_pattern
 
-__all__ = ["list_patterns", "read_pattern", "starter_pattern"]
+__all__ = ["list_patterns", "open_photo", "read_house", "read_pattern", "starter_pattern"]
 
 __getattr__ = homes(
     __name__,
-    {"list_patterns": "listing", "read_pattern": "read", "starter_pattern": "starter"},
+    {
+        "list_patterns": "listing",
+        "open_photo": "photo",
+        "read_house": "read",
+        "read_pattern": "read",
+        "starter_pattern": "starter",
+    },
 )

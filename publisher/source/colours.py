@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from publisher.colour import Colour
 from publisher.source.format.yarns import ColourTable, YarnTable
 from publisher.source.given import Given, carry_limit, narrowest, piece_carry
-from publisher.source.pattern import Yarn, YarnColour
+from publisher.source.pattern import CarryLimit, Yarn, YarnColour
 
 _NO_YARN = Yarn("", "", 1.0, 1.0)
 _SAME_WEIGHT = 0.01
@@ -13,7 +15,7 @@ _SAME_WEIGHT = 0.01
 
 def make_colours(given: Given) -> tuple[YarnColour, ...]:
     """The colours in the file's order, each with its yarn."""
-    yarns = _make_yarns(given)
+    yarns = make_yarns(given)
     base = narrowest([piece_carry(given, piece) for piece in given.table.charts])
     if not given.table.colours:
         from publisher.source.wording import no_colours
@@ -24,18 +26,37 @@ def make_colours(given: Given) -> tuple[YarnColour, ...]:
             message, hint = _unknown_yarn(letter, table, list(yarns))
             given.findings.add(given.file, ("colours", letter, "yarn"), message, hint)
     return tuple(
-        YarnColour(
-            letter,
-            table.name,
-            Colour.from_hex(table.srgb),
-            yarns.get(table.yarn, _NO_YARN),
-            None if table.carry is None else carry_limit(base, table.carry),
-        )
-        for letter, table in given.table.colours.items()
+        _make_colour(letter, table, yarns, base) for letter, table in given.table.colours.items()
     )
 
 
-def _make_yarns(given: Given) -> dict[str, Yarn]:
+def make_house_colours(given: Given) -> tuple[YarnColour, ...]:
+    """The colours of house.toml, each of one of its yarns."""
+    if not given.house.colours:
+        return ()
+    yarns = {name: yarn for name, yarn in make_yarns(given).items() if name in given.house.yarns}
+    colours = []
+    for letter, table in given.house.colours.items():
+        if table.yarn not in yarns:
+            message, hint = _unknown_yarn(letter, table, list(yarns))
+            given.findings.add(given.house_file, ("colours", letter, "yarn"), message, hint)
+        colours.append(_make_colour(letter, table, yarns, CarryLimit()))
+    return tuple(colours)
+
+
+def _make_colour(
+    letter: str, table: ColourTable, yarns: Mapping[str, Yarn], base: CarryLimit
+) -> YarnColour:
+    return YarnColour(
+        letter,
+        table.name,
+        Colour.from_hex(table.srgb),
+        yarns.get(table.yarn, _NO_YARN),
+        None if table.carry is None else carry_limit(base, table.carry),
+    )
+
+
+def make_yarns(given: Given) -> dict[str, Yarn]:
     """Every yarn by its key: the house's, and the pattern's own in front of them."""
     priced = given.table.currency or given.house.currency or not given.house_known
     if given.findings.knows(given.file, "currency"):

@@ -7,18 +7,29 @@ from pathlib import Path
 
 from publisher.errors import Place, Problem, SourceError
 
+MARK = "\ufeff"
+"""What some editors begin a file with."""
 MOST_BYTES = 8_000_000
 """A pattern of a million knots has about one."""
 
 
 def read_text(path: Path) -> str:
     """The file's text; SourceError if it can't be had."""
+    return as_read(read_raw_text(path))
+
+
+def read_raw_text(path: Path) -> str:
+    """The file's text as it is, to the byte; SourceError if it can't be had."""
     raw = read_bytes(path)
     try:
-        text = raw.decode("utf-8-sig")
+        return raw.decode("utf-8")
     except UnicodeDecodeError as error:
         raise SourceError(_not_utf8(path, raw, error.start)) from None
-    text = text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def as_read(text: str) -> str:
+    """A text without a mark of its order of bytes, with plain line ends, composed."""
+    text = text.removeprefix(MARK).replace("\r\n", "\n").replace("\r", "\n")
     return text if text.isascii() else unicodedata.normalize("NFC", text)
 
 

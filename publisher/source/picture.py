@@ -82,12 +82,12 @@ def _decode(data: bytes) -> tuple[Image, float]:
 
     with PIL.Image.open(BytesIO(data), formats=["PNG"]) as image:
         # What follows the pixels may not say how they look: so it is asked for before they load.
-        proportion = _pixel_proportion(image)
+        proportion = pixel_proportion(image)
         image.load()
         return image.convert("RGBA"), proportion
 
 
-def _pixel_proportion(image: Image) -> float:
+def pixel_proportion(image: Image) -> float:
     """Width over height of a pixel, by the pHYs chunk: pixels a unit across and down.
 
     PNG Specification, Third Edition (W3C 2025), 11.3.4.3; without the chunk pixels are square.

@@ -9,13 +9,15 @@ from types import EllipsisType
 from typing import TypeVar
 
 from publisher.errors import Place, Problem, SourceError
+from publisher.frozen import frozen
+from publisher.source.colours import make_house_colours, make_yarns
 from publisher.source.compose import compose
 from publisher.source.files import read_text
 from publisher.source.findings import Findings
 from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.format.pieces import ChartTable
 from publisher.source.given import Given
-from publisher.source.pattern import Pattern
+from publisher.source.pattern import Pattern, Yarn, YarnColour
 from publisher.source.places import find_charts
 from publisher.source.syntax import parse
 from publisher.source.validate import validate
@@ -25,16 +27,19 @@ SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _LONGEST_SLUG = 100
 
 
-def read_pattern(path: str | Path, house: str | Path | EllipsisType | None = ...) -> Pattern:
+def read_pattern(
+    path: str | Path, house: str | Path | EllipsisType | None = ..., *, text: str | None = None
+) -> Pattern:
     """The pattern of a file, with the house settings already in it.
 
     `house`: the file of what all patterns share; left out, it is the house.toml beside the
-    pattern, if there is one; None: there is none. SourceError holds every problem, by place.
+    pattern, if there is one; None: there is none. `text`: what the file is to hold, before it
+    does. SourceError holds every problem, by place.
     """
     path = Path(path)
     reading = _Reading()
-    reading.problems += _check_name(path)
-    table = reading.table(PatternTable, path)
+    reading.problems += check_name(path)
+    table = reading.table(PatternTable, path, text)
     house_path = _find_house(path) if isinstance(house, EllipsisType) else house
     house_table = None if house_path is None else reading.table(HouseTable, Path(house_path))
     pattern = None
@@ -55,6 +60,29 @@ def read_pattern(path: str | Path, house: str | Path | EllipsisType | None = ...
     return pattern
 
 
+@frozen
+class House:
+    """What all patterns share, as far as charts are made from it."""
+
+    yarns: tuple[Yarn, ...] = ()
+    colours: tuple[YarnColour, ...] = ()
+
+
+def read_house(path: Path) -> House:
+    """The yarns and colours of a house.toml; none where it is not there. SourceError as above."""
+    if _find_house(path) is None:
+        return House()
+    reading = _Reading()
+    table = reading.table(HouseTable, path) or HouseTable()
+    nothing = PatternTable(format=1, title="", version="", colours={}, pieces=[])
+    given = Given(reading.findings, str(path), nothing, (), str(path), table, True)
+    house = House(tuple(make_yarns(given).values()), make_house_colours(given))
+    problems = reading.all_problems()
+    if problems:
+        raise SourceError(*problems)
+    return house
+
+
 @dataclass(slots=True)
 class _Reading:
     """The texts read so far, and what is wrong in them."""
@@ -63,11 +91,11 @@ class _Reading:
     findings: Findings = field(default_factory=Findings)
     problems: list[Problem] = field(default_factory=list)
 
-    def table(self, kind: type[Table], path: Path) -> Table | None:
+    def table(self, kind: type[Table], path: Path, text: str | None = None) -> Table | None:
         """A file's table; None if it can't be read at all."""
         file = str(path)
         try:
-            self.texts[file] = read_text(path)
+            self.texts[file] = read_text(path) if text is None else text
             data = parse(self.texts[file], file)
             if not data and kind is PatternTable:
                 hint = "`publisher new SLUG` writes a pattern to start from"
@@ -94,7 +122,8 @@ def _find_house(path: Path) -> Path | None:
         return beside
 
 
-def _check_name(path: Path) -> list[Problem]:
+def check_name(path: Path) -> list[Problem]:
+    """What is wrong with a pattern file's name, if anything."""
     if path.name == "house.toml":
         hint = "name a pattern's file, or start one with `publisher new SLUG`"
         return [Problem(Place(str(path)), "house.toml is what patterns share, not a pattern", hint)]

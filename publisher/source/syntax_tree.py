@@ -29,7 +29,7 @@ class Places:
         self._values: dict[KeyPath, Node] = {}
         self._items: dict[KeyPath, int] = {}
         self._text = text
-        for node in _tree(text).children:
+        for node in tree(text).children:
             self._read_top(node)
 
     def line(self, path: KeyPath) -> int:
@@ -51,12 +51,16 @@ class Places:
         before = self._text.encode()[: node.start_byte].decode().rpartition("\n")[2]
         return Start(line, len(before) + 3, True)
 
+    def value(self, path: KeyPath) -> Node | None:
+        """The node of a value; None if there is none there."""
+        return self._values.get(path)
+
     def _read_top(self, node: Node) -> None:
         if node.type == "pair":
             self._read_pair((), node)
         elif node.type in ("table", "table_array_element"):
             names = [child for child in node.children if child.type in _KEYS]
-            path = self._header(_key(names[0]), node) if names else ()
+            path = self._header(key_parts(names[0]), node) if names else ()
             for child in node.children:
                 if child.type == "pair":
                     self._read_pair(path, child)
@@ -79,7 +83,7 @@ class Places:
 
     def _read_pair(self, path: KeyPath, node: Node) -> None:
         name, _, value = node.children[:3]
-        for key in _key(name):
+        for key in key_parts(name):
             path = (*path, key)
             self._lines.setdefault(path, node.start_point.row + 1)
         self._read_value(path, value)
@@ -101,7 +105,7 @@ _DEEPEST = 8
 _KEYS = ("bare_key", "quoted_key", "dotted_key")
 
 
-def _key(node: Node) -> tuple[str, ...]:
+def key_parts(node: Node) -> tuple[str, ...]:
     """The parts of a key as TOML means them; of a very deep one only the first."""
     parts: list[str] = []
     waiting = [node]
@@ -123,7 +127,8 @@ def _plain(node: Node) -> str:
     return raw
 
 
-def _tree(text: str) -> Node:
+def tree(text: str) -> Node:
+    """The whole text's node; what can't be read of it are error nodes."""
     import tree_sitter_toml
     from tree_sitter import Language, Parser
 

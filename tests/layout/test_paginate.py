@@ -1,12 +1,13 @@
 """Columns hold every box once, what belongs together together, and heads come again."""
 
+from collections.abc import Iterable
 from itertools import pairwise, repeat
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from publisher.layout.boxes import Box
-from publisher.layout.paginate import Area, fill
+from publisher.layout.boxes import Box, Placed
+from publisher.layout.paginate import Area, even, fill
 
 COLUMN = Area(0.0, 10.0, 110.0)
 BOXES = st.lists(
@@ -82,3 +83,27 @@ def test_a_rule_between_rows_is_left_out_at_the_top() -> None:
 def test_room_above_is_dropped_at_the_top_of_a_column() -> None:
     ((y, _),) = columns([Box(10.0, before_mm=7.5)])[0]
     assert y == COLUMN.top_mm
+
+
+SIDE_BY_SIDE = [Area(0.0, 10.0, 110.0), Area(60.0, 10.0, 110.0)]
+
+
+@given(BOXES)
+def test_columns_are_made_even_with_every_box_in_order(boxes: list[Box]) -> None:
+    filled = list(fill(boxes, repeat(COLUMN)))
+    if len(filled) > len(SIDE_BY_SIDE):
+        return
+    made = even(boxes, SIDE_BY_SIDE)
+    assert [item.box for column in made for item in column] == boxes
+    assert len(made) <= len(SIDE_BY_SIDE)
+    assert longest(made) <= longest(filled) + 1e-6
+
+
+def longest(columns: Iterable[tuple[Placed, ...]]) -> float:
+    return max(column[-1].y_mm + column[-1].box.height_mm for column in columns)
+
+
+def test_columns_that_could_be_even_are() -> None:
+    made = even([Box(15.0) for _ in range(6)], SIDE_BY_SIDE)
+    assert [len(column) for column in made] == [3, 3]
+    assert [len(column) for column in even([Box(15.0)], SIDE_BY_SIDE)] == [1]

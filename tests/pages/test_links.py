@@ -23,9 +23,10 @@ BOOKS = [
 
 @dataclass(frozen=True)
 class Place:
-    """A page, from 0, and how far up on it, in points."""
+    """A page, from 0, and how far along and up on it, in points."""
 
     page: int
+    x_pt: float
     y_pt: float
 
 
@@ -38,7 +39,7 @@ def places(pdf: Any) -> dict[str, Place]:
 
 def place(target: Any, pages: dict[Any, int]) -> Place:
     array = target.D if isinstance(target, pikepdf.Dictionary) else target
-    return Place(pages[array[0].objgen], float(array[3]))
+    return Place(pages[array[0].objgen], float(array[2]), float(array[3]))
 
 
 def outline(items: Any) -> Iterator[Any]:
@@ -47,9 +48,10 @@ def outline(items: Any) -> Iterator[Any]:
         yield from outline(item.children)
 
 
-def text_below(page: pypdfium2.PdfPage, y_pt: float) -> str:
-    """The words of a page from a height on down, as one line."""
-    found = page.get_textpage().get_text_bounded(0, 0, page.get_width(), y_pt + 2)
+def text_below(page: pypdfium2.PdfPage, place: Place) -> str:
+    """The words of a page from a place on to the right and down, as one line."""
+    corner = place.x_pt - 2, 0, page.get_width(), place.y_pt + 2
+    found = page.get_textpage().get_text_bounded(*corner)
     return " ".join(found.replace("\u00a0", " ").split())
 
 
@@ -68,7 +70,7 @@ def test_every_bookmark_leads_to_what_it_names(slug: str, edition: str) -> None:
                     if isinstance(target, pikepdf.String)
                     else place(target, pages)
                 )
-                words = text_below(document[at.page], at.y_pt)
+                words = text_below(document[at.page], at)
                 if mark.title not in NAMED_OTHERWISE:
                     assert words.startswith(mark.title), (mark.title, at, words[:80])
                 else:
@@ -104,7 +106,7 @@ def test_every_link_leads_to_the_page_that_its_words_name(slug: str, edition: st
                 if printed:
                     assert int(printed[1]) == at.page + 1, words
                 else:  # a line of the contents: its number is a link of its own
-                    below = text_below(document[at.page], at.y_pt)
+                    below = text_below(document[at.page], at)
                     assert below, words
                 assert 0 <= at.page < len(document)
                 seen += 1

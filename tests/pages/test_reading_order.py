@@ -98,7 +98,8 @@ def bare(text: str) -> str:
 
 
 def printed(slug: str, edition: str, paper: str) -> tuple[list[str], list[str]]:
-    """The titles of the pages, and all other texts in the order of the structure tree."""
+    """The titles of the pages, and all other texts in the order of the structure tree, but for
+    the titles of sections that begin below others."""
     titles, texts = [], []
     has_cover = manuscript(demo(slug), edition, paper).sections[0].page == "cover"
     with opened(demo_pdf(slug, edition, paper)) as document:
@@ -107,8 +108,18 @@ def printed(slug: str, edition: str, paper: str) -> tuple[list[str], list[str]]:
             titled = found and ROLE.fullmatch(found[0].role)
             if titled and not (has_cover and number == 1):
                 titles.append(bare(found.pop(0).text))
-            texts += [bare(one.text) for one in found]
+            texts += [bare(one.text) for one in found if one.role != "H1" or number == 1]
     return titles, texts
+
+
+def title_pattern(section: Section) -> str:
+    """Any title of a section's pages."""
+    titles = [section.title, section.title_later, section.title_one]
+    for block in section.body:
+        if isinstance(block, blocks.Chart):
+            titles += (block.titles[key] for key in ("title", "title_whole", "key"))
+    known = (re.sub(r"\\{\w+\\}", r"\\d+", re.escape(bare(title))) for title in titles if title)
+    return "|".join(f"(?:{one})" for one in known)
 
 
 def is_in_figure(element: Element) -> bool:
@@ -168,14 +179,50 @@ def test_every_page_but_the_cover_has_a_title_of_its_section(
     titles, _ = printed(slug, edition, paper)
     with opened(demo_pdf(slug, edition, paper)) as document:
         assert len(titles) == len(document) - (book.sections[0].page == "cover")
-    known = []
-    for section in book.sections:
-        for title in (section.title, section.title_later, section.title_one):
-            known.append(re.sub(r"\\{\w+\\}", r"\\d+", re.escape(bare(title))))
-        for block in section.body:
-            if isinstance(block, blocks.Chart):
-                named = (block.titles[key] for key in ("title", "title_whole", "key"))
-                known += [re.sub(r"\\{\w+\\}", r"\\d+", re.escape(bare(t))) for t in named]
-    pattern = re.compile("|".join(f"(?:{one})" for one in known if one))
+    pattern = "|".join(filter(None, map(title_pattern, book.sections)))
     for title in titles:
-        assert pattern.fullmatch(title), title
+        assert re.fullmatch(pattern, title), title
+
+
+@pytest.mark.parametrize(("slug", "edition", "paper"), BOOKS)
+def test_every_section_begins_under_its_title_once(slug: str, edition: str, paper: str) -> None:
+    """At the head of a page, or below another section: in the outline of both it is an H1."""
+    sections = [s for s in manuscript(demo(slug), edition, paper).sections if s.page != "cover"]
+    with opened(demo_pdf(slug, edition, paper)) as document:
+        found = [bare(one.text) for page in document for one in elements(page) if one.role == "H1"]
+    begun = found[len(found) - len(sections) :]  # the cover has one too
+    assert len(found) - len(begun) <= 1
+    for section, title in zip(sections, begun, strict=True):
+        assert re.fullmatch(title_pattern(section), title), title
+
+
+@pytest.mark.parametrize(("slug", "edition", "paper"), BOOKS)
+def test_a_page_is_headed_by_the_section_of_its_first_words(
+    slug: str, edition: str, paper: str
+) -> None:
+    book = manuscript(demo(slug), edition, paper)
+    told = [(section, numberless("".join(words_of(section)))) for section in book.sections]
+    charts = (section for section in book.sections if isinstance(section.body[0], blocks.Chart))
+    charted = "|".join(map(title_pattern, charts))
+    with opened(demo_pdf(slug, edition, paper)) as document:
+        for number, page in enumerate(document):
+            if number == 0 and book.sections[0].page == "cover":
+                continue
+            found = [one for one in elements(page) if not is_in_figure(one)]
+            if len(found) < 2 or not ROLE.fullmatch(found[0].role):
+                continue
+            title, first = bare(found[0].text), numberless(found[1].text)
+            if not (charted and re.fullmatch(charted, title)):  # its key says what others say
+                of = [section for section, words in told if first in words]
+                assert any(re.fullmatch(title_pattern(one), title) for one in of), (title, first)
+
+
+def numberless(words: str) -> str:
+    """Words alone: which page they name is not known before all is printed."""
+    return re.sub(rf"\d+|{PAGE}", "", bare(words))
+
+
+def words_of(section: Section) -> Iterator[str]:
+    yield section.note
+    for block in (*section.lead, *section.body):
+        yield from said(block)

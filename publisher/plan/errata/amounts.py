@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
-from itertools import zip_longest
+from itertools import groupby
 
 from publisher.plan.errata.content import Content
 from publisher.plan.errata.values import BuyChange, CutChange
@@ -19,7 +20,7 @@ def cut_changes(
     """By piece, use and colour, in the new list's order, then what is gone."""
     old, new = _lines(before, letters), _lines(after, None)
     return tuple(
-        CutChange(*key, was, now, _too_little(was, now))
+        CutChange(*key, was, now, _missing(was, now))
         for key in dict.fromkeys((*new, *old))
         if (was := old.get(key, ())) != (now := new.get(key, ()))
     )
@@ -37,10 +38,20 @@ def _lines(lines: Iterable[CutLine], letters: Mapping[str, str] | None) -> dict[
     }
 
 
-def _too_little(before: _Lengths, after: _Lengths) -> bool:
-    """Can what was cut by the old list not serve for every length of the new one?"""
-    pairs = zip_longest(_each(before), _each(after), fillvalue=0.0)
-    return any(was < now for was, now in pairs)
+def _missing(before: _Lengths, after: _Lengths) -> _Lengths:
+    """The lengths that what was cut by the old list can't serve: the fewest that can be.
+
+    From the longest on, each takes the longest that is left, if that is long enough; if not, none
+    is, and every shorter one can be served as well as before.
+    """
+    there = deque(_each(before))
+    missing: list[float] = []
+    for length_mm in _each(after):
+        if there and there[0] >= length_mm:
+            there.popleft()
+        else:
+            missing.append(length_mm)
+    return tuple((len(list(same)), length_mm) for length_mm, same in groupby(missing))
 
 
 def _each(lengths: _Lengths) -> Iterator[float]:

@@ -145,7 +145,7 @@ class PlaceChange:
 class CutChange:
     """What to cut of one colour for one use: (how many, how long), the longest first.
 
-    `short`: who has cut by the old list has something too short, or too few.
+    `more`: what must still be cut by who has cut by the old list, and uses what is long enough.
     """
 
     piece: str
@@ -153,7 +153,7 @@ class CutChange:
     colour: str
     before: tuple[tuple[int, float], ...]
     after: tuple[tuple[int, float], ...]
-    short: bool
+    more: tuple[tuple[int, float], ...]
 
 
 @frozen
@@ -215,7 +215,7 @@ class Errata:
     @property
     def short(self) -> bool:
         """Whether somebody who bought or cut by the old lists has too little."""
-        return any(one.short for one in self.shopping) or any(one.short for one in self.cutting)
+        return any(one.short for one in self.shopping) or any(one.more for one in self.cutting)
 
     @property
     def touches_finished(self) -> bool:

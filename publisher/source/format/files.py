@@ -102,6 +102,15 @@ class HouseTable:
             "[yarns.cotton-3]",
         ),
     )
+    colours: dict[str, ColourTable] = field(
+        default_factory=dict,
+        metadata=key(
+            by_name(letter(), table_schema(ColourTable)),
+            "The colours that you have, for `publisher chart --yarns house` to choose from; each "
+            "under the letter that it has rather than others.",
+            "[colours.N]",
+        ),
+    )
 
 
 @frozen(kw_only=True)

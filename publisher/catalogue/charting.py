@@ -1,0 +1,309 @@
+"""Make a chart of a picture, in a new pattern file or in the place of a chart that is there."""
+
+from __future__ import annotations
+
+import os
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from publisher.catalogue.charted import Charted, Replaced, Tidied
+from publisher.catalogue.finished import put_finished, wrong_call
+from publisher.catalogue.shelf import Shelf, find_shelf
+from publisher.errors import OutputError, Place, Problem, SourceError
+from publisher.frozen import frozen
+from publisher.source.chart import MOST_COLUMNS, MOST_KNOTS, MOST_ROWS, too_large
+from publisher.source.pattern import ChartPiece, Gauge, Pattern, YarnColour
+
+if TYPE_CHECKING:
+    from publisher.charting.values import Drawing, DrawnChart
+    from publisher.plan.values import CellSize
+    from publisher.source.photo import Photo
+
+MOST_COLOURS = 40
+USUAL_COLOURS = 8
+_MOST_KNOTS_COUNTED = 100_000
+"""Yarns of larger charts take long to count."""
+
+
+def chart_picture(
+    picture: str | Path,
+    into: str | Path,
+    *,
+    columns: int,
+    colours: int = USUAL_COLOURS,
+    yarns: str | None = None,
+) -> Charted:
+    """Make a chart of `picture`, so many columns wide, in the pattern file `into`.
+
+    A file that is not there is made; of one that is, the first chart is replaced and, without
+    `yarns`, the colours. `colours`: the most that the chart may have. `yarns`: "house" chooses
+    them from the house's own. UsageError where the call is wrong, SourceError where a file is,
+    OutputError where the pattern can't be written: nothing has changed then.
+    """
+    from publisher.source import open_photo
+
+    picture, into = Path(picture), Path(into)
+    _check_call(into, columns, colours, yarns)
+    old = _read_old(into)
+    shelf = find_shelf(
+        into, old.pattern if old else None, old.target if old else None, yarns is not None
+    )
+    job = _Job(picture, open_photo(picture), into, old, shelf, columns, colours)
+    drawn = _draw(job)
+    return _put(job, drawn)
+
+
+@frozen
+class _Old:
+    """A pattern file that is there."""
+
+    raw: str
+    pattern: Pattern
+    target: ChartPiece
+    needed: frozenset[str]
+    """Letters that something else than the target's chart needs."""
+
+
+@frozen
+class _Job:
+    """What is to be done."""
+
+    picture: Path
+    photo: Photo
+    path: Path
+    old: _Old | None
+    shelf: Shelf
+    columns: int
+    most: int
+
+    @property
+    def there(self) -> tuple[YarnColour, ...]:
+        """The colours that the file will have anyhow."""
+        if self.old is None:
+            return ()
+        own = self.old.pattern.colours
+        return own if self.shelf.only else tuple(c for c in own if c.letter in self.old.needed)
+
+
+def _check_call(path: Path, columns: int, colours: int, yarns: str | None) -> None:
+    if path.suffix != ".toml":
+        hint = "name a pattern's file, such as patterns/reed-warbler.toml"
+        raise wrong_call(str(path), "a chart is put into a .toml file", hint)
+    for value, most, what in (
+        (columns, MOST_COLUMNS, "columns"),
+        (colours, MOST_COLOURS, "colours"),
+    ):
+        if not 1 <= value <= most:
+            raise wrong_call(what, f"{value:,} is no number of {what}", f"choose 1 to {most:,}")
+    if yarns not in (None, "house"):
+        raise wrong_call("yarns", f"{yarns!r} is not known here", 'use "house"')
+
+
+def _read_old(path: Path) -> _Old | None:
+    """The file that is there; None if there is none. SourceError where it is no valid pattern."""
+    from publisher.source.files import read_raw_text
+    from publisher.source.read import check_name, read_pattern
+    from publisher.source.rewrite import first_chart, letters_in_use
+
+    problems = check_name(path)
+    if problems:
+        raise wrong_call(str(path), problems[0].message, problems[0].hint)
+    if not path.exists() and not path.is_symlink():
+        return None
+    pattern = read_pattern(path)
+    target = first_chart(pattern)
+    if target is None:
+        message = "this pattern has no chart that could be replaced: its pieces are worked in steps"
+        hint = "add a piece with a chart to it, or choose another --into"
+        raise SourceError(Problem(Place(str(path)), message, hint))
+    if not os.access(path, os.W_OK):
+        message = "you may not change this file, and nothing was changed"
+        raise OutputError(Problem(Place(str(path)), message, "see to its permissions"))
+    raw = read_raw_text(path)
+    return _Old(raw, pattern, target, letters_in_use(pattern, raw))
+
+
+def _draw(job: _Job) -> DrawnChart:
+    """The chart in the proportion of its knots, which hangs on the yarns of its colours."""
+    from publisher.charting import draw_chart
+    from publisher.charting.values import Choice
+
+    choice = Choice(
+        job.most,
+        tuple(colour.srgb for colour in job.shelf.only),
+        tuple(colour.srgb for colour in job.there),
+    )
+    used: Sequence[YarnColour] = job.shelf.only
+    drawn, rows = None, 0
+    for _ in range(2):  # the second time where thinner yarns than the thickest are enough
+        wanted = _rows(job, _cell(job, used))
+        if wanted == rows:
+            break
+        rows = wanted
+        drawn = draw_chart(job.photo, job.columns, rows, choice)
+        if drawn is None:
+            message = "nothing can be seen in this picture: all of it is see-through"
+            raise SourceError(
+                Problem(Place(str(job.picture)), message, "fill it, and save it again")
+            )
+        used = _most_used_first(drawn, job.shelf.only)
+    assert drawn is not None
+    return drawn
+
+
+def _most_used_first(drawn: DrawnChart, shelf: Sequence[YarnColour]) -> list[YarnColour]:
+    """Those of the shelf that the tidied chart has."""
+    knots = Counter(drawn.colours[at] for row in drawn.drawings[-1].cells for at in row)
+    return sorted((c for c in shelf if knots[c.srgb]), key=lambda colour: -knots[colour.srgb])
+
+
+def _cell(job: _Job, colours: Sequence[YarnColour]) -> CellSize:
+    """The size of a knot: by the piece's swatch, or the thickest of these colours' yarns."""
+    from publisher.plan.cord import cell_size
+
+    thick = [colour.yarn.diameter_mm for colour in colours] or [job.shelf.new_yarn.diameter_mm]
+    if job.old is None:
+        return cell_size(Gauge(), 2, thick[0], thick)
+    target = job.old.target
+    cord_mm = job.old.pattern.colour(target.cords.colour).yarn.diameter_mm
+    return cell_size(target.gauge, target.cords.strands, cord_mm, thick)
+
+
+def _rows(job: _Job, cell: CellSize) -> int:
+    """As many as keep the picture's proportion. UsageError where that is a chart too large."""
+    slope = cell.width_mm / cell.height_mm / job.photo.proportion
+    rows = max(1, round(job.columns * slope))
+    wrong = too_large(job.columns, rows)
+    if wrong:
+        most = int(min(MOST_COLUMNS, (MOST_ROWS - 1) / slope, (MOST_KNOTS / slope) ** 0.5 - 1))
+        hint = f"choose at most --columns {most:,}" if most > 0 else "cut the picture"
+        raise wrong_call(str(job.picture), wrong, hint)
+    return rows
+
+
+def _put(job: _Job, drawn: DrawnChart) -> Charted:
+    """Write the file with the tidiest chart that takes no more yarns than the untidied one."""
+    from publisher.plan import count_yarns
+
+    every = _colours(job, drawn)
+    before = _cells(drawn.drawings[0], every)
+    counted = sum(map(len, before)) <= _MOST_KNOTS_COUNTED
+    yarns_before: int | None = None
+    for drawing in reversed(drawn.drawings):
+        cells = _cells(drawing, every)
+        text = _text(job, every, cells)
+        pattern = _read_new(job, text)
+        piece = pattern.charts[0]
+        if not counted:
+            yarns = None
+            break
+        if yarns_before is None:
+            there = {colour.letter for colour in pattern.colours}
+            more = tuple(colour for colour in every if colour.letter not in there)
+            untidied = replace(pattern, colours=(*pattern.colours, *more))
+            yarns_before = count_yarns(replace(piece, cells=before), untidied)
+        yarns = yarns_before, count_yarns(piece, pattern)
+        if yarns[1] <= yarns_before:
+            break
+    put_finished(job.path.resolve() if job.path.is_symlink() else job.path, text.encode())
+    singles = drawn.drawings[0].single_knots, drawing.single_knots
+    return _told(job, drawn, pattern, Tidied(singles, yarns))
+
+
+def _colours(job: _Job, drawn: DrawnChart) -> tuple[YarnColour, ...]:
+    """Each drawn colour as the file has it, or will have it: letter, name and yarn."""
+    from publisher.charting import choose_letters, name_colours
+
+    there = {colour.srgb: colour for colour in reversed(job.there)}
+    shelf = {colour.srgb: colour for colour in job.shelf.only}
+    new = [srgb for srgb in drawn.colours if srgb not in there]
+    if shelf:
+        fresh = [shelf[srgb] for srgb in new]
+    else:
+        names = name_colours(new, [colour.name for colour in job.there])
+        yarn = job.shelf.new_yarn
+        fresh = [YarnColour("", name, srgb, yarn) for name, srgb in zip(names, new, strict=True)]
+    letters = choose_letters(
+        [colour.name for colour in fresh],
+        [colour.letter or None for colour in fresh],
+        [colour.letter for colour in job.there],
+    )
+    for colour, letter in zip(fresh, letters, strict=True):
+        there[colour.srgb] = replace(colour, letter=letter)
+    return tuple(there[srgb] for srgb in drawn.colours)
+
+
+def _cells(drawing: Drawing, colours: Sequence[YarnColour]) -> tuple[str, ...]:
+    letters = [colour.letter for colour in colours]
+    return tuple("".join([letters[at] for at in row]) for row in drawing.cells)
+
+
+def _text(job: _Job, every: Sequence[YarnColour], cells: tuple[str, ...]) -> str:
+    """The file's text with this chart in it."""
+    from publisher.source.newchart import charted_pattern
+    from publisher.source.rewrite import Change, rewrite
+
+    knots = Counter("".join(cells))
+    used = sorted((c for c in every if knots[c.letter]), key=lambda c: -knots[c.letter])
+    if job.old is None:
+        return charted_pattern(job.path.stem, used, cells, own_yarn=not job.shelf.in_house)
+    new = tuple(colour for colour in used if colour not in job.there)
+    change = Change(cells, new, old_colours_go=not job.shelf.only)
+    return rewrite(job.old.raw, job.old.pattern, change)
+
+
+def _read_new(job: _Job, text: str) -> Pattern:
+    """The pattern that the text is. SourceError where it is none: then it is not written."""
+    from publisher.source import read_pattern
+    from publisher.source.files import as_read
+
+    try:
+        return read_pattern(job.path, text=as_read(text))
+    except SourceError as error:
+        problem = error.problems[0]
+        message = f"with this chart the file would not be right ({problem.message})"
+        raise SourceError(replace(problem, message=f"{message}, so nothing was changed")) from None
+
+
+def _told(job: _Job, drawn: DrawnChart, pattern: Pattern, tidied: Tidied) -> Charted:
+    from publisher.plan.chart import yarn_rules
+
+    piece = pattern.charts[0]
+    knots = Counter("".join(piece.cells))
+    cord_mm = pattern.colour(piece.cords.colour).yarn.diameter_mm
+    cell = yarn_rules(piece, pattern, knots, cord_mm).cell
+    order = {colour.letter: -knots[colour.letter] for colour in pattern.colours}
+    used = [colour for colour in pattern.colours if knots[colour.letter]]
+    return Charted(
+        path=job.path,
+        columns=piece.columns,
+        rows=piece.rows,
+        width_mm=piece.columns * cell.width_mm,
+        height_mm=piece.rows * cell.height_mm,
+        measured=cell.measured,
+        units=pattern.units,
+        colours=tuple(
+            (colour, knots[colour.letter]) for colour in sorted(used, key=lambda c: order[c.letter])
+        ),
+        tidied=tidied,
+        replaced=_replaced(job, pattern),
+        pictures=job.photo.pictures,
+        pixels=round(job.photo.height if job.photo.turn > 4 else job.photo.width),
+        see_through=drawn.see_through,
+        patterns=job.shelf.patterns,
+        passed_over=job.shelf.passed_over,
+    )
+
+
+def _replaced(job: _Job, pattern: Pattern) -> Replaced | None:
+    if job.old is None:
+        return None
+    target, own = job.old.target, job.old.pattern.colours
+    picture = "" if target.pixel_proportion is None else target.place.file
+    gone = tuple(colour for colour in own if colour not in pattern.colours)
+    knots = {*"".join(pattern.charts[0].cells)}
+    kept = tuple(c for c in own if c in pattern.colours and c.letter not in knots)
+    return Replaced(target.id, target.columns, target.rows, picture, gone, kept)

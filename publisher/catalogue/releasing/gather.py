@@ -1,0 +1,148 @@
+"""Gather what goes into a release: editions that are built, and what is made for it alone."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from publisher.catalogue.build import Run
+from publisher.catalogue.dates import date_of
+from publisher.catalogue.digests import digest_of
+from publisher.catalogue.records import Record as MadeRecord
+from publisher.catalogue.records import record_path
+from publisher.catalogue.releasing.content import Draft
+from publisher.catalogue.releasing.pictures import listing_pictures, read_listing
+from publisher.catalogue.releasing.record import Edition, Record
+from publisher.catalogue.releasing.rules import raise_problems
+from publisher.catalogue.values import COMPANIONS
+from publisher.catalogue.working import Planned, for_hand, lay_out
+from publisher.errors import OutputError, Place, Problem
+from publisher.frozen import frozen
+from publisher.plan.errata.values import Errata
+
+if TYPE_CHECKING:
+    from publisher.manuscript.blocks import Manuscript
+
+LISTING = "listing"
+_CUTTING = "cutting-list.csv"
+
+
+@frozen
+class Built:
+    """The editions' files by name, and what they were made from."""
+
+    files: dict[str, bytes]
+    editions: tuple[Edition, ...]
+    made_from: dict[str, str]
+
+
+def build_editions(run: Run, draft: Draft) -> Built:
+    """Build what is out of date, and take it as it was made. ReleaseError with every problem."""
+    path, out = Path(draft.pattern.path), run.workshop.out
+    for outcome in run.outcomes(run.tasks([path]), 1):
+        raise_problems(outcome.problems, outcome.trace)
+    files: dict[str, bytes] = {}
+    editions: list[Edition] = []
+    made_from: dict[str, str] = {}
+    for target in run.targets:
+        record = MadeRecord.read(record_path(out, draft.pattern.slug, target))
+        if record is None:
+            raise _meddled(out / draft.pattern.slug)
+        editions.append(Edition(target.edition, target.paper, record.layout))
+        made_from |= record.inputs
+        for name, digest in record.files.items():
+            if target != COMPANIONS or name == _CUTTING:
+                files[name] = _as_made(out / draft.pattern.slug / name, digest)
+    return Built(files, tuple(editions), made_from)
+
+
+def _as_made(path: Path, digest: str) -> bytes:
+    try:
+        content = path.read_bytes()
+    except OSError:
+        raise _meddled(path) from None
+    if digest_of(content) != digest:
+        raise _meddled(path)
+    return content
+
+
+def _meddled(path: Path) -> OutputError:
+    message = "this was changed while it was being released, and nothing was released"
+    return OutputError(Problem(Place(str(path)), message, "release again"))
+
+
+def terms_text(run: Run, draft: Draft) -> bytes:
+    from publisher.manuscript import write_licence
+
+    manuscript = write_licence(draft.pattern, draft.templates, date_of(draft.pattern.date))
+    return run.bench.stages.lay_out_text(manuscript).encode()
+
+
+def listing_files(run: Run, draft: Draft, built: Built) -> Iterator[tuple[str, bytes]]:
+    """The pictures for a shop: of the piece, and of the first edition with pages."""
+    stages, bench, pattern = run.bench.stages, run.bench, draft.pattern
+    listing = read_listing(draft.templates)
+    for target in run.targets:
+        pdf = built.files.get(f"{pattern.slug}-{pattern.version}-{target.name}.pdf")
+        if pdf is not None:
+            break
+    else:
+        return
+    hand = stages.edition_hand(draft.templates, target.edition)
+    plan = draft.plan if hand == "right" else stages.make_plan(for_hand(pattern, hand))
+    planned, date = Planned(for_hand(pattern, hand), plan), date_of(pattern.date)
+    book = lay_out(bench, planned, target, draft.templates, date)
+    piece = stages.print_book(stages.lay_out_picture(draft.plan, bench.knots, draft.templates))
+    for name, picture in listing_pictures(listing, book, pdf, piece):
+        yield f"{LISTING}/{name}.png", picture
+
+
+def errata_files(
+    run: Run, draft: Draft, errata: Errata, last: Record, day: datetime.date, *, older: bool
+) -> dict[str, bytes]:
+    """The sheet for earlier buyers, on each paper and as text. `older`: there are releases before
+    the last one."""
+    name = f"{draft.pattern.slug}-{draft.pattern.version}-errata"
+    papers = dict.fromkeys(target.paper for target in run.targets if target != COMPANIONS)
+    stages = run.bench.stages
+    files = {f"{name}.txt": errata_text(run, draft, errata, last, day, older=older).encode()}
+    for paper in papers:
+        manuscript = _errata(run, draft, errata, last, day, paper, older=older)
+        book = stages.lay_out(manuscript, draft.templates)
+        files[f"{name}-{paper}.pdf"] = stages.print_book(book)
+    return files
+
+
+def errata_text(
+    run: Run, draft: Draft, errata: Errata, last: Record, day: datetime.date, *, older: bool
+) -> str:
+    manuscript = _errata(run, draft, errata, last, day, "", older=older)
+    return run.bench.stages.lay_out_text(manuscript)
+
+
+def _errata(
+    run: Run,
+    draft: Draft,
+    errata: Errata,
+    last: Record,
+    day: datetime.date,
+    paper: str,
+    *,
+    older: bool,
+) -> Manuscript:
+    from publisher.manuscript.errata import write_errata
+    from publisher.manuscript.errata.desk import Earlier
+
+    return write_errata(
+        draft.pattern,
+        draft.plan,
+        run.bench.knots,
+        draft.templates,
+        paper or "a4",
+        errata,
+        Earlier(last.version, last.day, older),
+        date=datetime.datetime(day.year, day.month, day.day, tzinfo=datetime.UTC),
+        form="pages" if paper else "text",
+    )

@@ -1,0 +1,176 @@
+"""The record of a release: what it was made from, what is in it, and what it told makers.
+
+It is read with care: what is not as it was written is told, never guessed at.
+"""
+
+from __future__ import annotations
+
+import datetime
+import json
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
+from hashlib import sha256
+from pathlib import Path
+from typing import Any
+
+from publisher.catalogue.releasing.versions import Number, number_of
+from publisher.errors import Place, Problem
+from publisher.frozen import frozen
+from publisher.plan.errata.content import Content
+from publisher.plan.errata.keeping import from_plain, to_plain
+
+RECORD = "release.json"
+MANIFEST = "MANIFEST"
+_FORMAT = 1
+
+
+@frozen
+class Filed:
+    """A file of a release: its name in the folder, its bytes counted and digested."""
+
+    name: str
+    bytes: int
+    sha256: str
+
+
+@frozen
+class Edition:
+    """An edition in a release, with the digest of its layout."""
+
+    edition: str
+    paper: str
+    layout: str
+
+
+@frozen
+class Record:
+    """`date`: the pattern's, "" where it has none; `released`: the day it was made on (both ISO).
+
+    `since`: the version that the errata are against, "" for a first release. `made_from`: the
+    inputs' digests by name.
+    """
+
+    slug: str
+    title: str
+    version: str
+    date: str
+    released: str
+    program: str
+    since: str
+    editions: tuple[Edition, ...]
+    made_from: Mapping[str, str]
+    files: tuple[Filed, ...]
+    content: Content
+
+    @property
+    def number(self) -> Number:
+        return number_of(self.version)
+
+    @property
+    def day(self) -> datetime.date:
+        """Of the version, as its books have it; else when it was released."""
+        return datetime.date.fromisoformat(self.date or self.released)
+
+    def to_bytes(self) -> bytes:
+        """As JSON. Lines are short enough to be looked at, and to be kept under version control."""
+        table = to_plain(self)
+        content = table.pop("content")
+        head = {"format": _FORMAT, **table, "content_sha256": content_digest(self.content)}
+        text = json.dumps({**head, "content": content}, ensure_ascii=False, indent=1)
+        return (text + "\n").encode()
+
+
+def content_digest(content: Content) -> str:
+    """SHA-256 of the content as JSON with its keys in order and no blanks."""
+    return _digest(to_plain(content))
+
+
+def _digest(plain: Any) -> str:
+    text = json.dumps(plain, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    return sha256(text.encode()).hexdigest()
+
+
+def filed(name: str, content: bytes) -> Filed:
+    return Filed(name, len(content), sha256(content).hexdigest())
+
+
+def head_of(title: str, version: str) -> str:
+    return f"{title}, version {version}"
+
+
+def manifest(head: str, files: Iterable[Filed]) -> bytes:
+    """Sizes and SHA-256 digests, in the form that `sha256sum -c MANIFEST` checks."""
+    lines = [f"# {head}", f"# check with: sha256sum -c {MANIFEST}"]
+    for file in sorted(files, key=lambda file: file.name):
+        lines += [f"# {file.bytes} bytes", f"{file.sha256}  {file.name}"]
+    return ("\n".join(lines) + "\n").encode()
+
+
+@frozen
+class Earlier:
+    """An earlier release as it is found: its record, or what is wrong with that; and what is
+    wrong with its files."""
+
+    folder: Path
+    number: Number
+    record: Record | None
+    problems: tuple[Problem, ...]
+
+
+def earlier_releases(folder: Path) -> tuple[Earlier, ...]:
+    """What is in a pattern's folder of releases, by version. What is not named like a version is
+    somebody's own."""
+    found = []
+    with suppress(OSError):
+        for path in folder.iterdir():
+            with suppress(ValueError):
+                found.append(_earlier(path, number_of(path.name)))
+    return tuple(sorted(found, key=lambda one: (one.number, one.folder.name)))
+
+
+_HINT = "take it back from a copy of yours, or move it out of the folder of releases"
+
+
+def _earlier(folder: Path, number: Number) -> Earlier:
+    path = folder / RECORD
+    try:
+        data = json.loads(path.read_bytes())
+        if isinstance(data, dict) and type(data.get("format")) is int and data["format"] > _FORMAT:
+            message = "this release was made by a newer program than this one"
+            problem = Problem(Place(str(path)), message, "use that program")
+            return Earlier(folder, number, None, (problem,))
+        record = _record(data, folder.name)
+        written = filed(RECORD, path.read_bytes())
+    except FileNotFoundError:
+        problem = Problem(Place(str(folder)), f"this release has no {RECORD}", _HINT)
+        return Earlier(folder, number, None, (problem,))
+    except (OSError, ValueError, TypeError, KeyError, RecursionError):
+        problem = Problem(Place(str(path)), "this record is not as it was written", _HINT)
+        return Earlier(folder, number, None, (problem,))
+    return Earlier(folder, number, record, tuple(_damage(folder, record, written)))
+
+
+def _record(data: Any, version: str) -> Record:
+    """ValueError or another where anything is not as it was written."""
+    if data.pop("format") != _FORMAT or _digest(data["content"]) != data.pop("content_sha256"):
+        raise ValueError("changed")
+    record = from_plain(Record, data)
+    if record.version != version or not record.released:
+        raise ValueError("another release's")
+    for day in filter(None, (record.date, record.released)):
+        datetime.date.fromisoformat(day)
+    return record
+
+
+def _damage(folder: Path, record: Record, written: Filed) -> Iterator[Problem]:
+    """Files that are gone or changed, by the record; the list of them, by what is in it."""
+    whole = manifest(head_of(record.title, record.version), (*record.files, written))
+    for file in (*record.files, filed(MANIFEST, whole)):
+        path = folder / file.name
+        try:
+            same = filed(file.name, path.read_bytes()) == file
+        except OSError:
+            yield Problem(Place(str(path)), "this file of a release is not there", _HINT)
+            continue
+        if not same:
+            yield Problem(Place(str(path)), "this file is not as it was released", _HINT)

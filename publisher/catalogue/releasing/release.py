@@ -1,0 +1,256 @@
+"""Release a pattern: build it, bundle it, tell what changed since the last release, record it."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from publisher.catalogue.build import Run, begin
+from publisher.catalogue.dates import date_of, today
+from publisher.catalogue.putting import work_folder
+from publisher.catalogue.releasing.bundle import archive, put_folder
+from publisher.catalogue.releasing.content import Draft, keep_plan, read_draft
+from publisher.catalogue.releasing.gather import (
+    Built,
+    build_editions,
+    errata_files,
+    errata_text,
+    listing_files,
+    terms_text,
+)
+from publisher.catalogue.releasing.record import (
+    MANIFEST,
+    RECORD,
+    Earlier,
+    Record,
+    earlier_releases,
+    filed,
+    head_of,
+    manifest,
+)
+from publisher.catalogue.releasing.rules import dry_result, released_already, unchanged
+from publisher.catalogue.releasing.values import Order, Released, ReleaseError
+from publisher.catalogue.releasing.versions import number_of
+from publisher.catalogue.stages import Stages
+from publisher.catalogue.values import COMPANIONS, Target
+from publisher.catalogue.workshop import Workshop, read_templates
+from publisher.frozen import frozen
+from publisher.manuscript.edition import edition_form, is_released
+from publisher.manuscript.errata import changes_in_brief
+from publisher.manuscript.words import read_words
+from publisher.plan.errata import find_errata
+from publisher.plan.errata.values import Errata
+
+PAPERS = ("a4", "letter")
+
+
+def release_pattern(
+    pattern: str,
+    *,
+    patterns: str | Path = "patterns",
+    out: str | Path = "build",
+    templates: str | Path | None = "templates",
+    editions: Sequence[str] = (),
+    papers: Sequence[str] = PAPERS,
+    dry: bool = False,
+) -> Released:
+    """Make the release of a pattern's version in `out`/SLUG/releases/VERSION.
+
+    `editions`: those whose files don't say `release = false`, if none is named. `dry`: only tell
+    what would be made. A PublisherError says what keeps it from being released; nothing is left
+    half made.
+    """
+    workshop = Workshop(Path(patterns), Path(templates) if templates else None, Path(out))
+    path = workshop.find([pattern])[0]
+    return release(Order(workshop, path, tuple(editions), tuple(papers), dry))
+
+
+def release(order: Order, stages: Stages | None = None) -> Released:
+    run = _run(order, stages)
+    folder = order.workshop.out / order.path.stem / "releases"
+    earlier = earlier_releases(folder)
+    known = _known(run, order.path, earlier)
+    if known:
+        return known
+    draft = read_draft(run, order.path)
+    same = released_already(run, draft, earlier)
+    version = draft.pattern.version
+    if same:
+        return Released(order.path.stem, version, same.folder, "there", notes=_damaged(earlier))
+    job = _job(run, draft, folder / version, earlier)
+    return job.rehearse() if order.dry else job.make()
+
+
+def _run(order: Order, stages: Stages | None) -> Run:
+    """One run for all editions asked for; one as text is made once, whatever the papers."""
+    templates = read_templates(order.workshop.templates)
+    chosen = order.editions or [
+        name for name in templates.names("editions") if is_released(templates, name)
+    ]
+    run = begin(order.workshop, chosen, order.papers, stages)
+    targets = [
+        target
+        for target in run.targets
+        if target == COMPANIONS
+        or target.paper == order.papers[0]
+        or edition_form(templates, target.edition) == "pages"
+    ]
+    return replace(run, targets=tuple(sorted(targets, key=lambda one: _rank(one, chosen))))
+
+
+def _rank(target: Target, chosen: Sequence[str]) -> tuple[int, int]:
+    """The companions first, then the booklet, from which the listing's pictures are."""
+    if target == COMPANIONS:
+        return -2, 0
+    return (-1 if target.edition == "booklet" else list(chosen).index(target.edition)), 0
+
+
+def _known(run: Run, path: Path, earlier: Sequence[Earlier]) -> Released | None:
+    """The release that is there, if nothing at all has changed since it was made."""
+    pattern = run.bench.stages.read_pattern(path)
+    number = number_of(pattern.version)
+    for one in earlier:
+        if one.folder.name == pattern.version and unchanged(run, one, path.parent):
+            notes = _damaged(other for other in earlier if other.number != number)
+            return Released(path.stem, pattern.version, one.folder, "there", notes=notes)
+    return None
+
+
+def _damaged(releases: Iterable[Earlier]) -> tuple[str, ...]:
+    return tuple(str(problem) for one in releases for problem in one.problems)
+
+
+_ENDINGS = {"pages": (), "text": (".html", ".txt"), "bench": (".html",)}
+"""Of the files of an edition without pages, by its form."""
+
+
+@frozen
+class _Job:
+    """A release that may be made."""
+
+    run: Run
+    draft: Draft
+    folder: Path
+    last: Record | None
+    older: bool
+    errata: Errata | None
+    notes: tuple[str, ...]
+
+    @property
+    def _name(self) -> str:
+        return f"{self.draft.pattern.slug}-{self.draft.pattern.version}"
+
+    @property
+    def _day(self) -> datetime.date:
+        return self.draft.pattern.date or today()
+
+    def rehearse(self) -> Released:
+        """Lay everything out, print and write nothing, and tell what there would be."""
+        dry_result(self.run, self.draft)
+        names: list[str] = []
+        for target in self.run.targets:
+            if target == COMPANIONS:
+                names.append("cutting-list.csv")
+            elif endings := _ENDINGS[edition_form(self.draft.templates, target.edition)]:
+                names += (f"{self._name}-{target.edition}{ending}" for ending in endings)
+            else:
+                names.append(f"{self._name}-{target.name}.pdf")
+        return self._released("dry", names)
+
+    def make(self) -> Released:
+        with work_folder(self.run.workshop.out) as work:
+            keep_plan(self.run, self.draft, work)
+            built = build_editions(self.run, self.draft)
+            files = self._files(built)
+            put_folder(work, self.folder, files)
+        return self._released("made", sorted(files))
+
+    def _files(self, built: Built) -> dict[str, bytes]:
+        """All files by their names in the release."""
+        pattern = self.draft.pattern
+        date = date_of(pattern.date)
+        files = {**built.files, f"{self._name}-terms.txt": terms_text(self.run, self.draft)}
+        if self.last and self.errata:
+            files |= errata_files(
+                self.run, self.draft, self.errata, self.last, self._day, older=self.older
+            )
+        head = head_of(pattern.title, pattern.version)
+        upload = archive(self._name, {**files, MANIFEST: manifest_of(head, files)}, date)
+        files |= dict(listing_files(self.run, self.draft, built))
+        files[f"{self._name}.zip"] = upload
+        files[RECORD] = self._record(built, files).to_bytes()
+        files[MANIFEST] = manifest_of(head, files)
+        return files
+
+    def _record(self, built: Built, files: dict[str, bytes]) -> Record:
+        pattern = self.draft.pattern
+        used = [f"template/{name}" for name in sorted(self.draft.templates.used)]
+        folder = Path(pattern.path).parent
+        made_from = {name: self.run.present.digest(name, folder) for name in used}
+        return Record(
+            slug=pattern.slug,
+            title=pattern.title,
+            version=pattern.version,
+            date=pattern.date.isoformat() if pattern.date else "",
+            released=today().isoformat(),
+            program=_program(),
+            since=self.last.version if self.last else "",
+            editions=built.editions,
+            made_from={**built.made_from, **made_from},
+            files=tuple(filed(name, content) for name, content in sorted(files.items())),
+            content=self.draft.content,
+        )
+
+    def _released(self, state: str, files: Sequence[str]) -> Released:
+        words = read_words(self.draft.templates)
+        errata = self.errata
+        told = ""
+        if errata and self.last:
+            told = errata_text(self.run, self.draft, errata, self.last, self._day, older=self.older)
+        return Released(
+            self.draft.pattern.slug,
+            self.draft.pattern.version,
+            self.folder,
+            "dry" if state == "dry" else "made",
+            tuple(files),
+            self.last.version if self.last else "",
+            changes_in_brief(errata, words) if errata else "",
+            told,
+            self.notes,
+        )
+
+
+def _job(run: Run, draft: Draft, folder: Path, earlier: Sequence[Earlier]) -> _Job:
+    """What there is to do. ReleaseError where the last release's record can't be read."""
+    last = None
+    if earlier:
+        last = earlier[-1].record
+        if last is None:
+            raise ReleaseError(*earlier[-1].problems)
+    errata = find_errata(last.content, draft.content) if last else None
+    if errata and errata.is_empty:
+        errata = None
+    notes = [*_damaged(earlier)]
+    date = draft.pattern.date
+    if last and date and last.date == date.isoformat():
+        place = replace(draft.version_place, column=None)
+        notes.append(
+            f"{place}: the date is still that of version {last.version}, {last.date};"
+            " is it meant to be?"
+        )
+    return _Job(run, draft, folder, last, len(earlier) > 1, errata, tuple(notes))
+
+
+def manifest_of(head: str, files: Mapping[str, bytes]) -> bytes:
+    return manifest(head, [filed(name, content) for name, content in files.items()])
+
+
+def _program() -> str:
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        return version("publisher")
+    except PackageNotFoundError:  # run from a folder, never installed
+        return ""

@@ -1,0 +1,118 @@
+"""Decide whether a draft may be released: never two contents under one version, never backwards."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from publisher.catalogue.build import Run
+from publisher.catalogue.dates import date_of
+from publisher.catalogue.digests import MISSING
+from publisher.catalogue.figures import read_figures
+from publisher.catalogue.records import Record as MadeRecord
+from publisher.catalogue.records import changes
+from publisher.catalogue.releasing.content import Draft
+from publisher.catalogue.releasing.record import Earlier, Record
+from publisher.catalogue.releasing.values import ReleaseError
+from publisher.catalogue.releasing.versions import after, number_of
+from publisher.catalogue.values import Errand, Result, Target
+from publisher.catalogue.working import do
+from publisher.errors import Problem
+from publisher.manuscript.errata import changes_in_brief
+from publisher.manuscript.words import read_words
+from publisher.plan.errata import find_errata
+
+
+def released_already(run: Run, draft: Draft, earlier: Sequence[Earlier]) -> Earlier | None:
+    """The release of this version, if it is this very content in these very pages; None where
+    there is none yet. ReleaseError where the version may not be used."""
+    number = number_of(draft.pattern.version)
+    same = [one for one in earlier if one.number == number]
+    if same:
+        return _checked(run, draft, same[0])
+    if earlier and earlier[-1].number > number:
+        last = earlier[-1].folder.name
+        _refuse(
+            draft, f"version {draft.pattern.version} comes before {last}, which is released", last
+        )
+    return None
+
+
+def unchanged(run: Run, release: Earlier, patterns: Path) -> bool:
+    """Is everything that a sound release was made from as it was? Then nothing need be drawn."""
+    record = release.record
+    if record is None or release.problems or _missing(record, run.targets):
+        return False
+    return not _reasons(run, record, patterns)
+
+
+def _reasons(run: Run, record: Record, patterns: Path) -> tuple[str, ...]:
+    """What is not as it was, in words. `patterns`: the folder that the pattern is in."""
+    made = MadeRecord(record.made_from, "", {})
+    return changes(made, lambda name: run.present.digest(name, patterns))
+
+
+def _missing(record: Record, targets: Sequence[Target]) -> list[str]:
+    there = {(edition.edition, edition.paper) for edition in record.editions}
+    return [target.name for target in targets if (target.edition, target.paper) not in there]
+
+
+def _checked(run: Run, draft: Draft, release: Earlier) -> Earlier:
+    record, version = release.record, draft.pattern.version
+    if record is None or release.problems:
+        raise ReleaseError(*release.problems)
+    when = f"version {record.version} was released on {record.released}"
+    if record.version != version:
+        _refuse(
+            draft, f"{version} is the same version as {record.version}, which is released", version
+        )
+    errata = find_errata(record.content, draft.content)
+    if not errata.is_empty:
+        told = changes_in_brief(errata, read_words(draft.templates))
+        _refuse(draft, f"{when} with other content: {told}", version)
+    more = _missing(record, run.targets)
+    if more:
+        _refuse(draft, f"{when} without {', '.join(more)}, and is never added to", version)
+    other = _drawn_otherwise(run, draft, record)
+    if other:
+        why = (
+            "; ".join(_reasons(run, record, Path(draft.pattern.path).parent))
+            or "something has changed"
+        )
+        told = f"{', '.join(other)} would come out otherwise now ({why})"
+        _refuse(draft, f"{when}, and {told}", version)
+    return release
+
+
+def _drawn_otherwise(run: Run, draft: Draft, record: Record) -> list[str]:
+    """The editions whose pages would not be the same, found by laying them out again."""
+    result = dry_result(run, draft)
+    layouts = {(one.edition, one.paper): one.layout for one in record.editions}
+    return [
+        made.target.name
+        for made in result.made
+        if layouts.get((made.target.edition, made.target.paper), MISSING) != made.digest
+    ]
+
+
+def dry_result(run: Run, draft: Draft) -> Result:
+    """Everything laid out and nothing printed. ReleaseError with the problems of all editions."""
+    pattern = draft.pattern
+    errand = Errand(pattern, run.targets, date_of(pattern.date), {}, {}, dry=True)
+    result = do(replace(run.bench, figures=read_figures(run.workshop.out)), errand)
+    raise_problems(result.problems, result.trace)
+    return result
+
+
+def raise_problems(problems: Sequence[Problem], trace: str) -> None:
+    if problems:
+        error = ReleaseError(*problems)
+        error.trace = trace
+        raise error
+
+
+def _refuse(draft: Draft, message: str, last: str) -> None:
+    small, large = after(last)
+    hint = f"raise the version: {large}, or {small} for a small change"
+    raise ReleaseError(Problem(draft.version_place, message, hint))

@@ -1,0 +1,42 @@
+"""Tell what became of a release: where it is, what is in it, what earlier buyers are told."""
+
+from __future__ import annotations
+
+import click
+
+from publisher.catalogue.releasing.release import release
+from publisher.catalogue.releasing.values import Order, Released, ReleaseError
+from publisher.catalogue.workshop import Workshop
+from publisher.cli.speaking import say_trace
+
+
+def tell_release(
+    workshop: Workshop, name: str, editions: tuple[str, ...], papers: tuple[str, ...], *, dry: bool
+) -> None:
+    """Release it, or say what would be released."""
+    path = workshop.find([name])[0]
+    papers = tuple(dict.fromkeys(papers))
+    try:
+        done = release(Order(workshop, path, tuple(dict.fromkeys(editions)), papers, dry))
+    except ReleaseError as error:
+        say_trace(error.trace)
+        raise
+    for note in done.notes:
+        click.echo(note, err=True)
+    for line in _lines(done):
+        click.echo(line)
+
+
+def _lines(done: Released) -> list[str]:
+    named = f"{done.slug} {done.version}"
+    if done.state == "there":
+        return [f"{named}: released already, in {done.folder}; nothing has changed since"]
+    verb = "released in" if done.state == "made" else "would be released in"
+    lines = [f"{named}: {verb} {done.folder}", *(f"  {name}" for name in done.files)]
+    if done.since and not done.changes:
+        lines.append(f"nothing has changed since {done.since} but how it looks: no errata")
+    elif done.since:
+        lines.append(f"errata to {done.since}: {done.changes}")
+    if done.state == "dry" and done.errata:
+        lines += ["", done.errata.rstrip()]
+    return lines

@@ -1,0 +1,207 @@
+"""Fill pages with a section of words and figures, and with those that follow it on its pages."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from itertools import count
+
+from publisher.frozen import frozen
+from publisher.layout.boxes import Box, Placed, height, stack
+from publisher.layout.compose import compose
+from publisher.layout.desk import Desk
+from publisher.layout.lines import Line, break_lines, one_line
+from publisher.layout.maps import lead_with_legend, map_boxes
+from publisher.layout.paginate import Area, even, fill
+from publisher.manuscript import blocks
+from publisher.manuscript.blocks import Block, Section
+
+_LEAST_LINES = 3
+_LEAST_MAP = 0.5
+"""A map that had less than this share of its page beside other things has one of its own."""
+_WHOLE = 0.6
+"""Of a page: a section no longer than this goes on below another one only as a whole."""
+_OVER_TITLE = 0.6
+"""Above a section's title in the middle of a page, in lines of titles."""
+_NEARLY_EMPTY, _TIGHT = 0.25, (0.9, 0.8, 0.7)
+"""A last page of less than this is saved, if it can be, by less room between things."""
+_UNDER_LEAD_MM = 5.0
+_OVER_FOOT_MM = 3.0
+
+
+@frozen
+class Flowed:
+    """A page of sections that follow one another. `section` is the one that its first words
+    belong to, and `title` what stands over them."""
+
+    section: Section
+    title: tuple[Line, ...]
+    placed: tuple[Placed, ...]
+    opens_section: bool
+
+
+def goes_on(before: Section, section: Section) -> bool:
+    """May a section begin below another one, on the same page?"""
+    plain = all(one.columns == 1 and not one.foot for one in (before, section))
+    filled = before.body and isinstance(before.body[-1], blocks.NoteLines)
+    return section.continues and plain and not section.lead and not filled
+
+
+def flow(sections: Sequence[Section], desk: Desk) -> Iterator[Flowed]:
+    """The pages of a section and of those that go on below it."""
+    section = sections[0]
+    paper, gap = desk.look.paper, desk.look.frame.column_gap_mm
+    width, left = paper.text_width_mm, paper.margins.left_mm
+    foot = compose(section.foot, desk, width)
+    bottom = paper.text_bottom_mm - (height(foot) + _OVER_FOOT_MM if foot else 0.0)
+    top = _top(title_lines(section.title, desk), desk)  # as long as the longest: rows get figures
+    lead, legend = _lead(section, desk, width)
+    lead_mm = height(lead) + _UNDER_LEAD_MM if lead else 0.0
+    column = (width - gap * (section.columns - 1)) / section.columns
+    after = _after(sections, desk, width, bottom - top)
+    boxes = _body(section, desk, column, bottom - top - lead_mm, height(after), legend) + after
+
+    def areas(page: int) -> list[Area]:
+        begin = top + (lead_mm if page == 0 else 0.0)
+        lefts = (left + index * (column + gap) for index in range(section.columns))
+        return [Area(x, begin, bottom) for x in lefts]
+
+    here, number = 0, 0  # the section that goes on, and which of its pages comes next
+    for page, placed in enumerate(_pages(boxes, areas, section.columns)):
+        begins = placed[0].box.begins if placed else None
+        if begins is not None:
+            here, number = begins, 0
+        current, opens = sections[here], number == 0
+        found = [item.box.row for item in placed if item.box.row is not None]
+        title = title_lines(current.title_of(number, list(dict.fromkeys(found))), desk)
+        number += 1
+        for item in placed[1:]:
+            if item.box.begins is not None:
+                here, number = item.box.begins, 1
+        if page == 0:
+            placed = (*stack(lead, left, top), *placed)
+        placed = (*placed, *stack(foot, left, bottom + _OVER_FOOT_MM))
+        yield Flowed(current, title, placed, opens)
+
+
+def title_lines(words: str, desk: Desk) -> tuple[Line, ...]:
+    if not words:
+        return ()
+    return break_lines(desk.spans(words), desk.style("title"), desk.look.paper.text_width_mm)
+
+
+def _top(title: tuple[Line, ...], desk: Desk) -> float:
+    """Where the text begins: its first base line is a line below."""
+    more = max(1, len(title)) - 1
+    frame = desk.look.frame
+    return frame.title_mm + more * desk.style("title").lead_mm + frame.title_gap_mm
+
+
+def _lead(section: Section, desk: Desk, width: float) -> tuple[tuple[Box, ...], bool]:
+    """What goes across the first page, and whether a map's legend is in it."""
+    first = section.body[0] if section.body else None
+    if isinstance(first, blocks.BackMap):
+        both = lead_with_legend(first, section.lead, desk, width)
+        if both:
+            return (both,), True
+    return compose(section.lead, desk, width), False
+
+
+def _after(sections: Sequence[Section], desk: Desk, width: float, tall: float) -> tuple[Box, ...]:
+    """The boxes of all sections but the first, each under its title, which is left out where the
+    page has it at its head."""
+    found: list[Box] = []
+    for index, section in enumerate(sections[1:], 1):
+        first, *others = compose(section.body, desk, width)
+        title = _title_box(section, desk)
+        boxes = [title, replace(first, before_mm=0.0, begins=index), *others]
+        if height(tuple(boxes)) <= _WHOLE * tall:
+            boxes = [*(replace(box, keep=True) for box in boxes[:-1]), boxes[-1]]
+        found += boxes
+    return tuple(found)
+
+
+def _title_box(section: Section, desk: Desk) -> Box:
+    style = desk.style("title")
+    title = title_lines(section.title_of(), desk)
+    note = one_line(section.note, desk.style("heading")) if section.note else None
+    args = {"title": title, "note": note, "target": section.name}
+    return Box(
+        style.lead_mm * len(title) + desk.look.frame.title_gap_mm,
+        "text.title",
+        args,
+        before_mm=_OVER_TITLE * style.lead_mm,
+        keep=True,
+        between=True,
+        target=section.name,
+    )
+
+
+def _body(
+    section: Section, desk: Desk, width: float, tall: float, after_mm: float, legend: bool
+) -> tuple[Box, ...]:
+    """The section's boxes; a map of the back is drawn for the room that the others leave, and
+    those of the sections after it if that is enough."""
+    first, *rest = section.body
+    last = section.body[-1]
+    if isinstance(last, blocks.NoteLines) and not last.count:
+        return _with_note_lines(section.body[:-1], desk, width, tall)
+    if not isinstance(first, blocks.BackMap):
+        return compose(section.body, desk, width)
+    others = compose(tuple(rest), desk, width)
+    left = tall - sum(box.before_mm + box.height_mm for box in others)
+    room = next((mm for mm in (left - after_mm, left) if mm > _LEAST_MAP * tall), tall)
+    return (*map_boxes(first, desk, width, room, legend=not legend), *others)
+
+
+def _with_note_lines(
+    body: tuple[Block, ...], desk: Desk, width: float, tall: float
+) -> tuple[Box, ...]:
+    """Blocks, and lines to write on that fill what is left of the page."""
+    others = compose(body, desk, width)
+    line = compose((blocks.NoteLines(1),), desk, width)[0]
+    left = (tall - sum(box.before_mm + box.height_mm for box in others)) % tall
+    lines = max(_LEAST_LINES, int((left or tall) / (line.before_mm + line.height_mm)))
+    return (*others, *[line] * lines)
+
+
+def _pages(
+    boxes: Sequence[Box], areas: Callable[[int], list[Area]], columns: int
+) -> Iterator[tuple[Placed, ...]]:
+    """What stands on each page; side by side, the columns of the last one are even."""
+    pages = _filled(boxes, areas, columns)
+    last = pages[-1]
+    room_mm = sum(area.height_mm for area in areas(len(pages) - 1))
+    if len(pages) > 1 and _used_mm(last) < _NEARLY_EMPTY * room_mm:
+        for share in _TIGHT:
+            tight = [_tighter(box, share) for box in boxes]
+            fewer = _filled(tight, areas, columns)
+            if len(fewer) < len(pages):
+                boxes, pages = tight, fewer
+                break
+    if columns > 1:
+        places = {id(box): index for index, box in enumerate(boxes)}
+        here = (places.get(id(item.box)) for items in pages[-1] for item in items)
+        rest = boxes[min(index for index in here if index is not None) :]
+        pages[-1] = even(rest, areas(len(pages) - 1))
+    for page in pages:
+        yield tuple(item for items in page for item in items)
+
+
+def _filled(
+    boxes: Sequence[Box], areas: Callable[[int], list[Area]], columns: int
+) -> list[Sequence[tuple[Placed, ...]]]:
+    """The columns of each page."""
+    found = list(fill(boxes, (area for page in count() for area in areas(page))))
+    return [found[start : start + columns] for start in range(0, len(found), columns)]
+
+
+def _used_mm(page: Sequence[tuple[Placed, ...]]) -> float:
+    return sum(items[-1].y_mm + items[-1].box.height_mm - items[0].y_mm for items in page if items)
+
+
+def _tighter(box: Box, share: float) -> Box:
+    """With less room above it; what stands between others is lower too, but for a title."""
+    between = box.between and not box.target
+    tall = box.height_mm * share if between else box.height_mm
+    return replace(box, before_mm=box.before_mm * share, height_mm=tall)

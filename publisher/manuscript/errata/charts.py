@@ -1,0 +1,195 @@
+"""Tell what changed in the charts: knots in a table and in pictures, rows in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import partial
+
+from publisher import units
+from publisher.drawing.changes import (
+    Knots,
+    Window,
+    change_windows,
+    draw_change_map,
+    draw_changed_part,
+)
+from publisher.manuscript.blocks import (
+    Beside,
+    Block,
+    Cell,
+    Column,
+    Heading,
+    Paragraph,
+    Picture,
+    RowEntry,
+    Table,
+    TableRow,
+    Text,
+)
+from publisher.manuscript.errata.desk import Sheet, ranges
+from publisher.manuscript.errata.facts import fact_words
+from publisher.manuscript.rows import write_row
+from publisher.plan.errata.values import CellRun, ChartChange
+from publisher.plan.values import ChartPlan
+
+_MOST_RUNS, _MOST_ROWS = 40, 24
+_MAP_MM = (60.0, 80.0)
+
+
+def chart_blocks(sheet: Sheet) -> Iterator[Block]:
+    for change in sheet.errata.charts:
+        yield from _chart(sheet, change)
+
+
+def _chart(sheet: Sheet, change: ChartChange) -> Iterator[Block]:
+    chart = _plan(sheet, change)
+    yield Heading(_title(sheet, change), _lead(sheet, change))
+    if change.runs and len(change.runs) <= _MOST_RUNS:
+        yield _runs(sheet, change)
+    for text in (*_sayings(sheet, change), *fact_words(sheet, change.facts, change.piece)):
+        yield Paragraph(text)
+    if change.picture_changed and not change.redrawn and sheet.brief.on_paper:
+        yield from _pictures(sheet, change, chart)
+    rows = change.rows_changed
+    if rows and len(rows) <= _MOST_ROWS:
+        yield Heading(sheet("rows"), sheet("rows_lead"))
+        yield from _rows_beside(
+            [write_row(sheet.brief, chart, chart.row_list[r - 1]) for r in rows]
+        )
+
+
+def _plan(sheet: Sheet, change: ChartChange) -> ChartPlan:
+    return next(chart for chart in sheet.brief.charts if chart.id == change.piece)
+
+
+def _title(sheet: Sheet, change: ChartChange) -> str:
+    if len(sheet.brief.charts) > 1:
+        return sheet("chart_of", piece=sheet.brief.piece_title(change.piece))
+    return sheet("chart")
+
+
+def _lead(sheet: Sheet, change: ChartChange) -> str:
+    """How much of it changed."""
+    if change.redrawn or not change.runs:
+        return ""
+    knots = sum(run.knots for run in change.runs)
+    return sheet.count("knots_changed", knots)
+
+
+def _sayings(sheet: Sheet, change: ChartChange) -> Iterator[Text]:
+    in_words = partial(ranges, sheet.words)
+    if change.redrawn:
+        columns, rows = change.size
+        was = change.size_before
+        key = "redrawn_size" if was != change.size else "redrawn"
+        yield sheet.say(key, columns=columns, rows=rows, old_columns=was[0], old_rows=was[1])
+        return
+    added = [row for row, _ in change.added]
+    for key, found in (("removed", list(change.removed)), ("added", added)):
+        if found:
+            one = "one" if len(found) == 1 else "many"
+            yield sheet.say(f"rows_{key}.{one}", rows=in_words(found))
+    for move in change.moved:
+        key = "moved_turned" if move.turned else "moved"
+        one = "one" if move.first == move.last else "many"
+        yield sheet.say(
+            f"{key}.{one}",
+            old_first=move.first_before,
+            old_last=move.last_before,
+            first=move.first,
+            last=move.last,
+        )
+    if len(change.runs) > _MOST_RUNS:
+        yield sheet.say("many_rows", rows=in_words([run.row for run in change.runs]))
+    if change.notes:
+        one = "one" if len(change.notes) == 1 else "many"
+        yield sheet.say(f"notes.{one}", rows=in_words(change.notes))
+    if change.renamed:
+        yield sheet.say("renamed")
+    if change.ties:
+        yield sheet.say("ties")
+
+
+def _runs(sheet: Sheet, change: ChartChange) -> Table:
+    moved = any(run.row != run.row_before for run in change.runs)
+    columns = (
+        Column(sheet.words("assembly.row"), 14),
+        *([Column(sheet("row_old"), 22)] if moved else []),
+        Column(sheet("cords"), 24),
+        Column(sheet("version_old"), 50),
+        Column(sheet("version_new"), 50),
+        Column(sheet("knots"), 16, right=True),
+    )
+    return Table(columns, tuple(_run(sheet, run, moved=moved) for run in change.runs))
+
+
+def _run(sheet: Sheet, run: CellRun, *, moved: bool) -> TableRow:
+    cords = f"{run.first_cord}"
+    if run.knots > 1:
+        key = "parts.listed" if run.knots == 2 else "parts.steps_range"
+        cords = sheet.words(key, first=run.first_cord, last=run.last_cord)
+    return TableRow(
+        (
+            Cell(f"{run.row}"),
+            *([Cell(f"{run.row_before}")] if moved else []),
+            Cell(cords),
+            _old_colour(sheet, run.before),
+            sheet.colour_cell(run.after),
+            Cell(units.whole(run.knots)),
+        )
+    )
+
+
+def _old_colour(sheet: Sheet, letter: str) -> Cell:
+    """A colour by its old letter; with a swatch only if it is today what it was."""
+    for change in sheet.errata.colours:
+        if change.before and change.before.letter == letter:
+            return Cell(f"{letter}  {change.before.name}")
+    return sheet.colour_cell(letter)
+
+
+def _pictures(sheet: Sheet, change: ChartChange, chart: ChartPlan) -> Iterator[Block]:
+    """Parts of the chart where few knots changed, and always the whole picture."""
+    knots = {
+        (run.row, cord) for run in change.runs for cord in range(run.first_cord, run.last_cord + 1)
+    }
+    knots |= {(row, cord) for row, _ in change.added for cord in range(1, chart.columns + 1)}
+    if not knots:
+        return
+    colours, look = sheet.brief.plan.colours, sheet.brief.edition.look
+    windows = change_windows(chart, knots)
+    whole = draw_change_map(
+        chart, colours, windows, knots, look, _MAP_MM, sheet("map_alt", n=len(knots))
+    )
+    parts = [_part(sheet, chart, window, knots) for window in windows]
+    if not parts:
+        yield Picture(whole, sheet.say("map_words_knots"))
+        return
+    parts[-1] = Picture(parts[-1].figure, sheet.say("part_words"))
+    picture = Picture(whole, sheet.say("map_words"))
+    wide = max(part.figure.width_mm for part in parts)
+    rest = look.paper.text_width_mm - look.frame.column_gap_mm - wide
+    if rest >= whole.width_mm:
+        yield Beside((tuple(parts), (picture,)), (wide, rest))
+    else:
+        yield from (*parts, picture)
+
+
+def _part(sheet: Sheet, chart: ChartPlan, window: Window, knots: Knots) -> Picture:
+    alt = sheet(
+        "part_alt",
+        first_row=window.first_row,
+        last_row=window.last_row,
+        first_cord=window.first_cord,
+        last_cord=window.last_cord,
+    )
+    look, words = sheet.brief.edition.look, sheet.words.under("chart")
+    colours = sheet.brief.plan.colours
+    return Picture(draw_changed_part(chart, colours, window, knots, look, words, alt))
+
+
+def _rows_beside(entries: Sequence[RowEntry]) -> Iterator[Block]:
+    """Rows as in the booklet, two beside each other."""
+    for start in range(0, len(entries), 2):
+        pair = tuple((entry,) for entry in entries[start : start + 2])
+        yield Beside((*pair, *((),) * (2 - len(pair))), (1.0, 1.0))

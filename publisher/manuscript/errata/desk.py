@@ -1,0 +1,96 @@
+"""What every part of an errata sheet is written from, and words that they share."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Sequence
+from functools import cached_property
+
+from publisher.frozen import frozen
+from publisher.manuscript.blocks import Cell, Text
+from publisher.manuscript.brief import Brief
+from publisher.manuscript.words import Words
+from publisher.plan.errata.values import Errata
+
+
+@frozen
+class Earlier:
+    """The release that the errata are against. `older`: there are others before it."""
+
+    version: str
+    date: datetime.date | None
+    older: bool = False
+
+
+@frozen(slots=False)
+class Sheet:
+    """One errata sheet to write."""
+
+    brief: Brief
+    errata: Errata
+    earlier: Earlier
+
+    @property
+    def words(self) -> Words:
+        return self.brief.words
+
+    def __call__(self, key: str, **values: object) -> str:
+        """Words below [errata]; they can name the two versions."""
+        return self.words(f"errata.{key}", **self._versions(), **values)
+
+    def say(self, key: str, **values: object) -> Text:
+        """The same, with its strong words."""
+        return self.words.say(f"errata.{key}", **self._versions(), **values)
+
+    def count(self, key: str, number: int, **values: object) -> str:
+        return self.words.count(f"errata.{key}", number, **values)
+
+    def _versions(self) -> dict[str, str]:
+        return {"old": self.earlier.version, "new": self.brief.pattern.version}
+
+    @cached_property
+    def names(self) -> dict[str, str]:
+        """Colours' names by letter; those that are gone by their letter behind a hyphen."""
+        gone = {
+            f"-{change.before.letter}": change.before.name
+            for change in self.errata.colours
+            if change.before and not change.after
+        }
+        return {**gone, **{colour.letter: colour.name for colour in self.brief.plan.colours}}
+
+    def colour(self, letter: str) -> str:
+        """`B kingfisher blue`."""
+        return f"{letter.removeprefix('-')} {self.names.get(letter, '')}".strip()
+
+    def colour_cell(self, letter: str) -> Cell:
+        """A colour in a table, with its swatch if there is such a colour now."""
+        swatch = None if letter.startswith("-") else letter
+        return Cell(f"{letter.removeprefix('-')}  {self.names.get(letter, '')}", swatch=swatch)
+
+    def piece(self, name: str) -> str:
+        """`the reed leaf`; `the piece` where there is no other."""
+        return self("piece", name=self.brief.piece_name(name))
+
+
+def listed(words: Words, items: Sequence[str]) -> str:
+    """`2, 3 and 5`."""
+    if len(items) < 2:
+        return "".join(items)
+    return words("parts.listed", first=", ".join(items[:-1]), last=items[-1])
+
+
+def ranges(words: Words, numbers: Iterable[int]) -> str:
+    """Numbers in order, those that follow one another together: `3, 7 to 12 and 15`."""
+    found: list[list[int]] = []
+    for number in sorted(set(numbers)):
+        if found and found[-1][1] == number - 1:
+            found[-1][1] = number
+        else:
+            found.append([number, number])
+    items: list[str] = []
+    for first, last in found:
+        if last - first < 2:
+            items += map(str, range(first, last + 1))
+        else:
+            items.append(words("parts.steps_range", first=first, last=last))
+    return listed(words, items)

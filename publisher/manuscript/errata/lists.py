@@ -1,0 +1,137 @@
+"""Tell what changed in what to buy and what to cut, as tables."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from publisher import units
+from publisher.manuscript.blocks import Block, Cell, Column, Heading, Table, TableRow
+from publisher.manuscript.errata.desk import Sheet
+from publisher.plan.errata.values import BuyChange, CutChange
+from publisher.plan.values import BuyLine
+
+_MOST_LENGTHS = 4
+_PURPOSES = {
+    "cords": "cords",
+    "working yarn": "working",
+    "hanging loop": "hanging_loop",
+    "part cords": "part_cords",
+}
+
+
+def list_blocks(sheet: Sheet) -> Iterator[Block]:
+    if sheet.errata.shopping:
+        yield Heading(sheet("buy"), sheet("buy_lead"))
+        yield _shopping(sheet)
+    if sheet.errata.cutting:
+        yield Heading(sheet("cut"), sheet("cut_lead"))
+        yield _cutting(sheet)
+
+
+def _shopping(sheet: Sheet) -> Table:
+    columns = (
+        Column(sheet.words("materials.colour"), 50),
+        Column(sheet("version_old"), 44),
+        Column(sheet("version_new"), 44),
+        Column(sheet("buy_means"), 36),
+    )
+    rows = [
+        TableRow(
+            (
+                sheet.colour_cell(change.colour),
+                _bought(sheet, change.before),
+                _bought(sheet, change.after),
+                Cell(_buy_means(sheet, change)),
+            )
+        )
+        for change in sheet.errata.shopping
+    ]
+    return Table(columns, tuple(rows))
+
+
+def _bought(sheet: Sheet, line: BuyLine | None) -> Cell:
+    """`61 m, 275 g`, and in the other system."""
+    if line is None:
+        return Cell(sheet("nothing"))
+    mm, words = line.length_m * 1000, sheet.words
+    metric = f"{units.metres(mm)} {words('materials.unit_m')}, {units.grams(line.mass_g)} g"
+    imperial = f"{units.yards(mm)} {words('materials.unit_yd')}, {units.ounces(line.mass_g)} oz"
+    first, second = (metric, imperial) if sheet.brief.measures.metric_first else (imperial, metric)
+    balls = () if line.balls is None else (sheet.count("balls", line.balls),)
+    return Cell(", ".join((first, *balls)), second)
+
+
+def _buy_means(sheet: Sheet, change: BuyChange) -> str:
+    """What a maker has to do who bought by the old list."""
+    was, now = change.before, change.after
+    if now is None:
+        return sheet("buy_none")
+    if was is None or was.yarn != now.yarn:
+        return sheet("buy_new")
+    if not change.short:
+        same = (was.length_m, was.mass_g, was.balls) == (now.length_m, now.mass_g, now.balls)
+        return sheet("buy_price" if same else "buy_enough")
+    balls = (now.balls or 0) - (was.balls or 0)
+    return sheet.count("buy_balls", balls) if balls > 0 else sheet("buy_more")
+
+
+def _cutting(sheet: Sheet) -> Table:
+    columns = (
+        Column(sheet.words("materials.colour"), 46),
+        Column(sheet("version_old"), 42),
+        Column(sheet("version_new"), 42),
+        Column(sheet("cut_means"), 44),
+    )
+    many = len(sheet.brief.plan.pieces) > 1
+    rows: list[TableRow] = []
+    group = ""
+    for change in sheet.errata.cutting:
+        name = sheet.words(f"materials.{_PURPOSES[change.purpose]}")
+        if many:
+            piece = sheet.brief.piece_name(change.piece)
+            name = sheet.words("materials.piece_of", purpose=name, piece=piece)
+        if name != group:
+            rows.append(TableRow((Cell(name),), "group"))
+            group = name
+        rows.append(
+            TableRow(
+                (
+                    sheet.colour_cell(change.colour),
+                    _lengths(sheet, change.before),
+                    _lengths(sheet, change.after),
+                    _cut_means(sheet, change),
+                )
+            )
+        )
+    return Table(columns, tuple(rows))
+
+
+def _lengths(sheet: Sheet, lengths: tuple[tuple[int, float], ...]) -> Cell:
+    """`12 × 305 cm, 89 cm`; of many lengths, how many and the longest and shortest."""
+    if not lengths:
+        return Cell(sheet("nothing"))
+    cm = [units.centimetres(length, "up") for _, length in lengths]
+    inch = [units.inches(length, "up") for _, length in lengths]
+    texts = []
+    for key, sizes in (("cm", cm), ("inch", inch)):
+        if len(lengths) > _MOST_LENGTHS:
+            count = sum(count for count, _ in lengths)
+            text = sheet("lengths", n=units.whole(count), longest=sizes[0], shortest=sizes[-1])
+        else:
+            text = ", ".join(
+                size if count == 1 else f"{count}\u00a0×\u00a0{size}"
+                for (count, _), size in zip(lengths, sizes, strict=True)
+            )
+        texts.append(sheet.words(f"units.{key}", n=text))
+    first, second = texts if sheet.brief.measures.metric_first else texts[::-1]
+    return Cell(first, second)
+
+
+def _cut_means(sheet: Sheet, change: CutChange) -> Cell:
+    """What is still to be cut by who has cut by the old list."""
+    if not change.after:
+        return Cell(sheet("cut_none"))
+    if not change.more:
+        return Cell(sheet("cut_enough"))
+    lengths = _lengths(sheet, change.more)
+    return Cell(sheet("cut_more", lengths=lengths.text), lengths.second)

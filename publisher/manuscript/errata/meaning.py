@@ -1,0 +1,112 @@
+"""Tell each earlier buyer what the changes mean: bought, cut, begun, finished."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from publisher import units
+from publisher.manuscript.blocks import Text
+from publisher.manuscript.errata.desk import Sheet, listed
+from publisher.plan.errata.values import BuyChange, ChartChange
+
+_HARMLESS = (
+    "allowance_percent",
+    "dowel_length_mm",
+    "hanging_loop_mm",
+    "make",
+    "cords_mm",
+    "fringe",
+    "size",
+    "measured",
+)
+"""What a piece can be told otherwise without one of its rows being worked otherwise."""
+
+
+def meaning(sheet: Sheet) -> Iterator[Text]:
+    """A sentence for each stage that a maker can be at."""
+    yield sheet.say("means.not_begun")
+    yield from _bought(sheet)
+    yield from _cut(sheet)
+    yield from _begun(sheet)
+    key = "means.finished" if sheet.errata.touches_finished else "means.finished_untouched"
+    yield sheet.say(key)
+
+
+def _bought(sheet: Sheet) -> Iterator[Text]:
+    short = [change for change in sheet.errata.shopping if change.short]
+    if short:
+        more = listed(sheet.words, [_more(sheet, change) for change in short])
+        yield sheet.say("means.bought_short", more=more)
+    elif sheet.errata.shopping:
+        yield sheet.say("means.bought_enough")
+
+
+def _more(sheet: Sheet, change: BuyChange) -> str:
+    """`one more ball of B kingfisher blue`, or so many metres of it."""
+    was, now = change.before, change.after
+    assert now is not None, "nobody is short of what is not needed"
+    colour = sheet.colour(change.colour)
+    same = was is not None and was.yarn == now.yarn
+    if now.balls is not None and (was is None or was.balls is not None or not same):
+        balls = now.balls - (was.balls or 0 if same and was else 0)
+        if balls > 0:
+            key = "means.balls_more" if same else "means.balls"
+            return sheet.count(key, balls, colour=colour)
+    metres = now.length_m - (was.length_m if same and was else 0.0)
+    if metres <= 0:  # lighter yarn than it was told: more grams, or smaller balls
+        return sheet("means.anew", colour=colour, length=_length(sheet, now.length_m))
+    key = "means.length_more" if same else "means.length"
+    return sheet(key, colour=colour, length=_length(sheet, metres))
+
+
+def _length(sheet: Sheet, length_m: float) -> str:
+    """`12 m (14 yd)`, rounded up."""
+    metric = f"{units.metres(length_m * 1000)} {sheet.words('materials.unit_m')}"
+    imperial = f"{units.yards(length_m * 1000)} {sheet.words('materials.unit_yd')}"
+    first, second = (metric, imperial) if sheet.brief.measures.metric_first else (imperial, metric)
+    return sheet.words("units.both", first=first, second=second)
+
+
+def _cut(sheet: Sheet) -> Iterator[Text]:
+    if any(change.more for change in sheet.errata.cutting):
+        yield sheet.say("means.cut_short")
+    elif sheet.errata.cutting:
+        yield sheet.say("means.cut_enough")
+
+
+def _begun(sheet: Sheet) -> Iterator[Text]:
+    """How far a piece can be worked by the old pattern."""
+    many = len(sheet.brief.charts) > 1
+    for change in sheet.errata.charts:
+        first = first_row(change)
+        piece = sheet.brief.piece_name(change.piece)
+        if change.redrawn or first == 1 or not _rows_stay(sheet, change):
+            key = "means.begun_anew"
+        elif first is None:
+            key = "means.begun_same"
+        else:
+            key = "means.begun_two" if first == 2 else "means.begun"
+        key = f"{key}_piece" if many else key
+        yield sheet.say(key, row=first or 0, last=(first or 1) - 1, piece=piece)
+
+
+def _rows_stay(sheet: Sheet, change: ChartChange) -> bool:
+    """Is what stands above the first changed row worked as it was?"""
+    in_use = set("".join(change.cells))
+    other = any(
+        (colour.before and colour.before.letter in in_use)
+        or (colour.after and colour.after.letter in in_use)
+        for colour in sheet.errata.colours
+    )
+    facts = any(fact.name not in _HARMLESS for fact in change.facts)
+    return not (other or facts or sheet.errata.yarns)
+
+
+def first_row(change: ChartChange) -> int | None:
+    """The first row that is worked otherwise, by its new number; None where none is."""
+    rows: Sequence[int] = (
+        *change.rows_changed,
+        *change.removed,
+        *(move.first for move in change.moved),
+    )
+    return min(rows) if rows else None

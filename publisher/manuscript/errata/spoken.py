@@ -1,0 +1,62 @@
+"""Say in a line what changed: for a writer at her terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from publisher.manuscript.errata.desk import listed, ranges
+from publisher.manuscript.words import Words
+from publisher.plan.errata.values import ChartChange, Errata, PieceName
+
+_MOST_ROWS = 12
+
+
+def changes_in_brief(errata: Errata, words: Words) -> str:
+    """`row 12 of the panel, what to cut and the title`; "" where nothing changed."""
+    return listed(words, [*_changes(errata, words)])
+
+
+def _changes(errata: Errata, words: Words) -> Iterator[str]:
+    table = "errata.brief"
+    if errata.cautions_added or errata.cautions_removed:
+        yield words(f"{table}.cautions")
+    for kind, pieces in (("added", errata.pieces_added), ("removed", errata.pieces_removed)):
+        for piece in pieces:
+            yield words(f"{table}.piece_{kind}", piece=_name(piece))
+    for chart in errata.charts:
+        yield from _chart(chart, words)
+    if errata.colours:
+        names = [change.after or change.before for change in errata.colours]
+        told = [f"{colour.letter} {colour.name}" for colour in names if colour]
+        yield words(f"{table}.colours", colours=listed(words, told))
+    if errata.yarns:
+        yield words(f"{table}.yarns")
+    for part in errata.parts:
+        yield words(f"{table}.part", piece=part.piece.replace("-", " "))
+    for key in ("assembly", "cutting", "shopping", "knots", "order"):
+        if getattr(errata, key):
+            yield words(f"{table}.{key}")
+    for change in errata.words:
+        yield words(f"{table}.{change.name}")
+
+
+def _name(piece: PieceName) -> str:
+    return piece.id.replace("-", " ")
+
+
+def _chart(chart: ChartChange, words: Words) -> Iterator[str]:
+    table, piece = "errata.brief", chart.piece.replace("-", " ")
+    rows = chart.rows_changed
+    if chart.redrawn:
+        yield words(f"{table}.redrawn", piece=piece)
+    elif rows:
+        key = "row" if len(rows) == 1 else "rows"
+        told = ranges(words, rows)
+        if len(rows) > _MOST_ROWS and told.count(",") > _MOST_ROWS:
+            told = str(len(rows))
+            key = "many_rows"
+        yield words(f"{table}.{key}", rows=told, piece=piece)
+    if chart.removed:
+        yield words.count(f"{table}.removed", len(chart.removed), piece=piece)
+    if chart.facts or chart.renamed or (chart.ties and not rows):
+        yield words(f"{table}.piece", piece=piece)

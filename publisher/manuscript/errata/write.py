@@ -1,0 +1,107 @@
+"""Write the sheet for earlier buyers: what it means for them first, then every change."""
+
+from __future__ import annotations
+
+import datetime
+
+from publisher.knots import KnotLibrary
+from publisher.manuscript.blocks import (
+    Block,
+    Caution,
+    Heading,
+    Items,
+    Manuscript,
+    Paragraph,
+    Section,
+    Text,
+)
+from publisher.manuscript.brief import Brief
+from publisher.manuscript.cautions import caution_words
+from publisher.manuscript.edition import Form, read_errata_edition
+from publisher.manuscript.errata.charts import chart_blocks
+from publisher.manuscript.errata.desk import Earlier, Sheet
+from publisher.manuscript.errata.lists import list_blocks
+from publisher.manuscript.errata.meaning import meaning
+from publisher.manuscript.errata.pieces import colour_blocks, piece_blocks, word_blocks
+from publisher.manuscript.measures import Measures
+from publisher.manuscript.words import read_words
+from publisher.plan.errata.values import Errata
+from publisher.plan.values import Plan
+from publisher.source.pattern import Pattern
+from publisher.templates import Templates
+
+
+def write_errata(
+    pattern: Pattern,
+    plan: Plan,
+    knots: KnotLibrary,
+    templates: Templates,
+    paper: str,
+    errata: Errata,
+    earlier: Earlier,
+    *,
+    date: datetime.datetime,
+    form: Form = "pages",
+) -> Manuscript:
+    """The errata of a release, `plan` and `pattern` being the new ones. `form`: pages or text."""
+    words = read_words(templates)
+    edition = read_errata_edition(templates, paper, form)
+    brief = Brief(pattern, plan, knots, edition, words, Measures(words, pattern.units), templates)
+    sheet = Sheet(brief, errata, earlier)
+    return Manuscript(
+        title=pattern.title,
+        author=pattern.designer,
+        subject=sheet("subject"),
+        keywords=(),
+        language=words.language,
+        date=date,
+        version=pattern.version,
+        edition=edition.title,
+        house=pattern.designer,
+        sections=(_section(sheet, date),),
+        colours=plan.colours,
+        look=edition.look,
+        words=words.under("frame"),
+    )
+
+
+def _section(sheet: Sheet, date: datetime.datetime) -> Section:
+    title = sheet("title")
+    body: list[Block] = [Paragraph(_lead(sheet, date))]
+    body += [Heading(sheet("means.title")), Items(tuple(meaning(sheet)))]
+    body += _cautions(sheet)
+    lists, work = [*list_blocks(sheet)], [*chart_blocks(sheet), *colour_blocks(sheet)]
+    body += [*lists, *work] if sheet.errata.short else [*work, *lists]
+    body += piece_blocks(sheet)
+    body += word_blocks(sheet)
+    if sheet.errata.order:
+        body.append(Paragraph(sheet.say("order_only")))
+    return Section("errata", "text", title, sheet("running"), tuple(body), bookmark=title)
+
+
+def _lead(sheet: Sheet, date: datetime.datetime) -> Text:
+    before = sheet.earlier.date
+    values = {"title": sheet.brief.pattern.title, "date": _day(sheet, date)}
+    if before is None:
+        said = sheet.say("lead", **values)
+    else:
+        said = sheet.say("lead_dated", **values, before=_day(sheet, before))
+    if sheet.earlier.older:
+        said += sheet.say("lead_older")
+    contact = sheet.brief.pattern.contact
+    return said + sheet.say("contact", contact=contact) if contact else said
+
+
+def _day(sheet: Sheet, day: datetime.date) -> str:
+    return f"{day.day} {sheet.words(f'months.{day.month}')} {day.year}"
+
+
+def _cautions(sheet: Sheet) -> list[Block]:
+    errata = sheet.errata
+    found: list[Block] = []
+    if errata.cautions_added:
+        texts = caution_words(sheet.brief, errata.cautions_added)
+        found.append(Caution(sheet("cautions_added"), texts))
+    if errata.cautions_removed:
+        found.append(Paragraph(sheet.say("cautions_removed")))
+    return found

@@ -1,0 +1,183 @@
+"""What every page of every demo book keeps to: nothing alone, nothing below the foot, no page that
+is nearly empty."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from shop import DATE, SLUGS, demo, demo_plan, installed, manuscript, small
+
+from publisher.knots import load_knots
+from publisher.layout.boxes import Box
+from publisher.layout.desk import Desk
+from publisher.layout.sheets import Sheet, lay_sections
+from publisher.manuscript import blocks, write_manuscript
+from publisher.manuscript.blocks import Cell, Manuscript, Section, Span, TableRow
+from publisher.manuscript.edition import edition_hand
+from publisher.source.pattern import Fringe
+
+BOOKS = [
+    (slug, edition, paper)
+    for slug in (*SLUGS, "lock-keepers-key-cord")
+    for edition in ("booklet", "handout", "large-print", "left-handed")
+    for paper in ("a4", "letter")
+]
+LEAST = 0.2
+"""Of the height below a page's title: a page with less on it is nearly empty."""
+PARAGRAPH = blocks.Paragraph((Span("Some words that fill a line, and go on for another one."),))
+
+
+@cache
+def written(slug: str, edition: str = "booklet", paper: str = "a4") -> Manuscript:
+    hand = edition_hand(installed(), edition)
+    pattern = demo(slug).for_left_hand() if hand == "left" else demo(slug)
+    plan = demo_plan(slug, hand)
+    return write_manuscript(pattern, plan, load_knots(), installed(), edition, paper, date=DATE)
+
+
+@cache
+def sheets(slug: str, edition: str, paper: str) -> tuple[Sheet, ...]:
+    book = written(slug, edition, paper)
+    return tuple(lay_sections(book.sections, Desk(book)))
+
+
+def laid(*sections: Section) -> list[Sheet]:
+    book = replace(written("tide-lines"), sections=sections)
+    return list(lay_sections(sections, Desk(book)))
+
+
+def section(name: str, lines: int, *, continues: bool = False, **more: object) -> Section:
+    body = (PARAGRAPH,) * lines
+    return replace(
+        Section(name, "text", name.title(), f"In {name}", body, continues=continues), **more
+    )
+
+
+def words(sheet: Sheet) -> str:
+    return " ".join(line.text for line in sheet.title)
+
+
+@pytest.mark.parametrize(("slug", "edition", "paper"), BOOKS)
+def test_nothing_stands_below_the_text(slug: str, edition: str, paper: str) -> None:
+    bottom = written(slug, edition, paper).look.paper.text_bottom_mm
+    for number, sheet in enumerate(sheets(slug, edition, paper), 1):
+        for item in sheet.placed if sheet.page == "text" else ():
+            assert item.y_mm + item.box.height_mm <= bottom + 1e-3, number
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_a_long_list_of_cords_goes_on_over_pages(paper: str) -> None:
+    """A deep fringe: no two of its 100 cords at one side are alike."""
+    pattern = small(("NG" * 100,), "kingfisher-over-reeds")
+    deep = replace(pattern.charts[0], fringe=Fringe("point", longest_mm=900.0, shortest_mm=90.0))
+    book = manuscript(replace(pattern, pieces=(deep,)), "booklet", paper)
+    (materials,) = (section for section in book.sections if section.name == "materials")
+    pages = list(lay_sections((materials,), Desk(book)))
+    for sheet in pages:
+        for item in sheet.placed:
+            assert item.y_mm + item.box.height_mm <= book.look.paper.text_bottom_mm + 1e-3
+    assert len(pages) > 2
+
+
+@pytest.mark.parametrize("slug", SLUGS)
+def test_the_last_rows_stand_in_columns_that_are_about_even(slug: str) -> None:
+    last = [one for one in sheets(slug, "booklet", "a4") if one.section == "rows"][-1]
+    feet: dict[float, float] = {}
+    heights: dict[int, float] = {}
+    for item in last.placed:
+        if item.box.row is not None:
+            feet[item.x_mm] = item.y_mm + item.box.height_mm
+            heights[item.box.row] = heights.get(item.box.row, 0.0) + item.box.height_mm
+    left, right = feet.values()
+    assert abs(left - right) <= max(heights.values()) + 8.0  # and the room between rows
+
+
+@pytest.mark.parametrize(("slug", "edition", "paper"), BOOKS)
+def test_nothing_at_a_foot_belongs_to_the_next_page(slug: str, edition: str, paper: str) -> None:
+    """A heading, a table's head, a figure that has words to come."""
+    for number, sheet in enumerate(sheets(slug, edition, paper), 1):
+        assert not (sheet.placed and sheet.placed[-1].box.keep), number
+
+
+@pytest.mark.parametrize(("slug", "edition", "paper"), BOOKS)
+def test_no_page_is_nearly_empty(slug: str, edition: str, paper: str) -> None:
+    look = written(slug, edition, paper).look
+    top = look.frame.title_mm + look.frame.title_gap_mm
+    for number, sheet in enumerate(sheets(slug, edition, paper), 1):
+        if sheet.page == "text":
+            body = [item for item in sheet.placed if item.box.macro != "rows.colours"]
+            used = max(item.y_mm + item.box.height_mm for item in body) - top
+            assert used >= LEAST * (look.paper.text_bottom_mm - top), number
+
+
+def test_a_short_section_goes_on_below_another_only_as_a_whole() -> None:
+    one, both = laid(section("first", 10)), laid(section("first", 10), section("last", 4))
+    assert [len(one), len(both)] == [1, 2]
+    below = section("last", 4, continues=True)
+    (page,) = laid(section("first", 10), below)
+    assert (words(page), page.running) == ("First", "In first")
+    assert set(page.targets) == {"first", "last"}
+    full, rest = laid(section("first", 29), below)
+    assert (words(rest), rest.running, rest.opens_section) == ("Last", "In last", True)
+    assert set(full.targets) == {"first"}
+    assert set(rest.targets) == {"last"}
+
+
+def test_a_page_is_headed_by_the_section_that_its_first_words_belong_to() -> None:
+    pages = laid(section("first", 10), section("long", 60, continues=True, title_later="Longer"))
+    assert [words(page) for page in pages] == ["First", "Longer", "Longer"]
+    assert [page.running for page in pages] == ["In first", "In long", "In long"]
+    assert [page.opens_section for page in pages] == [True, False, False]
+
+
+@pytest.mark.parametrize("more", [{"columns": 2}, {"foot": (PARAGRAPH,)}])
+def test_nothing_goes_on_below_columns_or_above_a_foot(more: dict[str, object]) -> None:
+    pages = laid(section("first", 2, **more), section("last", 2, continues=True))
+    assert [words(page) for page in pages] == ["First", "Last"]
+
+
+def test_a_last_page_of_a_few_lines_is_saved_by_less_room_between_things() -> None:
+    """And only where a page is saved by it."""
+    usual = gap(laid(section("first", 5))[0])
+    most = next(n for n in range(5, 99) if len(laid(section("first", n + 1))) > 1)
+    assert 0.7 * usual <= gap(laid(section("first", most))[0]) + 1e-6 < usual
+    assert [gap(page) for page in laid(section("first", most + 1))] == pytest.approx([usual] * 2)
+
+
+def gap(sheet: Sheet) -> float:
+    """Between the first two things on a page."""
+    above, below = sheet.placed[:2]
+    return below.y_mm - above.y_mm - above.box.height_mm
+
+
+def rows_of(sheet: Sheet) -> list[Box]:
+    return [item.box for item in sheet.placed if item.box.macro == "table.row"]
+
+
+@pytest.mark.parametrize("count", [2, 5, 8, 12, *range(30, 40), 70])
+def test_no_row_of_a_table_stands_alone_nor_a_total_with_less_than_two(count: int) -> None:
+    """However far down a page the table begins; a short one is never parted."""
+    cells = (Cell("a word"), Cell("12"))
+    rows = [TableRow(cells) for _ in range(count)] + [TableRow(cells, "total")]
+    columns = (blocks.Column("What", 3), blocks.Column("How many", 1, right=True))
+    table = blocks.Table(columns, tuple(rows))
+    for before in range(31):
+        body = (*(PARAGRAPH,) * before, table)
+        pages = laid(Section("list", "text", "A list", "A list", body))
+        parts = [len(rows_of(page)) for page in pages if rows_of(page)]
+        assert sum(parts) == count + 1
+        assert len(parts) == 1 or (min(parts) >= 2 and parts[-1] >= 3), before
+        assert len(parts) == 1 or count > 8, before
+
+
+def test_a_group_that_goes_on_is_named_again_under_the_head() -> None:
+    rows = [TableRow((Cell("Early"), Cell()), "group")]
+    rows += [TableRow((Cell(f"row {n}"), Cell("1"))) for n in range(60)]
+    columns = (blocks.Column("What", 3), blocks.Column("How many", 1))
+    pages = laid(Section("list", "text", "A list", "A list", (blocks.Table(columns, tuple(rows)),)))
+    assert len(pages) > 1
+    for page in pages[1:]:
+        again = page.placed[0].box
+        assert [item.box.macro for item in again.children] == ["table.head", "table.group"]
