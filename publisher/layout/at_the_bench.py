@@ -14,10 +14,11 @@ from publisher.drawing.numbers import number
 from publisher.drawing.view import View
 from publisher.fonts import FACES, font_file
 from publisher.frozen import frozen
-from publisher.layout.reading import Said, said_of, without_pages
+from publisher.layout.reading import Said, said_of
 from publisher.layout.templating import compiled
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Block, Chart, Manuscript, RowEntry, Section, Text
+from publisher.manuscript.markup import without_pages
 from publisher.plan.values import Row, Run
 from publisher.templates import Templates
 
