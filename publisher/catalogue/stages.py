@@ -131,6 +131,11 @@ class Stages:
 
         return lay_out_web(manuscript, templates)
 
+    def lay_out_bench(self, manuscript: Manuscript, templates: Templates) -> str:
+        from publisher.layout import lay_out_bench
+
+        return lay_out_bench(manuscript, templates)
+
     def lay_out(self, manuscript: Manuscript, templates: Templates) -> Book:
         from publisher.layout import lay_out
 

@@ -180,8 +180,9 @@ def _edition(
 ) -> tuple[dict[str, bytes] | None, str, bytes]:
     """Files, the digest of the layout, and drawn pages to keep."""
     name = f"{planned.pattern.slug}-{planned.pattern.version}-{target.edition}"
-    if bench.stages.edition_form(templates, target.edition) == "text":
-        texts = _texts(bench, planned, target, templates, errand)
+    form = bench.stages.edition_form(templates, target.edition)
+    if form != "pages":
+        texts = _texts(bench, planned, target, templates, errand, form)
         digest = digest_of(name.encode(), *texts.values())
         files = {f"{name}{ending}": text for ending, text in texts.items()}
         return (None if errand.dry or errand.before.get(target) == digest else files), digest, b""
@@ -208,10 +209,17 @@ def lay_out(
 
 
 def _texts(
-    bench: Bench, planned: Planned, target: Target, templates: Templates, errand: Errand
+    bench: Bench,
+    planned: Planned,
+    target: Target,
+    templates: Templates,
+    errand: Errand,
+    form: str,
 ) -> dict[str, bytes]:
     """An edition without pages, by the ending of its files."""
     manuscript = _manuscript(bench, planned, target, templates, errand.date, errand.students)
+    if form == "bench":
+        return {".html": bench.stages.lay_out_bench(manuscript, templates).encode()}
     return {
         ".txt": bench.stages.lay_out_text(manuscript).encode(),
         ".html": bench.stages.lay_out_web(manuscript, templates).encode(),

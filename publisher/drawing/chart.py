@@ -56,6 +56,14 @@ def draw_chart_tile(
     return canvas.figure(view.width_mm, view.height_mm, _alt(view, words))
 
 
+def draw_cord_numbers(plan: ChartPlan, tiles: TilePlan, look: Look) -> Figure:
+    """The numbers above the cords of a chart in one tile: what stays in sight on a screen."""
+    view = View.of(plan, tiles, 1, look)
+    canvas = Canvas()
+    paint_cords(canvas, view)
+    return canvas.figure(view.width_mm, view.top)
+
+
 def _alt(view: View, words: Mapping[str, str]) -> str:
     tile = view.tile
     return words["tile_alt"].format(

@@ -7,18 +7,27 @@ from typing import TYPE_CHECKING
 from publisher.lazy import homes
 
 if TYPE_CHECKING:
+    from publisher.layout.at_the_bench import lay_out_bench
     from publisher.layout.book import lay_out
     from publisher.layout.index_page import lay_out_index
     from publisher.layout.picture import lay_out_picture
     from publisher.layout.plain_text import lay_out_text
     from publisher.layout.web import lay_out_web
 
-__all__ = ["lay_out", "lay_out_index", "lay_out_picture", "lay_out_text", "lay_out_web"]
+__all__ = [
+    "lay_out",
+    "lay_out_bench",
+    "lay_out_index",
+    "lay_out_picture",
+    "lay_out_text",
+    "lay_out_web",
+]
 
 __getattr__ = homes(
     __name__,
     {
         "lay_out": "book",
+        "lay_out_bench": "at_the_bench",
         "lay_out_index": "index_page",
         "lay_out_picture": "picture",
         "lay_out_text": "plain_text",

@@ -49,7 +49,7 @@ def write_assembly(brief: Brief) -> list[Section]:
         told.append(Paragraph(words.say("assembly.sewing", page=page, length=length)))
     told.append(Items(tuple(_steps(brief)), numbered=True))
     pictures = tuple(_picture(brief, chart) for chart in brief.charts if _places(brief, chart))
-    if pictures and brief.edition.form == "pages":
+    if pictures and brief.on_paper:
         body += brief.beside((tuple(told), pictures), (1.0, 1.0))
     else:
         body += told
@@ -117,7 +117,7 @@ def _place_table(brief: Brief, chart: ChartPlan) -> Iterator[Block]:
     if not placed:
         return
     yield Heading(words("assembly.places"), words("assembly.places_lead"))
-    if brief.edition.form == "text" or brief.edition.option("tables_as_lists", False):
+    if not brief.on_paper or brief.edition.option("tables_as_lists", False):
         yield Items(tuple(_place_words(brief, chart, step, place) for step, place in placed))
         return
     columns = (

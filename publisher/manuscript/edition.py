@@ -13,7 +13,7 @@ from publisher.frozen import frozen
 from publisher.templates import Templates
 
 Hand = Literal["right", "left"]
-Form = Literal["pages", "text"]
+Form = Literal["pages", "text", "bench"]
 
 
 @frozen
@@ -80,7 +80,7 @@ def _read(
 
 _OWN_KEYS = ("title", "sections", "look", "hand", "form", "release")
 _HANDS = "hand", ("right", "left")
-_FORMS = "form", ("pages", "text")
+_FORMS = "form", ("pages", "text", "bench")
 
 
 def edition_hand(templates: Templates, name: str) -> Hand:
@@ -90,7 +90,8 @@ def edition_hand(templates: Templates, name: str) -> Hand:
 
 
 def edition_form(templates: Templates, name: str) -> Form:
-    """What an edition is made as: pages for a PDF, or text (a plain one and a web page)."""
+    """What an edition is made as: pages for a PDF; text (a plain one and a web page); or a web page
+    to work from at the bench."""
     form: Form = _one_of(templates, _known(templates, name), *_FORMS)
     return form
 
@@ -104,7 +105,7 @@ def is_released(templates: Templates, name: str) -> bool:
     return released
 
 
-def _one_of(templates: Templates, file: str, key: str, choices: tuple[str, str]) -> Any:
+def _one_of(templates: Templates, file: str, key: str, choices: tuple[str, ...]) -> Any:
     """What an edition's file chooses; the first where it says nothing."""
     chosen = templates.table(file).get(key, choices[0])
     if chosen not in choices:

@@ -45,7 +45,7 @@ def _section(brief: Brief, part: StepsPlan) -> Section:
     caution = caution_words(brief, _cautions(part))
     if caution:
         body.append(Caution(words("parts.caution"), caution))
-    lead = words("parts.steps_lead" if brief.edition.form == "pages" else "parts.steps_lead_text")
+    lead = words("parts.steps_lead" if brief.on_paper else "parts.steps_lead_text")
     body.append(Heading(words("parts.steps_head"), lead))
     body.append(Strip(tuple(steps), numbered=False))
     return Section(

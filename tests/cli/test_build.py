@@ -123,7 +123,9 @@ def test_summary_for_scripts(build: Build, tmp_path: Path) -> None:
 def test_unknown_edition_is_a_wrong_call(build: Build, tmp_path: Path) -> None:
     result = build("--edition", "pocket", "--edition", "booklet")
     assert result.exit_code == 2
-    assert result.stderr.startswith("pocket: there is no such edition; choose booklet")
+    assert result.stderr.startswith(
+        "pocket: there is no such edition; choose at-the-bench, booklet, "
+    )
     assert not (tmp_path / "build").exists()
 
 

@@ -122,6 +122,10 @@ def _damaged(releases: Iterable[Earlier]) -> tuple[str, ...]:
     return tuple(str(problem) for one in releases for problem in one.problems)
 
 
+_ENDINGS = {"pages": (), "text": (".html", ".txt"), "bench": (".html",)}
+"""Of the files of an edition without pages, by its form."""
+
+
 @frozen
 class _Job:
     """A release that may be made."""
@@ -149,8 +153,8 @@ class _Job:
         for target in self.run.targets:
             if target == COMPANIONS:
                 names.append("cutting-list.csv")
-            elif edition_form(self.draft.templates, target.edition) == "text":
-                names += (f"{self._name}-{target.edition}{ending}" for ending in (".html", ".txt"))
+            elif endings := _ENDINGS[edition_form(self.draft.templates, target.edition)]:
+                names += (f"{self._name}-{target.edition}{ending}" for ending in endings)
             else:
                 names.append(f"{self._name}-{target.name}.pdf")
         return self._released("dry", names)

@@ -1,0 +1,258 @@
+"""Set a manuscript as one web page to work from: chart and rows side by side, the rest below."""
+
+from __future__ import annotations
+
+import html
+import re
+from base64 import b64encode
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+from publisher.drawing import draw_chart_tile, draw_cord_numbers, draw_swatch, plan_tiles
+from publisher.drawing.figure import Figure
+from publisher.drawing.numbers import number
+from publisher.drawing.view import View
+from publisher.fonts import FACES, font_file
+from publisher.frozen import frozen
+from publisher.layout.reading import Said, said_of
+from publisher.layout.templating import compiled
+from publisher.manuscript import blocks
+from publisher.manuscript.blocks import Block, Chart, Manuscript, RowEntry, Section, Text
+from publisher.manuscript.markup import without_pages
+from publisher.plan.values import Row, Run
+from publisher.templates import Templates
+
+_PAGE = "pages/at-the-bench.html"
+_ENDLESS_MM = 1e5
+"""A chart on a screen is scrolled, not cut."""
+_SWATCH_MM = (5.0, 4.6)
+_SIGNS = FACES["signs"].family
+_STEPPED = re.compile(
+    r'<g [^>]*font-family="(?P<face>[^"]+)"[^>]* font-size="(?P<size>[\d.]+)"[^>]*>'
+    r'|<text data-advance="([\d.]+)" x="([-\d.]+)"([^>]*)>([^<]*)</text>'
+)
+
+
+@frozen
+class Yarn:
+    """A colour as it stands before its name. Numbers count from 1."""
+
+    number: int
+    letter: str
+    name: str
+    swatch: Figure
+
+
+@frozen
+class WorkedRun:
+    """Neighbouring knots of one colour, and where they are in the chart's figure, in mm."""
+
+    knots: int
+    yarn: Yarn
+    left_mm: float
+    width_mm: float
+    notes: tuple[Text, ...]
+    """What is to be done on the way."""
+
+
+@frozen
+class WorkedRow:
+    """A row in working order, and where it is in the chart's figure, in mm."""
+
+    start: str
+    spoken: str
+    top_mm: float
+    height_mm: float
+    runs: tuple[WorkedRun, ...]
+
+
+@frozen
+class Worked:
+    """A piece that is worked from a chart.
+
+    `left_mm` and `width_mm` are those of its cells; `cords` are the cords' numbers alone, which
+    stay in sight.
+    """
+
+    id: str
+    name: str
+    figure: Figure
+    cords: Figure
+    left_mm: float
+    width_mm: float
+    cell_mm: float
+    rows: tuple[WorkedRow, ...]
+
+
+@frozen
+class Drawn:
+    figure: Figure
+    words: tuple[Text, ...]
+
+
+@frozen
+class Shown:
+    """What is read below the work: words, or figures with words under each."""
+
+    said: Said | None = None
+    figures: tuple[Drawn, ...] = ()
+    numbered: bool = False
+
+
+@frozen
+class Read:
+    """A section below the work."""
+
+    name: str
+    title: str
+    shown: tuple[Shown, ...]
+
+
+def lay_out_bench(manuscript: Manuscript, templates: Templates) -> str:
+    """The whole book as HTML, in itself complete. TemplateError where the template is wrong."""
+    found = compiled(templates)
+    template = found.guard(found.template, _PAGE)
+    yarns = _yarns(manuscript)
+    text: str = found.guard(
+        template.render,
+        book=manuscript,
+        book_name=f"{manuscript.title} {manuscript.version} {manuscript.edition}",
+        pieces=tuple(_pieces(manuscript, yarns)),
+        sections=tuple(_read(section, manuscript) for section in _others(manuscript)),
+        yarns=tuple(yarns.values()),
+        colour={name: colour.hex for name, colour in manuscript.look.colours.items()},
+        sign_font=b64encode(font_file("signs").read_bytes()).decode(),
+        labels=manuscript.words,
+    )
+    return text
+
+
+def _yarns(book: Manuscript) -> dict[str, Yarn]:
+    return {
+        colour.letter: Yarn(
+            number,
+            colour.letter,
+            colour.name,
+            draw_swatch(colour, book.colours, book.look, *_SWATCH_MM),
+        )
+        for number, colour in enumerate(book.colours, 1)
+    }
+
+
+def _pieces(book: Manuscript, yarns: Mapping[str, Yarn]) -> Iterator[Worked]:
+    """Each chart with its written rows, which come in the same order."""
+    written = [_entries(section) for section in book.sections]
+    rows = iter([entries for entries in written if entries])
+    for section in book.sections:
+        for block in section.body:
+            if isinstance(block, Chart):
+                yield _worked(block, next(rows, {}), book, yarns)
+
+
+def _entries(section: Section) -> dict[int, RowEntry]:
+    return {block.row: block for block in section.body if isinstance(block, RowEntry)}
+
+
+def _worked(
+    chart: Chart, entries: Mapping[int, RowEntry], book: Manuscript, yarns: Mapping[str, Yarn]
+) -> Worked:
+    plan, look = chart.plan, book.look
+    ratio = plan.cell.width_mm / plan.cell.height_mm
+    tiles = plan_tiles(plan.columns, plan.rows, _ENDLESS_MM, _ENDLESS_MM, ratio, look)
+    figure = draw_chart_tile(plan, book.colours, tiles, 1, look, chart.words, chart.places)
+    view = View.of(plan, tiles, 1, look)
+    name = plan.id.replace("-", " ")
+    return Worked(
+        plan.id,
+        name[0].upper() + name[1:],
+        for_browsers(figure),
+        draw_cord_numbers(plan, tiles, look),
+        view.left,
+        view.right - view.left,
+        view.unit,
+        tuple(_row(row, entries.get(row.row), view, book, yarns) for row in plan.row_list),
+    )
+
+
+def _row(
+    row: Row,
+    entry: RowEntry | None,
+    view: View,
+    book: Manuscript,
+    yarns: Mapping[str, Yarn],
+) -> WorkedRow:
+    notes: list[tuple[int, Text]] = []
+    if entry:
+        (said,) = said_of(entry, book)
+        notes = [(note.cord, text) for note, text in zip(entry.notes, said.items, strict=True)]
+    return WorkedRow(
+        row.start,
+        entry.spoken if entry else "",
+        view.y(row.row),
+        view.cell_height,
+        tuple(_run(run, notes, view, yarns) for run in row.runs),
+    )
+
+
+def _run(
+    run: Run, notes: list[tuple[int, Text]], view: View, yarns: Mapping[str, Yarn]
+) -> WorkedRun:
+    first, last = sorted((run.first_cord, run.last_cord))
+    here = tuple(text for cord, text in notes if first <= cord <= last)
+    left, right = view.x(first), view.x(last + 1)
+    return WorkedRun(run.knots, yarns[run.colour], left, right - left, here)
+
+
+def for_browsers(figure: Figure) -> Figure:
+    """The same figure with stepped texts as browsers know them.
+
+    Signs are one em wide each, so that the space between them is the same everywhere; letters get
+    each a place of its own.
+    """
+    face, size = "", 0.0
+
+    def stepped(match: re.Match[str]) -> str:
+        nonlocal face, size
+        if match["face"]:
+            face, size = match["face"], float(match["size"])
+            return match[0]
+        advance, x, others, words = float(match[3]), float(match[4]), match[5], match[6]
+        if face == _SIGNS:
+            return (
+                f'<text letter-spacing="{number(advance - size)}" x="{x:g}"{others}>{words}</text>'
+            )
+        steps = range(len(html.unescape(words)))
+        places = " ".join(number(x + step * advance) for step in steps)
+        return f'<text x="{places}"{others}>{words}</text>'
+
+    return replace(figure, svg=_STEPPED.sub(stepped, figure.svg))
+
+
+def _others(book: Manuscript) -> Iterator[Section]:
+    """The sections that are read below the work."""
+    for section in book.sections:
+        at_work = any(isinstance(block, Chart | RowEntry) for block in section.body)
+        if section.title and not at_work:
+            yield section
+
+
+def _read(section: Section, book: Manuscript) -> Read:
+    shown = tuple(one for block in (*section.lead, *section.body) for one in _shown(block, book))
+    return Read(section.name, section.title_of(), shown)
+
+
+def _shown(block: Block, book: Manuscript) -> Iterator[Shown]:
+    if isinstance(block, blocks.Strip):
+        yield Shown(figures=tuple(map(_drawn, block.pictures)), numbered=block.numbered)
+    elif isinstance(block, blocks.Picture):
+        yield Shown(figures=(_drawn(block),))
+    elif isinstance(block, blocks.Beside):
+        for inner in (one for part in block.parts for one in part):
+            yield from _shown(inner, book)
+    else:
+        yield from (Shown(said) for said in said_of(block, book))
+
+
+def _drawn(picture: blocks.Picture) -> Drawn:
+    texts = (picture.words, *picture.more)
+    return Drawn(for_browsers(picture.figure), tuple(without_pages(text) for text in texts if text))
