@@ -8,7 +8,8 @@ Three calls from a pattern's file to its PDF:
     plan = make_plan(pattern)
     Path("tide-lines.pdf").write_bytes(publish(pattern, plan))
 
-`build_catalogue` brings a whole folder of patterns up to date.
+`build_catalogue` brings a whole folder of patterns up to date; `chart_picture` makes a chart of a
+photo or drawing.
 """
 
 from __future__ import annotations
@@ -18,18 +19,26 @@ from typing import TYPE_CHECKING
 from publisher.lazy import homes
 
 if TYPE_CHECKING:
-    from publisher.catalogue import build_catalogue, publish
+    from publisher.catalogue import build_catalogue, chart_picture, publish
     from publisher.errors import PublisherError
     from publisher.plan import make_plan
     from publisher.source import read_pattern
 
-__all__ = ["PublisherError", "build_catalogue", "make_plan", "publish", "read_pattern"]
+__all__ = [
+    "PublisherError",
+    "build_catalogue",
+    "chart_picture",
+    "make_plan",
+    "publish",
+    "read_pattern",
+]
 
 __getattr__ = homes(
     __name__,
     {
         "PublisherError": "errors",
         "build_catalogue": "catalogue",
+        "chart_picture": "catalogue",
         "make_plan": "plan",
         "publish": "catalogue",
         "read_pattern": "source",

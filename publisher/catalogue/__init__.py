@@ -1,6 +1,7 @@
 """Make a catalogue of patterns: what is out of date, by whom it is made, and where it is put.
 
-`publish` makes one book of one pattern; `build_catalogue` brings a whole folder up to date.
+`publish` makes one book of one pattern; `build_catalogue` brings a whole folder up to date;
+`chart_picture` makes a chart of a photo or drawing.
 """
 
 from __future__ import annotations
@@ -11,8 +12,11 @@ from publisher.lazy import homes
 
 if TYPE_CHECKING:
     from publisher.catalogue.build import build_catalogue
+    from publisher.catalogue.charting import chart_picture
     from publisher.catalogue.single import publish
 
-__all__ = ["build_catalogue", "publish"]
+__all__ = ["build_catalogue", "chart_picture", "publish"]
 
-__getattr__ = homes(__name__, {"build_catalogue": "build", "publish": "single"})
+__getattr__ = homes(
+    __name__, {"build_catalogue": "build", "chart_picture": "charting", "publish": "single"}
+)

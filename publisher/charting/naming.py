@@ -15,6 +15,7 @@ from publisher.colour import Colour
 _GREY_CHROMA = 8.0
 _DULL_CHROMA = 20.0
 _BRIGHT_CHROMA = 60.0
+_VERY_DARK = 22.0
 _GREYS = ((16, "black"), (40, "dark grey"), (68, "grey"), (88, "light grey"), (101, "white"))
 _HUES = (
     (18, "pink"),
@@ -50,7 +51,7 @@ def name_colours(colours: Sequence[Colour], taken: Sequence[str] = ()) -> tuple[
 def _plain_name(colour: Colour) -> str:
     lightness, a, b = colour.lab
     chroma, hue = math.hypot(a, b), math.degrees(math.atan2(b, a)) % 360
-    if chroma < _GREY_CHROMA or (lightness < 14 and chroma < _GREY_CHROMA * 2):
+    if chroma < _GREY_CHROMA or (lightness < 14 and chroma < 1.4 * _GREY_CHROMA):
         return _up_to(_GREYS, lightness)
     warm = 40 <= hue < 105
     if warm and lightness >= 86 and chroma < 32:
@@ -72,13 +73,14 @@ def _plain_name(colour: Colour) -> str:
 def _shade(lightness: float, chroma: float, base: str) -> str:
     """What goes before a hue's name, if anything."""
     dark, light, pale = (65, 92, 97) if base == "yellow" else (32, 66, 82)
-    if lightness < dark and base != "wine red" and chroma >= _DULL_CHROMA:
+    dull = chroma < _DULL_CHROMA and lightness >= _VERY_DARK
+    if lightness < dark and base != "wine red" and not dull:
         return "dark "
     if chroma >= _BRIGHT_CHROMA:
         return ""
     if lightness >= pale:
         return "pale "
-    if chroma < _DULL_CHROMA:
+    if dull:
         return "light grey " if lightness >= light else "dark grey " if lightness < 42 else "grey "
     return "light " if lightness >= light else ""
 

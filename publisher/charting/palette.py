@@ -22,6 +22,8 @@ _MORE = 5
 _ROUNDS = 60
 _OF_ITS_KIND = 0.5
 """From this part of a colour's samples on, one exact colour stands for all of them."""
+_SAME = 2.0
+"""CIEDE2000 below which two colours of a drawing were meant to be one, and hardly show."""
 _ALIKE = 10.0
 """CIEDE2000 from which on an edge between two colours shows at arm's length; our own choice, and
 what the plan's advice asks for."""
@@ -31,15 +33,15 @@ def choose_colours(samples: Samples, choice: Choice) -> tuple[Colour, ...]:
     """At most `choice.most` colours, the most used first."""
     flat = flat_colours(samples)
     if flat:
-        coded, counts = flat
-        points, weights = oklab(LINEAR[as_rgb(coded)].astype(np.float64)), counts
+        coded, weights = flat
+        points = oklab(LINEAR[as_rgb(coded)].astype(np.float64))
     else:
         points, weights = _bins(samples)
-    shares = _shares(weights)
     if choice.only:
-        found = _of_those(choice.only, points, shares, choice.most)
+        found = _of_those(choice.only, points, weights, choice.most)
     elif flat:
-        found = _of_those(colours_of(as_rgb(flat[0])), points, shares, choice.most)
+        exact = _apart(colours_of(as_rgb(coded)), weights, _SAME)
+        found = _of_those(exact, points, weights, choice.most)
     else:
         found = _own(points, weights, samples, choice.most)
     if not choice.only:
@@ -78,10 +80,11 @@ def _steepness(lab: Floats) -> Floats:
 
 
 def _of_those(
-    colours: tuple[Colour, ...], points: Floats, shares: Floats, most: int
+    colours: tuple[Colour, ...], points: Floats, weights: Floats, most: int
 ) -> tuple[Colour, ...]:
-    apart = distances(points, lab_of(colours))
-    return tuple(colours[at] for at in best_subset(shares[:, None] * apart, most))
+    """The best of these."""
+    costs = _shares(weights)[:, None] * distances(points, lab_of(colours))
+    return tuple(colours[at] for at in best_subset(costs, most))
 
 
 def _shares(weights: Floats) -> Floats:
@@ -96,7 +99,9 @@ def _own(points: Floats, weights: Floats, samples: Samples, most: int) -> tuple[
     best: tuple[Colour, ...] = ()
     for more in range(_MORE):
         means = _k_means(points, weights, most + more)
-        found = _apart(_exact(means, samples), means, points, weights)
+        nearest = np.argmin(distances(points, means), axis=1)
+        use = np.bincount(nearest, weights, len(means)).astype(np.float64)
+        found = _apart(_exact(means, samples), use, _ALIKE)
         if len(best) < len(found) <= most or not best:
             best = found[:most]
         if len(found) >= most or len(means) < most + more:
@@ -155,15 +160,11 @@ def _exact(means: Floats, samples: Samples) -> tuple[Colour, ...]:
     return colours_of(rounded)
 
 
-def _apart(
-    colours: tuple[Colour, ...], means: Floats, points: Floats, weights: Floats
-) -> tuple[Colour, ...]:
-    """Those that can be told from each other: of two that are alike the more frequent one."""
-    nearest = np.argmin(distances(points, means), axis=1)
-    use = np.bincount(nearest, weights, len(means))
+def _apart(colours: tuple[Colour, ...], use: Floats, least: float) -> tuple[Colour, ...]:
+    """Those that differ by so much: of two that do not, the more frequent one."""
     kept: list[Colour] = []
     for at in np.argsort(-use, kind="stable"):
-        if all(difference(colours[at].lab, other.lab) >= _ALIKE for other in kept):
+        if all(difference(colours[at].lab, other.lab) >= least for other in kept):
             kept.append(colours[at])
     return tuple(kept)
 

@@ -63,7 +63,7 @@ def open_photo(path: Path) -> Photo:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # what Pillow finds odd, such as a large picture
         try:
-            image = PIL.Image.open(path, formats=_FORMATS)
+            image = PIL.Image.open(path, formats=_known_formats())
         except PIL.UnidentifiedImageError:
             raise _wrong(path, "this is not a picture that can be read", _SAVE) from None
         except PIL.Image.DecompressionBombError:
@@ -75,6 +75,14 @@ def open_photo(path: Path) -> Photo:
             raise _wrong(path, _DAMAGED, _SAVE) from None
         with image:
             return _load(path, image)
+
+
+def _known_formats() -> list[str]:
+    """Those that this Pillow has. No others: some of them start other programs."""
+    import PIL.Image
+
+    PIL.Image.init()
+    return [name for name in _FORMATS if name in PIL.Image.OPEN]
 
 
 def _load(path: Path, image: Image) -> Photo:
