@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
+import json
+import math
+from collections.abc import Callable
 from dataclasses import replace
+from itertools import permutations
+from typing import Any
 
 import pytest
-from grids import pattern_of
+from grids import COTTON, pattern_of
 from hypothesis import given
 from hypothesis import strategies as st
 from shop import demo, demo_plan
 
 from publisher.plan import make_plan
 from publisher.plan.errata import content_of, find_errata
+from publisher.plan.errata.amounts import cut_changes
 from publisher.plan.errata.charts import corrected
 from publisher.plan.errata.colours import match_letters
 from publisher.plan.errata.content import Content
 from publisher.plan.errata.keeping import from_plain, to_plain
 from publisher.plan.errata.values import Errata
-from publisher.source.pattern import Pattern
+from publisher.plan.values import CutLine
+from publisher.source.parts import Trim
+from publisher.source.pattern import Cords, Fringe, Pattern
 
 PALETTE = dict(zip("ABCD", ("#f4ead2", "#1b2136", "#c4602a", "#1e6bab"), strict=True))
 
@@ -99,3 +107,206 @@ def test_content_is_kept_as_json_and_comes_back_the_same(
 ) -> None:
     told = of(*pair[0])
     assert from_plain(Content, to_plain(told)) == told
+
+
+def test_one_knot_of_a_demo_pattern_worked_by_hand() -> None:
+    """Tide Lines with a knot of D at the end of row 1, which was C."""
+    pattern = demo("tide-lines")
+    piece = pattern.charts[0]
+    cells = (piece.cells[0][:-1] + "D", *piece.cells[1:])
+    changed_pattern = replace(pattern, pieces=(replace(piece, cells=cells),))
+    errata = find_errata(content(pattern), content(changed_pattern))
+    (chart,) = errata.charts
+    assert not chart.redrawn
+    assert (chart.knots_changed, chart.added, chart.removed, chart.moved) == (1, (), (), ())
+    (run,) = chart.runs
+    assert (run.row, run.row_before, run.first_cord, run.last_cord) == (1, 1, 24, 24)
+    assert (run.before, run.after) == ("C", "D")
+    # The new D stands alone: D is next wanted in row 13, further than the two rows that a yarn may
+    # be carried. So it is a yarn of its own, the first of its colour, and the others move up by
+    # one: rows whose yarns do what they did, under another name.
+    assert chart.renamed
+    # C has to leave before cord 24 in row 1, is wanted again at cord 24 of row 2, and passes
+    # behind what is new.
+    assert chart.notes[0] == 1
+    assert chart.ties, "two ends more hang at the back"
+    # One knot of this yarn takes 92.9 mm on 4 mm cords; with a tail of 100 mm at each end that is
+    # 292.9 mm, with 10 % to spare 322.2 mm, and cut in steps of 50 mm it is 350 mm.
+    (cut,) = errata.cutting
+    assert (cut.piece, cut.purpose, cut.colour) == ("panel", "working yarn", "D")
+    assert cut.before == ((4, 3050.0), (1, 2750.0), (1, 2700.0))
+    assert cut.after == (*cut.before, (1, 350.0))
+    assert cut.more == ((1, 350.0),)
+    # 4 x 3050 + 2750 + 2700 = 17 650 mm was bought as 18 m, and 133 g at 7.5 g a metre. It is
+    # 18 000 mm now: 18 m still, but 135 g. Both are on one ball of 80 m, from which the new length
+    # can be cut whatever was cut before.
+    (buy,) = errata.shopping
+    assert buy.before is not None
+    assert buy.after is not None
+    assert (buy.before.length_m, buy.before.mass_g, buy.before.balls) == (18, 133, 1)
+    assert (buy.after.length_m, buy.after.mass_g, buy.after.balls) == (18, 135, 1)
+    assert not buy.short
+    assert not errata.after_cutting
+    assert errata.short, "a length must be cut besides"
+    assert errata.touches_finished
+    assert not (errata.colours or errata.yarns or errata.parts or errata.words or errata.knots)
+
+
+def test_who_has_cut_everything_may_need_another_ball() -> None:
+    """Ten cords of 390 mm hang; with a longer fringe each must be cut anew, and 100 m is bought."""
+    cells = ("A" * 10,) * 4
+    before, after = (
+        of(*cells, fringe=Fringe("straight", mm, mm), yarns={"A": yarn})
+        for mm in (150.0, 250.0)
+        for yarn in [replace(COTTON, ball_metres=12.0)]
+    )
+    errata = find_errata(before, after)
+    (was,), (now,) = before.shopping, after.shopping
+    assert was.balls == now.balls, "one who has only bought has enough"
+    assert not any(change.short for change in errata.shopping)
+    cut = next(change for change in errata.cutting if change.purpose == "cords")
+    assert cut.more == cut.after, "no old cord is long enough"
+    more_m = sum(
+        count * length / 1000 for change in errata.cutting for count, length in change.more
+    )
+    assert was.left_m is not None
+    missing_m = more_m - was.left_m
+    (more,) = errata.after_cutting
+    assert (more.colour, more.length_m, more.balls) == (
+        "A",
+        math.ceil(missing_m),
+        math.ceil(missing_m / 12),
+    )
+
+
+@given(
+    st.lists(st.integers(1, 9), min_size=1, max_size=6),
+    st.lists(st.integers(1, 9), min_size=1, max_size=6),
+)
+def test_missing_lengths_are_the_fewest_that_can_be(old: list[int], new: list[int]) -> None:
+    """Against every way of laying old lengths to new ones."""
+
+    def lines(lengths: list[int]) -> list[CutLine]:
+        return [CutLine("p", "cords", "A", 1, float(length)) for length in lengths]
+
+    changes = cut_changes(lines(old), lines(new), {"A": "A"})
+    missing = sum(count for change in changes for count, _ in change.more)
+    short = len(new) - len(old)
+    stock = [*old, *[0] * max(0, short)]
+    ways = permutations(stock, len(new))
+    assert missing == min(sum(was < now for was, now in zip(way, new, strict=True)) for way in ways)
+
+
+def test_rows_that_move_say_if_they_are_worked_from_the_other_side() -> None:
+    old = ("AAAB", "ABAB", "BBAA", "AABB", "BABA")
+    new = (*old[:2], "BBBB", *old[2:])
+    (chart,) = find_errata(of(*old), of(*new)).charts
+    assert chart.added == ((3, "BBBB"),)
+    assert [(move.first_before, move.last_before, move.first) for move in chart.moved] == [
+        (3, 5, 4)
+    ]
+    assert chart.moved[0].turned, "zigzag: a row more turns all below it"
+    (chart,) = find_errata(of(*old, order="one-way"), of(*new, order="one-way")).charts
+    assert not chart.moved[0].turned
+
+
+def test_colour_with_another_letter_is_the_same_colour() -> None:
+    """Renaming a letter all over the chart changes no knot."""
+    pattern = pattern_of("AABB", "ABAB", palette=PALETTE)
+    piece, colour = pattern.charts[0], pattern.colours[0]
+    lettered = replace(
+        pattern,
+        colours=(replace(colour, letter="C"), *pattern.colours[1:]),
+        pieces=(replace(piece, cells=("CCBB", "CBCB"), cords=Cords("C")),),
+    )
+    before, after = content(pattern), content(lettered)
+    errata = find_errata(before, after)
+    assert [change.before and change.before.letter for change in errata.colours] == ["A"]
+    assert [change.after and change.after.letter for change in errata.colours] == ["C"]
+    assert not any(chart.runs or chart.redrawn for chart in errata.charts)
+    assert not errata.cutting
+    assert not errata.shopping
+
+
+def test_more_than_half_is_redrawn_and_not_listed() -> None:
+    (chart,) = find_errata(of("AAAA", "AAAA"), of("ABBB", "ABBA")).charts
+    assert chart.redrawn
+    assert not (chart.runs or chart.added or chart.removed or chart.notes)
+    (chart,) = find_errata(of("AAAA", "AAAA"), of("ABBA", "AABB")).charts
+    assert not chart.redrawn, "half of it is not more than half"
+    (chart,) = find_errata(of("AAAA", "AAAA"), of("AAAAA", "AAAAA")).charts
+    assert chart.redrawn, "another number of cords is another chart"
+
+
+def test_words_and_prices_touch_no_finished_piece_and_terms_do() -> None:
+    pattern = pattern_of("AABB")
+    plan = make_plan(pattern)
+    told = content_of(pattern, plan, "Knot it.")
+    retold = content_of(replace(pattern, subtitle="Another"), plan, "Knot it.")
+    errata = find_errata(told, retold)
+    assert [change.name for change in errata.words] == ["subtitle"]
+    assert not errata.is_empty
+    assert not errata.touches_finished
+    assert find_errata(told, content_of(pattern, plan, "Sell none.")).touches_finished
+
+
+def test_parts_and_places() -> None:
+    """The kingfisher's leaf is trimmed shorter, one leaf moves, one seed head is left out."""
+    pattern = demo("kingfisher-over-reeds")
+    leaf = pattern.parts[0]
+    last = leaf.steps[-1]
+    assert isinstance(last, Trim)
+    shorter = replace(leaf, steps=(*leaf.steps[:-1], replace(last, trim_mm=12.0)))
+    first, *others = pattern.assembly
+    assert first.at is not None
+    moved = replace(first, at=replace(first.at, row=30))
+    seeds = [step for step in others if step.piece == "seed-head"]
+    kept = [step for step in others if step is not seeds[0]]
+    after = replace(
+        pattern,
+        pieces=tuple(shorter if piece is leaf else piece for piece in pattern.pieces),
+        assembly=(moved, *kept),
+    )
+    errata = find_errata(content(pattern), content(after))
+    (part,) = errata.parts
+    assert part.piece == "reed-leaf"
+    (step,) = part.steps
+    assert step.before is not None
+    assert step.after is not None
+    assert (step.before.length_mm, step.after.length_mm) == (15.0, 12.0)
+    changes = [(change.before, change.after) for change in errata.assembly]
+    assert len(changes) == 2
+    assert changes[0][1] is not None
+    assert changes[0][1].placement is not None
+    assert changes[0][1].placement.row == 30
+    assert changes[1][0] is not None
+    assert (changes[1][0].piece, changes[1][1]) == ("seed-head", None)
+
+
+@pytest.mark.parametrize("slug", ["kingfisher-over-reeds", "lock-keepers-key-cord"])
+def test_content_of_a_demo_pattern_is_kept_whole(slug: str) -> None:
+    told = content_of(demo(slug), demo_plan(slug), "Terms.\n\nMore terms.")
+    assert from_plain(Content, json.loads(json.dumps(to_plain(told)))) == told
+    assert find_errata(told, told).is_empty
+
+
+@pytest.mark.parametrize(
+    "spoil",
+    [
+        lambda plain: plain.pop("knots"),
+        lambda plain: plain.update(more=1),
+        lambda plain: plain["charts"][0].update(make="1"),
+        lambda plain: plain["charts"][0].update(tail_mm=True),
+        lambda plain: plain["charts"][0].update(tail_mm=float("nan")),
+        lambda plain: plain["charts"][0].update(order="spiral"),
+        lambda plain: plain["colours"].append([]),
+        lambda plain: plain["charts"][0]["notes"][0].append("start"),
+        lambda plain: plain.update(words=[]),
+        lambda plain: plain["charts"][0]["singles"].append([1, 2, 3]),
+    ],
+)
+def test_content_that_was_changed_is_not_read(spoil: Callable[[Any], Any]) -> None:
+    plain = to_plain(of("AAAB", "ABBB"))
+    spoil(plain)
+    with pytest.raises(ValueError, match="is not as it was written"):
+        from_plain(Content, plain)

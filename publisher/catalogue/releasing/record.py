@@ -144,7 +144,7 @@ def _earlier(folder: Path, number: Number) -> Earlier:
     except FileNotFoundError:
         problem = Problem(Place(str(folder)), f"this release has no {RECORD}", _HINT)
         return Earlier(folder, number, None, (problem,))
-    except (OSError, ValueError, TypeError, KeyError, RecursionError):
+    except (OSError, ArithmeticError, LookupError, RecursionError, TypeError, ValueError):
         problem = Problem(Place(str(path)), "this record is not as it was written", _HINT)
         return Earlier(folder, number, None, (problem,))
     return Earlier(folder, number, record, tuple(_damage(folder, record, written)))

@@ -51,8 +51,9 @@ def _read(kind: Any, data: Any, name: str) -> Any:
         return {key: _read(inner[1], one, f"{name}.{key}") for key, one in data.items()}
     if dataclasses.is_dataclass(kind):
         return _record(kind, data, name)
-    if kind is float and type(data) in (int, float) and math.isfinite(data):
-        return float(data)
+    if kind is float:
+        number = type(data) in (int, float) and math.isfinite(data)
+        return float(data) if number else _wrong(name)
     return data if type(data) is kind else _wrong(name)
 
 

@@ -1,0 +1,157 @@
+"""What errata tell earlier buyers: the whole sheet of one change, and what each maker is told."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+from shop import demo, installed
+
+from publisher.knots import load_knots
+from publisher.layout import lay_out, lay_out_text
+from publisher.manuscript.errata import changes_in_brief, write_errata
+from publisher.manuscript.errata.desk import Earlier, ranges
+from publisher.manuscript.words import read_words
+from publisher.plan import make_plan
+from publisher.plan.errata import content_of, find_errata
+from publisher.press import print_book
+from publisher.source.parts import Glue
+from publisher.source.pattern import Pattern
+
+GOLDEN = Path(__file__).parent / "golden"
+DAY = datetime(2026, 3, 20, tzinfo=UTC)
+WORDS = read_words(installed())
+
+
+def with_cells(pattern: Pattern, *edits: tuple[int, int, str]) -> Pattern:
+    """The pattern with knots changed in its first chart: (row, cord, letters from there on)."""
+    piece = pattern.charts[0]
+    rows = list(piece.cells)
+    for row, cord, letters in edits:
+        line = rows[row - 1]
+        rows[row - 1] = line[: cord - 1] + letters + line[cord - 1 + len(letters) :]
+    pieces = (replace(piece, cells=tuple(rows)), *pattern.pieces[1:])
+    return replace(pattern, pieces=pieces, version="1.0.1")
+
+
+def told(before: Pattern, after: Pattern, older: bool = False) -> str:
+    plan = make_plan(after)
+    errata = find_errata(content_of(before, make_plan(before), "T"), content_of(after, plan, "T"))
+    earlier = Earlier(before.version, before.date, older)
+    manuscript = write_errata(
+        after, plan, load_knots(), installed(), "a4", errata, earlier, date=DAY, form="text"
+    )
+    return lay_out_text(manuscript)
+
+
+def in_brief(before: Pattern, after: Pattern) -> str:
+    contents = (content_of(one, make_plan(one), "T") for one in (before, after))
+    return changes_in_brief(find_errata(*contents), WORDS)
+
+
+def said(text: str, start: str) -> str:
+    """The item of a list that starts so, in one line."""
+    items = (" ".join(item.split()) for item in text.split("\n  - "))
+    return next(item for item in items if item.startswith(start))
+
+
+def test_whole_sheet_of_one_changed_knot() -> None:
+    """The numbers of it are worked out by hand in tests/plan/test_errata.py."""
+    before = demo("tide-lines")
+    text = told(before, with_cells(before, (1, 24, "D")))
+    assert text == (GOLDEN / "tide-lines-errata.txt").read_text(encoding="utf-8")
+
+
+def test_rows_above_the_first_change_stay() -> None:
+    before = demo("kingfisher-over-reeds")
+    text = told(before, with_cells(before, (12, 18, "TT")))
+    assert "Rows 1 to 11 are as they were. From row 12 on" in said(text, "On the dowel?")
+    assert in_brief(before, with_cells(before, (12, 18, "TT"))).startswith("rows 12 and 13 of the")
+
+
+def test_rows_do_not_stay_where_the_chart_is_read_otherwise() -> None:
+    """A chart turned to the other side, or a colour that is another one, concerns every row."""
+    before = demo("tide-lines")
+    piece = replace(before.charts[0], first_row_from="right")
+    turned = replace(before, pieces=(piece,), version="1.1")
+    assert "are as they were" not in told(before, turned)
+    assert "Row 1 starts from the right" in told(before, turned)
+    colours = (replace(before.colours[0], srgb=before.colours[1].srgb), *before.colours[1:])
+    recoloured = replace(with_cells(before, (25, 1, "S")), colours=colours)
+    assert "are as they were" not in told(before, recoloured)
+
+
+def test_finished_pieces_are_untouched_only_where_lists_or_words_changed() -> None:
+    before = demo("tide-lines")
+    untouched = "None of this affects a piece that is finished"
+    assert untouched in told(before, replace(before, subtitle="Calm", version="1.0.1"))
+    more = replace(before.charts[0], allowance_percent=20.0)
+    text = told(before, replace(before, pieces=(more,), version="1.0.1"))
+    assert untouched not in text, "a fact of the piece changed: in doubt, it is not claimed"
+    assert untouched not in told(before, with_cells(before, (1, 24, "D")))
+    longer = replace(before.charts[0].fringe, longest_mm=200.0, shortest_mm=200.0)
+    fringed = replace(before, pieces=(replace(before.charts[0], fringe=longer),), version="2.0")
+    assert untouched not in told(before, fringed)
+
+
+def test_new_caution_comes_before_everything_but_what_it_means() -> None:
+    before = demo("lock-keepers-key-cord")
+    part = before.parts[0]
+    glued = replace(part, steps=(*part.steps, Glue(what="the ends")))
+    after = replace(before, pieces=(glued,), version="1.1")
+    text = told(before, after)
+    assert "New cautions: please read, whatever you have made" in text
+    assert "Hot glue. A glue gun melts glue" in " ".join(text.split())
+    assert text.index("New cautions") < text.index("Key cord\n---")
+    assert "Finished? A piece made by version 1.0 may differ" in " ".join(text.split())
+
+
+def test_words_come_in_the_writers_own_words() -> None:
+    before = demo("tide-lines")
+    about = (before.about[0], "Braces {like} these, *and* stars are taken as they are.")
+    text = " ".join(
+        told(before, replace(before, about=about, title="Low Tide", version="2")).split()
+    )
+    assert about[1] in text
+    assert before.about[0] not in text, "what is as it was is not told again"
+    assert "The title is now: “Low Tide”" in text
+
+
+def test_older_buyers_are_sent_to_the_errata_before() -> None:
+    before = demo("tide-lines")
+    after = with_cells(before, (1, 24, "D"))
+    hint = "If yours is older, read the errata of version 1.0 first."
+    assert hint not in " ".join(told(before, after).split())
+    assert hint in " ".join(told(before, after, older=True).split())
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_sheets_are_laid_out_the_same_every_time(paper: str) -> None:
+    before = demo("kingfisher-over-reeds")
+    after = with_cells(before, (12, 18, "TT"), (40, 6, "M"))
+    plan = make_plan(after)
+    errata = find_errata(content_of(before, make_plan(before), "T"), content_of(after, plan, "T"))
+    pdfs = set()
+    for _ in range(2):
+        manuscript = write_errata(
+            after,
+            plan,
+            load_knots(),
+            installed(),
+            paper,
+            errata,
+            Earlier("1.0", date(2026, 6, 20)),
+            date=DAY,
+        )
+        book = lay_out(manuscript, installed())
+        assert "data-tag" in book.pages[0].svg
+        pdfs.add(print_book(book))
+    assert len(pdfs) == 1
+
+
+def test_ranges_of_numbers_in_words() -> None:
+    assert ranges(WORDS, [4]) == "4"
+    assert ranges(WORDS, [5, 4]) == "4 and 5"
+    assert ranges(WORDS, [1, 2, 3, 9, 7, 8, 12, 9]) == "1 to 3, 7 to 9 and 12"
