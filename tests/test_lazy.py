@@ -12,7 +12,17 @@ from shop import ROOT
 
 import publisher
 
-ROOMS = ("catalogue", "drawing", "knots", "layout", "manuscript", "plan", "press", "source")
+ROOMS = (
+    "catalogue",
+    "charting",
+    "drawing",
+    "knots",
+    "layout",
+    "manuscript",
+    "plan",
+    "press",
+    "source",
+)
 PACKAGE = Path(publisher.__file__).parent
 
 
@@ -74,6 +84,8 @@ def test_one_pattern_of_charts_loads_nothing_for_parts_or_workers(tmp_path: Path
         "layout.plain_text",
         "layout.web",
         "plan.limits",
+        "charting",
+        "source.photo",
         "source.starter",
         "source.mirror",
         "knots.inspect",
