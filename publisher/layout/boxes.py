@@ -24,8 +24,10 @@ class Box:
     `macro` is `file.name` in templates/blocks; it is called with x, y (top left, mm) and
     `args`. `before_mm` is room above, dropped at the top of a column. `keep` holds it together
     with the next box. `head` is drawn again above it where it comes first in a column. What
-    stands only `between` others is left out at the top of a column. `begins`: with this box a
-    section begins, the first, second, … of those that follow one another.
+    stands only `between` others is left out at the top of a column, and may be as low as
+    `least_mm`. `begins`: with this box a section begins, the first, second, … of those that
+    follow one another. `opening`: a page that it begins still has the title of its section's
+    first page.
     """
 
     height_mm: float
@@ -34,10 +36,12 @@ class Box:
     before_mm: float = 0.0
     keep: bool = False
     between: bool = False
+    least_mm: float = 0.0
     group: Group | None = None
     head: Box | None = None
     row: int | None = None
     begins: int | None = None
+    opening: bool = False
     target: str | None = None
     children: tuple[Placed, ...] = ()
 

@@ -23,8 +23,9 @@ _WHOLE = 0.6
 """Of a page: a section no longer than this goes on below another one only as a whole."""
 _OVER_TITLE = 0.6
 """Above a section's title in the middle of a page, in lines of titles."""
-_NEARLY_EMPTY, _TIGHT = 0.25, (0.9, 0.8, 0.7)
-"""A last page of less than this is saved, if it can be, by less room between things."""
+_NEARLY_EMPTY, _TIGHT = 0.4, (0.7, 0.8, 0.9)
+"""A last page of less than this is saved, if it can be, by less room between things: of these
+shares, the most that does."""
 _UNDER_LEAD_MM = 5.0
 _OVER_FOOT_MM = 3.0
 
@@ -73,7 +74,8 @@ def flow(sections: Sequence[Section], desk: Desk) -> Iterator[Flowed]:
             here, number = begins, 0
         current, opens = sections[here], number == 0
         found = [item.box.row for item in placed if item.box.row is not None]
-        title = title_lines(current.title_of(number, list(dict.fromkeys(found))), desk)
+        later = number if not (placed and placed[0].box.opening) else 0
+        title = title_lines(current.title_of(later, list(dict.fromkeys(found))), desk)
         number += 1
         for item in placed[1:]:
             if item.box.begins is not None:
@@ -133,6 +135,7 @@ def _title_box(section: Section, desk: Desk) -> Box:
         before_mm=_OVER_TITLE * style.lead_mm,
         keep=True,
         between=True,
+        least_mm=style.lead_mm * len(title),
         target=section.name,
     )
 
@@ -170,15 +173,16 @@ def _pages(
 ) -> Iterator[tuple[Placed, ...]]:
     """What stands on each page; side by side, the columns of the last one are even."""
     pages = _filled(boxes, areas, columns)
-    last = pages[-1]
     room_mm = sum(area.height_mm for area in areas(len(pages) - 1))
-    if len(pages) > 1 and _used_mm(last) < _NEARLY_EMPTY * room_mm:
+    if len(pages) > 1 and _used_mm(pages[-1]) < _NEARLY_EMPTY * room_mm:
+        saved = None
         for share in _TIGHT:
             tight = [_tighter(box, share) for box in boxes]
             fewer = _filled(tight, areas, columns)
-            if len(fewer) < len(pages):
-                boxes, pages = tight, fewer
+            if len(fewer) >= len(pages):
                 break
+            saved = tight, fewer
+        boxes, pages = saved or (boxes, pages)
     if columns > 1:
         places = {id(box): index for index, box in enumerate(boxes)}
         here = (places.get(id(item.box)) for items in pages[-1] for item in items)
@@ -201,7 +205,8 @@ def _used_mm(page: Sequence[tuple[Placed, ...]]) -> float:
 
 
 def _tighter(box: Box, share: float) -> Box:
-    """With less room above it; what stands between others is lower too, but for a title."""
-    between = box.between and not box.target
-    tall = box.height_mm * share if between else box.height_mm
-    return replace(box, before_mm=box.before_mm * share, height_mm=tall)
+    """With less room above it, and below it if it stands between others."""
+    if not (box.before_mm or box.between):
+        return box
+    less = (1 - share) * (box.height_mm - box.least_mm) if box.between else 0.0
+    return replace(box, before_mm=box.before_mm * share, height_mm=box.height_mm - less)

@@ -58,7 +58,7 @@ def map_boxes(
         figures = _maps(block, desk, width, tall - signs_mm)
         broad = True
     if broad:
-        *others, last = (_figure(figure, gap) for figure in figures)
+        *others, last = (replace(_figure(figure, gap), opening=True) for figure in figures)
         yield from (*others, replace(last, keep=legend), *signs)
         yield from compose(block.beside, desk, width)
         return

@@ -14,7 +14,9 @@ from publisher.layout.lines import Line, break_lines
 from publisher.manuscript.blocks import Beside, Block, Picture, Strip
 
 _WORDS_GAP_MM = 0.8
-_BESIDE_MM = 4.0
+_ROUNDING_MM = 0.1
+_LEAST_LEAD_MM = 5.0
+_BESIDE_MM = 3.0
 """Above blocks that stand side by side."""
 _NARROWEST_EM = 10.2
 """About 20 characters: words in a narrower column stand beside their figure, not under it."""
@@ -41,7 +43,7 @@ def strip(block: Strip, desk: Desk, width: float) -> Iterator[Box]:
     """
     gap, narrowest = desk.look.frame.column_gap_mm, _narrowest(desk)
     wide = max(block.pictures[0].figure.width_mm, block.column_mm)
-    per_line = max(1, int((width + gap) / (wide + gap)))
+    per_line = max(1, int((width + gap + _ROUNDING_MM) / (wide + gap)))
     room_beside = not block.in_line and narrowest < width - wide - gap
     if room_beside and wide < narrowest:
         per_line = _evenly(len(block.pictures), int((width + gap) / (narrowest + gap)))
@@ -64,7 +66,8 @@ def _lines_of(block: Strip, desk: Desk, wide: float, per_line: int) -> list[Box]
             for one in block.pictures[start : start + per_line]
         ]
         placed = tuple(Placed(index * (wide + gap), 0.0, box) for index, box in enumerate(line))
-        boxes.append(Box(max(box.height_mm for box in line), before_mm=3.0, children=placed))
+        tall = max(box.height_mm for box in line)
+        boxes.append(Box(tall, before_mm=_above(desk, 0.6), children=placed))
     return boxes
 
 
@@ -112,7 +115,12 @@ def _captioned(block: Picture, desk: Desk, width: float) -> Box:
         words = Box(style.lead_mm * len(lines), "text.lines", args, group=desk.group("P"))
         children.append(Placed(0.0, tall + _WORDS_GAP_MM, words))
         tall += _WORDS_GAP_MM + words.height_mm + 1.0
-    return Box(tall, before_mm=2.0, children=tuple(children))
+    return Box(tall, before_mm=_above(desk, 0.4), children=tuple(children))
+
+
+def _above(desk: Desk, lines: float) -> float:
+    """Room above figures in lines of their words; in small type it is no less than in 10 pt."""
+    return lines * max(desk.style("figure-words").lead_mm, _LEAST_LEAD_MM)
 
 
 def beside(block: Beside, desk: Desk, width: float, compose: Compose) -> Iterator[Box]:

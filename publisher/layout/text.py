@@ -25,7 +25,7 @@ _PARAGRAPH_GAP = 0.5  # of a line
 _MARK_MM = 5.0  # from a list's mark to its words
 _NUMBER_MM = 6.0
 _TERM_GAP = 0.8  # of the type's size, from the longest term to its value
-_TOGETHER = 8.5  # lines: a list of facts no longer than this is never parted
+_TOGETHER = 12.5  # lines: a list of facts no longer than this is never parted
 
 
 def heading(block: Heading, desk: Desk, width: float) -> Iterator[Box]:
@@ -109,8 +109,8 @@ def facts(block: Facts, desk: Desk, width: float) -> Iterator[Box]:
     indent = max(block.term_mm, widest + _TERM_GAP * style.size_pt * MM_PER_PT)
     boxes = list(_fact_boxes(block, desk, width, indent))
     together = sum(box.height_mm for box in boxes) <= _TOGETHER * style.lead_mm
-    for box in boxes[:-1]:
-        yield replace(box, keep=together)
+    for index, box in enumerate(boxes[:-1]):
+        yield replace(box, keep=together or index in (0, len(boxes) - 2))
     yield replace(boxes[-1], keep=block.keep)
 
 

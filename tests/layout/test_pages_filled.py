@@ -181,3 +181,34 @@ def test_a_group_that_goes_on_is_named_again_under_the_head() -> None:
     for page in pages[1:]:
         again = page.placed[0].box
         assert [item.box.macro for item in again.children] == ["table.head", "table.group"]
+
+
+def test_every_page_of_the_back_map_has_its_title_and_the_legend_is_with_a_map() -> None:
+    """In large type the map of the kingfisher's back takes several pages."""
+    pages = [
+        sheet
+        for sheet in sheets("kingfisher-over-reeds", "large-print", "a4")
+        if sheet.section == "finishing"
+    ]
+    maps = [sheet for sheet in pages if any(item.box.opening for item in sheet.placed)]
+    assert len(maps) > 1
+    assert {words(sheet) for sheet in maps} == {"The back: which ends to tie"}
+    assert {words(sheet) for sheet in pages if sheet not in maps} == {"Finishing"}
+    assert any(sheet.placed[-1].box.macro == "pictures.figure" for sheet in maps)
+
+
+@pytest.mark.parametrize("slug", ["boats-at-the-weir", "tide-lines"])
+def test_the_legend_of_the_back_stands_at_the_right_of_the_words_over_the_map(slug: str) -> None:
+    (first, *_) = (sheet for sheet in sheets(slug, "booklet", "a4") if sheet.section == "finishing")
+    said, legend = first.placed[0].box.children
+    assert said.box.macro == "text.lines"
+    assert legend.box.macro == "pictures.figure"
+    assert legend.x_mm > max(line.width_mm for line in said.box.args["lines"])
+
+
+def test_a_broad_piece_has_a_map_beside_its_key_that_is_wider_than_usual() -> None:
+    usual = written("boats-at-the-weir").look.chart.key_map_mm
+    for slug, share in (("boats-at-the-weir", 2.0), ("kingfisher-over-reeds", 1.0)):
+        chart = next(s for s in sheets(slug, "booklet", "a4") if s.section == "chart")
+        figure = chart.placed[-1].box.args["figure"]
+        assert figure.width_mm == pytest.approx(share * usual, abs=0.5)
