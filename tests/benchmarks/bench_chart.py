@@ -14,13 +14,15 @@ import numpy as np
 from PIL import Image
 
 CHILD = """
-import resource, sys, time
+import re, sys, time
+from pathlib import Path
 from publisher import chart_picture
 picture, into, columns, colours = sys.argv[1:]
 known = time.process_time()
 made = chart_picture(picture, into, columns=int(columns), colours=int(colours))
 cost = time.process_time() - known
-memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+status = Path("/proc/self/status")
+memory = int(re.search(r"VmHWM:\\s+(\\d+)", status.read_text())[1]) >> 10 if status.exists() else 0
 print(f"{made.columns} x {made.rows}, {len(made.colours)} colours: {cost:.2f} s of processor, "
       f"{memory:.0f} MB; single knots {made.tidied.single_knots}, yarns {made.tidied.yarns}")
 """
