@@ -9,7 +9,7 @@ Three calls from a pattern's file to its PDF:
     Path("tide-lines.pdf").write_bytes(publish(pattern, plan))
 
 `build_catalogue` brings a whole folder of patterns up to date; `chart_picture` makes a chart of a
-photo or drawing.
+photo or drawing; `release_pattern` bundles a version that never changes again.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from publisher.lazy import homes
 
 if TYPE_CHECKING:
     from publisher.catalogue import build_catalogue, chart_picture, publish
+    from publisher.catalogue.releasing import release_pattern
     from publisher.errors import PublisherError
     from publisher.plan import make_plan
     from publisher.source import read_pattern
@@ -31,6 +32,7 @@ __all__ = [
     "make_plan",
     "publish",
     "read_pattern",
+    "release_pattern",
 ]
 
 __getattr__ = homes(
@@ -42,6 +44,7 @@ __getattr__ = homes(
         "make_plan": "plan",
         "publish": "catalogue",
         "read_pattern": "source",
+        "release_pattern": "catalogue.releasing",
     },
 )
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from publisher.catalogue.build import Run
 from publisher.catalogue.dates import date_of
-from publisher.catalogue.digests import digest_of
+from publisher.catalogue.digests import digest_of, digest_of_file
 from publisher.catalogue.records import Record as MadeRecord
 from publisher.catalogue.records import record_path
 from publisher.catalogue.releasing.content import Draft
@@ -43,6 +43,10 @@ def build_editions(run: Run, draft: Draft) -> Built:
     path, out = Path(draft.pattern.path), run.workshop.out
     for outcome in run.outcomes(run.tasks([path]), 1):
         raise_problems(outcome.problems, outcome.trace)
+    for name, digest in draft.sources.items():
+        source = path.parent / name.removeprefix("source/")
+        if digest_of_file(source) != digest:
+            raise _meddled(source)
     files: dict[str, bytes] = {}
     editions: list[Edition] = []
     made_from: dict[str, str] = {}
