@@ -29,11 +29,11 @@ def _lines(charted: Charted) -> Iterator[str]:
     )
     if charted.replaced:
         yield from _replaced(charted.replaced)
-    count = _count(len(charted.colours), "colour")
-    yield f"{count}: {', '.join(_colour(*each) for each in charted.colours)}"
+    yield f"{_count(len(charted.colours), 'colour')}:"
+    yield from _colours(charted.colours)
     yield f"tidied: {_tidied(charted)}"
     yield from _notes(charted)
-    yield f"`publisher build {charted.path.stem}` makes its booklet"
+    yield f"`publisher build {charted.path}` makes its booklet"
 
 
 def _size(charted: Charted) -> str:
@@ -59,8 +59,13 @@ def _names(colours: tuple[YarnColour, ...]) -> str:
     return ", ".join(named)
 
 
-def _colour(colour: YarnColour, knots: int) -> str:
-    return f"{colour.letter} {colour.name} {colour.srgb} ({_count(knots, 'knot')})"
+def _colours(colours: tuple[tuple[YarnColour, int], ...]) -> Iterator[str]:
+    """A line each, in columns."""
+    names = max(len(colour.name) for colour, _ in colours)
+    numbers = max(len(units.whole(knots)) for _, knots in colours)
+    for colour, knots in colours:
+        number = units.whole(knots).rjust(numbers)
+        yield f"  {colour.letter}  {colour.name.ljust(names)}  {colour.srgb}  {number} knots"
 
 
 def _tidied(charted: Charted) -> str:

@@ -124,3 +124,13 @@ def test_a_straight_edge_comes_out_straight() -> None:
     picture = np.clip(picture + rng.normal(0, 10, picture.shape), 0, 255).astype(np.uint8)
     done = tidied(drawn(picture, 40, 40))
     assert all(len(np.unique(row, axis=0)) == 1 for row in done)
+
+
+@pytest.mark.parametrize("off", range(0, 20, 3))
+def test_a_square_has_no_horns(off: int) -> None:
+    """Wherever it lies on the grid of knots, its corners come out as its sides do."""
+    picture = plain(560, 400, PAPER)
+    picture[100 + off : 280 + off, 150 + off : 420 + off] = INK
+    done = (tidied(drawn(picture, 40, 40)) == INK).all(2)
+    down, across = np.flatnonzero(done.any(1)), np.flatnonzero(done.any(0))
+    assert done[down[0] : down[-1] + 1, across[0] : across[-1] + 1].all()
