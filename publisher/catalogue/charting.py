@@ -249,7 +249,13 @@ def _text(job: _Job, every: Sequence[YarnColour], cells: tuple[str, ...]) -> str
     knots = Counter("".join(cells))
     used = sorted((c for c in every if knots[c.letter]), key=lambda c: -knots[c.letter])
     if job.old is None:
-        return charted_pattern(job.path.stem, used, cells, own_yarn=not job.shelf.in_house)
+        return charted_pattern(
+            job.path.stem,
+            used,
+            cells,
+            own_yarn=not job.shelf.in_house,
+            own_names=bool(job.shelf.only),
+        )
     new = tuple(colour for colour in used if colour not in job.there)
     change = Change(cells, new, old_colours_go=not job.shelf.only)
     return rewrite(job.old.raw, job.old.pattern, change)

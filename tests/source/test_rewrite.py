@@ -20,7 +20,7 @@ COTTON = Yarn("cotton", "cotton", 3.0, 4.5)
 ROWS = ("XYX", "YXY")
 NEW = tuple(
     YarnColour(letter, name, Colour.from_hex(srgb), COTTON)
-    for letter, name, srgb in (("X", "red", "#b03020"), ("Y", "pale sand", "#f0e0c0"))
+    for letter, name, srgb in (("X", "red", "#b03020"), ("Y", "{pale} sand", "#f0e0c0"))
 )
 TEXT = """\
 # My words, above all.
@@ -199,9 +199,11 @@ def test_a_new_file_reads_as_it_is_and_explains_itself(tmp_path: Path, own_yarn:
     house = '[yarns.cotton]\nname = "cotton"\ndiameter_mm = 3.0\ngrams_per_metre = 4.5\n'
     if not own_yarn:
         (tmp_path / "house.toml").write_text(house)
-    text = charted_pattern("mill-pond", NEW, ROWS, own_yarn=own_yarn)
+    text = charted_pattern("mill-pond", NEW, ROWS, own_yarn=own_yarn, own_names=own_yarn)
+    assert ("Their names are only descriptions" in text) == (not own_yarn)
     read = pattern(tmp_path, text)
     assert (read.title, read.colours) == ("Mill pond", NEW)
+    assert read.charts[0].cords.colour == "X"
     assert read.charts[0].cells == ROWS
     assert max(map(len, text.splitlines())) <= 100
     assert "\n\n\n\n" not in text
