@@ -107,7 +107,6 @@ What you would tell a maker about this piece. Write as much as you like.
 {names}
 {colours}{yarn}
 
-
 # The piece. The chart is the picture: a line for each row, from the top, and a letter for each
 # knot. All lines are equally long. Type other letters over these, and the picture changes.
 
