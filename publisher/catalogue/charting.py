@@ -80,12 +80,16 @@ class _Job:
     most: int
 
     @property
+    def own(self) -> tuple[YarnColour, ...]:
+        """The colours that the file has."""
+        return self.old.pattern.colours if self.old else ()
+
+    @property
     def there(self) -> tuple[YarnColour, ...]:
-        """The colours that the file will have anyhow."""
-        if self.old is None:
-            return ()
-        own = self.old.pattern.colours
-        return own if self.shelf.only else tuple(c for c in own if c.letter in self.old.needed)
+        """The colours that it will have anyhow."""
+        if self.old is None or self.shelf.only:
+            return self.own
+        return tuple(colour for colour in self.own if colour.letter in self.old.needed)
 
 
 def _check_call(path: Path, columns: int, colours: int, yarns: str | None) -> None:
@@ -135,6 +139,7 @@ def _draw(job: _Job) -> DrawnChart:
         job.most,
         tuple(colour.srgb for colour in job.shelf.only),
         tuple(colour.srgb for colour in job.there),
+        tuple(colour.srgb for colour in job.own),
     )
     used: Sequence[YarnColour] = job.shelf.only
     drawn, rows = None, 0
@@ -217,19 +222,20 @@ def _colours(job: _Job, drawn: DrawnChart) -> tuple[YarnColour, ...]:
     """Each drawn colour as the file has it, or will have it: letter, name and yarn."""
     from publisher.charting import choose_letters, name_colours
 
-    there = {colour.srgb: colour for colour in reversed(job.there)}
+    stay = [c for c in job.own if c in job.there or c.srgb in drawn.colours]
+    there = {colour.srgb: colour for colour in reversed(stay)}
     shelf = {colour.srgb: colour for colour in job.shelf.only}
     new = [srgb for srgb in drawn.colours if srgb not in there]
     if shelf:
         fresh = [shelf[srgb] for srgb in new]
     else:
-        names = name_colours(new, [colour.name for colour in job.there])
+        names = name_colours(new, [colour.name for colour in stay])
         yarn = job.shelf.new_yarn
         fresh = [YarnColour("", name, srgb, yarn) for name, srgb in zip(names, new, strict=True)]
     letters = choose_letters(
         [colour.name for colour in fresh],
         [colour.letter or None for colour in fresh],
-        [colour.letter for colour in job.there],
+        [colour.letter for colour in stay],
     )
     for colour, letter in zip(fresh, letters, strict=True):
         there[colour.srgb] = replace(colour, letter=letter)
@@ -256,8 +262,9 @@ def _text(job: _Job, every: Sequence[YarnColour], cells: tuple[str, ...]) -> str
             own_yarn=not job.shelf.in_house,
             own_names=bool(job.shelf.only),
         )
-    new = tuple(colour for colour in used if colour not in job.there)
-    change = Change(cells, new, old_colours_go=not job.shelf.only)
+    new = tuple(colour for colour in used if colour not in job.own)
+    stay = None if job.shelf.only else frozenset(c.letter for c in used if c in job.own)
+    change = Change(cells, new, stay)
     return rewrite(job.old.raw, job.old.pattern, change)
 
 

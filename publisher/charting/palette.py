@@ -45,7 +45,8 @@ def choose_colours(samples: Samples, choice: Choice) -> tuple[Colour, ...]:
     else:
         found = _own(points, weights, samples, choice.most)
     if not choice.only:
-        found = _with_near(found, choice.near)
+        found = _with_near(found, choice.near, _ALIKE)
+        found = _with_near(found, choice.before, _SAME)
     return _by_use(found, points, weights)
 
 
@@ -169,12 +170,14 @@ def _apart(colours: tuple[Colour, ...], use: Floats, least: float) -> tuple[Colo
     return tuple(kept)
 
 
-def _with_near(found: tuple[Colour, ...], near: tuple[Colour, ...]) -> tuple[Colour, ...]:
-    """The colours that are there anyhow, in the place of such as look like them."""
+def _with_near(
+    found: tuple[Colour, ...], near: tuple[Colour, ...], less: float
+) -> tuple[Colour, ...]:
+    """The colours of `near` in the place of such as differ less from them."""
     taken = []
     for colour in found:
         twin = min(near, key=lambda other: difference(colour.lab, other.lab), default=colour)
-        taken.append(twin if difference(colour.lab, twin.lab) < _ALIKE else colour)
+        taken.append(twin if difference(colour.lab, twin.lab) < less else colour)
     return tuple(dict.fromkeys(taken))
 
 

@@ -43,12 +43,14 @@ class Choice:
     """The colours that a chart may have: `most` of them.
 
     `only`: those to choose from; without any, the picture's own are found. `near`: colours that
-    are there anyhow, and stand for such as are found very near to them.
+    are there anyhow, and stand for such as are found that look like them. `before`: colours that
+    were there, and stand for such as hardly differ from them.
     """
 
     most: int
     only: tuple[Colour, ...] = ()
     near: tuple[Colour, ...] = ()
+    before: tuple[Colour, ...] = ()
 
 
 @frozen

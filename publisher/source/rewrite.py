@@ -20,11 +20,12 @@ if TYPE_CHECKING:
 
 @frozen
 class Change:
-    """What is put in, and whether colours that nothing else needs go out."""
+    """What is put in. `stay`: letters of the colours that stay beside those that something else
+    needs; None: all stay."""
 
     rows: tuple[str, ...]
     new_colours: tuple[YarnColour, ...]
-    old_colours_go: bool
+    stay: frozenset[str] | None
 
 
 def first_chart(pattern: Pattern) -> ChartPiece | None:
@@ -48,8 +49,8 @@ def rewrite(raw: str, pattern: Pattern, change: Change) -> str:
     newline = "\r\n" if "\r\n" in raw else "\n"
     source = raw.encode()
     edits = [_chart_edit(raw, source, pattern, change)]
-    kept = letters_in_use(pattern, raw) if change.old_colours_go else None
-    if change.old_colours_go or change.new_colours:
+    kept = None if change.stay is None else change.stay | letters_in_use(pattern, raw)
+    if change.new_colours or (kept is not None and {c.letter for c in pattern.colours} - kept):
         edits += _colour_edits(source, pattern, change.new_colours, kept)
     for edit in sorted(edits, reverse=True):
         inserted = edit.text.replace("\n", newline).encode()

@@ -130,6 +130,35 @@ def test_the_picture_comes_back_from_its_chart(tmp_path: Path, bird: Path) -> No
     assert path.read_text() == before
 
 
+@pytest.mark.parametrize("yarns", [None, "house"])
+def test_the_same_picture_once_more_changes_nothing(
+    tmp_path: Path, bird: Path, yarns: str | None
+) -> None:
+    (tmp_path / "house.toml").write_text(HOUSE + COLOURS)
+    path = tmp_path / "kingfisher.toml"
+    chart(bird, path, yarns=yarns)
+    before = path.read_bytes()
+    made = chart(bird, path, yarns=yarns)
+    assert path.read_bytes() == before
+    assert made.replaced
+    assert (made.replaced.colours, made.replaced.kept) == ((), ())
+
+
+def test_names_and_letters_stay_with_colours_that_are_found_again(
+    tmp_path: Path, bird: Path
+) -> None:
+    path = tmp_path / "kingfisher.toml"
+    chart(bird, path)
+    own = path.read_text().replace("pale sand", "dry straw").replace("[colours.D]", "[colours.Z]")
+    path.write_text(own.replace("D", "Z"))
+    made = chart(bird, path, columns=40)
+    assert [(c.letter, c.name) for c, _ in made.colours] == [
+        ("S", "dry straw"),
+        ("B", "blue"),
+        ("Z", "dark blue"),
+    ]
+
+
 def test_what_was_there_is_told(tmp_path: Path, bird: Path) -> None:
     path = tmp_path / "pond.toml"
     path.write_text(publisher.source.starter_pattern("pond").replace("#f1dfc0", "#e07ac0"))

@@ -69,9 +69,9 @@ def pattern(tmp_path: Path, text: str) -> Pattern:
     return read_pattern(path)
 
 
-def rewritten(tmp_path: Path, text: str = TEXT, go: bool = True) -> str:
+def rewritten(tmp_path: Path, text: str = TEXT, stay: frozenset[str] | None = frozenset()) -> str:
     old = pattern(tmp_path, text)
-    return rewrite(read_raw_text(Path(old.path)), old, Change(ROWS, NEW, go))
+    return rewrite(read_raw_text(Path(old.path)), old, Change(ROWS, NEW, stay))
 
 
 def test_chart_and_colours_are_replaced_and_nothing_else(tmp_path: Path) -> None:
@@ -90,7 +90,15 @@ def test_colours_stay_and_new_ones_follow_the_last(tmp_path: Path) -> None:
     chart = TEXT[TEXT.index("'''") : TEXT.rindex("'''") + 3]
     tables = "\n".join(colour_table(colour) for colour in NEW)
     wanted = TEXT.replace(reed, f"{reed}\n{tables}").replace(chart, chart_text(ROWS))
-    assert rewritten(tmp_path, go=False) == wanted
+    assert rewritten(tmp_path, stay=None) == wanted
+
+
+def test_a_colour_that_will_do_stays_where_it_is(tmp_path: Path) -> None:
+    old = pattern(tmp_path, TEXT)
+    new = rewrite(TEXT, old, Change(("SXS", "XSX"), NEW[:1], frozenset("S")))
+    assert [colour.letter for colour in read_pattern(old.path, text=new).colours] == ["S", "R", "X"]
+    nothing = rewrite(TEXT, old, Change(("SSRS", "SRRS"), (), frozenset("S")))
+    assert nothing == TEXT.replace("'''\nSSRS", '"""\nSSRS').replace("SRRS\n'''", 'SRRS\n"""')
 
 
 @pytest.mark.parametrize("mark", ["", "\ufeff"])
@@ -107,7 +115,7 @@ def test_a_picture_makes_way_for_the_chart(tmp_path: Path) -> None:
         (tmp_path / name).write_bytes((PATTERNS / name).read_bytes())
     old = read_pattern(tmp_path / "lantern-window.toml")
     rows = ("NDTAY", "YATDN")
-    new = rewrite(read_raw_text(Path(old.path)), old, Change(rows, (), False))
+    new = rewrite(read_raw_text(Path(old.path)), old, Change(rows, (), None))
     before = (PATTERNS / "lantern-window.toml").read_text()
     assert new == before.replace('chart_file = "lantern-window.png"', f"chart = {chart_text(rows)}")
 
@@ -124,7 +132,7 @@ def test_demo_patterns_keep_every_line_that_is_not_replaced(path: Path) -> None:
         YarnColour(letter, "new", Colour(at, 2, 3), yarn) for at, letter in enumerate(letters)
     )
     rows = (letters[0] * 200, letters[1] * 200) * 300
-    new = rewrite(raw, old, Change(rows, new_colours, True))
+    new = rewrite(raw, old, Change(rows, new_colours, frozenset()))
     pattern = read_pattern(path, text=as_read(new))
     assert pattern.charts[0].cells == rows
     assert {colour.letter for colour in pattern.colours} == {*stay, *letters}
