@@ -53,10 +53,12 @@ def read_edition(
     return _read(templates, _known(templates, name), name, paper, more)
 
 
-def read_errata_edition(templates: Templates, paper: str, form: Form) -> Edition:
+def read_errata_edition(
+    templates: Templates, paper: str, form: Form, hand: Hand = "right"
+) -> Edition:
     """The look and title of errata, which are made with a release and never by themselves."""
     edition = _read(templates, "errata.toml", "errata", paper, {})
-    return replace(edition, form=form)
+    return replace(edition, form=form, hand=hand)
 
 
 def _read(

@@ -83,7 +83,11 @@ def test_default_is_every_edition_for_buyers_on_both_papers(tmp_path: Path) -> N
     books = {f"{SLUG}-1.0-{name}-{paper}.pdf" for name in editions for paper in ("a4", "letter")}
     texts = {f"{SLUG}-1.0-{name}" for name in ("plain-text.txt", "plain-text.html")}
     texts.add(f"{SLUG}-1.0-at-the-bench.html")
-    assert set(done.files) == books | texts | {"cutting-list.csv"}
+    assert set(done.files) == books | texts | {
+        "cutting-list.csv",
+        f"{SLUG}-1.0-terms.txt",
+        f"{SLUG}-1.0.zip",
+    }
 
 
 def test_editions_say_themselves_if_they_are_released(tmp_path: Path) -> None:
@@ -96,7 +100,7 @@ def test_editions_say_themselves_if_they_are_released(tmp_path: Path) -> None:
     (editions / "gift.toml").write_text('title = "Gift"\nsections = ["cover", "terms"]\n')
     done = release_it(workshop, (), ("a4",), dry=True)
     assert {f"{SLUG}-1.0-{name}-a4.pdf" for name in ("booklet", "gift")} < set(done.files)
-    assert len(done.files) == 3
+    assert len(done.files) == 5
     (editions / "gift.toml").write_text('title = "Gift"\nsections = ["cover"]\nrelease = "no"\n')
     with pytest.raises(PublisherError, match=r"gift.toml: release must be true or false"):
         release_it(workshop, (), ("a4",))
@@ -139,7 +143,7 @@ def test_record_says_what_it_is_and_what_it_was_made_from(first: Workshop) -> No
     told = json.loads((folder_of(first) / "release.json").read_text("utf-8"))
     assert (told["format"], told["slug"], told["version"]) == (1, SLUG, "1.0")
     assert (told["date"], told["since"]) == ("2026-03-07", "")
-    assert told["content"]["charts"][0]["cells"] == ["NNNNNN", "NWWWWN", "NNNNNN"]
+    assert told["contents"]["right"]["charts"][0]["cells"] == ["NNNNNN", "NWWWWN", "NNNNNN"]
     assert f"source/{SLUG}.toml" in told["made_from"]
     for file in told["files"]:
         content = (folder_of(first) / file["name"]).read_bytes()
@@ -412,7 +416,7 @@ def test_folders_that_are_no_releases_are_left_alone(workshop: Workshop) -> None
     assert [one.folder.name for one in found] == ["1.0"]
     assert isinstance(found[0], Earlier)
     assert found[0].record is not None
-    assert isinstance(found[0].record.content, Content)
+    assert isinstance(found[0].record.contents["right"], Content)
     again = json.loads(found[0].record.to_bytes())
     assert again == json.loads((folder_of(workshop) / "release.json").read_bytes())
 
@@ -438,3 +442,25 @@ def test_left_handed_alone_is_shown_as_it_is(tmp_path: Path) -> None:
     done = release_it(only_text, ("plain-text",))
     assert not any(name.startswith("listing/") for name in done.files)
     assert f"{SLUG}-1.0-plain-text.txt" in done.files
+
+
+def test_each_hand_has_errata_of_its_own(tmp_path: Path) -> None:
+    """Rows, yarns and lengths differ: who works from the other side is told her own."""
+    workshop = workshop_in(tmp_path)
+    release_it(workshop, ("booklet", "left-handed"))
+    write_pattern(workshop, version="1.1", NWWWWN="NWNNWN")
+    done = release_it(workshop, ("booklet", "left-handed"))
+    texts = {
+        hand: " ".join((done.folder / f"{SLUG}-1.1-errata{hand}.txt").read_text("utf-8").split())
+        for hand in ("", "-left-handed")
+    }
+    assert f"{SLUG}-1.1-errata-left-handed-a4.pdf" in done.files
+    assert "Row 2, from the right: 1 N, 1 W, 2 N" in texts[""]
+    assert "Row 2, from the left: 1 N, 1 W, 2 N" in texts["-left-handed"]
+    assert "The left-handed edition has a sheet of its own." in texts[""]
+    assert "This sheet is for the left-handed edition." in texts["-left-handed"]
+    write_pattern(workshop, version="1.2")
+    done = release_it(workshop)
+    assert not any("left-handed" in name for name in done.files)
+    text = (done.folder / f"{SLUG}-1.2-errata.txt").read_text("utf-8")
+    assert "left-handed" not in text, "this release has nothing for that hand"

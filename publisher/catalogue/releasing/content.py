@@ -1,7 +1,8 @@
-"""Read what is to be released: the pattern, its plan and its content, with nothing written."""
+"""Read what is to be released: the pattern, its plans and what they tell, with nothing written."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,6 +12,8 @@ from publisher.catalogue.digests import digest_of
 from publisher.catalogue.kept import keep, plan_from_bytes, plan_path, plan_to_bytes
 from publisher.catalogue.putting import WorkFolder
 from publisher.catalogue.reading import read_source
+from publisher.catalogue.values import COMPANIONS
+from publisher.catalogue.working import for_hand
 from publisher.catalogue.workshop import read_text
 from publisher.errors import Place
 from publisher.frozen import frozen
@@ -23,17 +26,29 @@ if TYPE_CHECKING:
 
 
 @frozen
-class Draft:
-    """A pattern that may become a release. `sources`: the digests of the files it is read from;
-    `templates`: for what a release has besides its editions, marked as they are used."""
+class Handed:
+    """The pattern for one hand, its plan, and what that tells. `fresh`: the plan was made just
+    now, and is not kept yet."""
 
     pattern: Pattern
     plan: Plan
     content: Content
-    sources: dict[str, str]
-    templates: Templates
     fresh: bool
-    """The plan was made just now, and is not kept yet."""
+
+
+@frozen
+class Draft:
+    """A pattern that may become a release. `hands`: the right one, and the left where an edition
+    for it is released. `sources`: the digests of the files it is read from; `templates`: for what
+    a release has besides its editions, marked as they are used."""
+
+    hands: Mapping[str, Handed]
+    sources: Mapping[str, str]
+    templates: Templates
+
+    @property
+    def pattern(self) -> Pattern:
+        return self.hands["right"].pattern
 
     @property
     def version_place(self) -> Place:
@@ -48,21 +63,32 @@ def read_draft(run: Run, path: Path) -> Draft:
     """SourceError and TemplateError as their rooms raise them."""
     from publisher.manuscript.terms import terms_paragraphs
 
-    pattern, sources = read_source(run.bench.stages, run.present, path)
-    plan = None
-    with suppress(OSError):
-        plan = plan_from_bytes(plan_path(run.workshop.out, pattern, "right").read_bytes())
-    fresh = plan is None
-    plan = plan or run.bench.stages.make_plan(pattern)
+    stages = run.bench.stages
+    pattern, sources = read_source(stages, run.present, path)
     templates = run.bench.templates()
     terms = "\n\n".join(terms_paragraphs(pattern, templates))
+    editions = [target.edition for target in run.targets if target != COMPANIONS]
+    hands = dict.fromkeys(("right", *(stages.edition_hand(templates, name) for name in editions)))
+    return Draft(
+        {hand: _handed(run, for_hand(pattern, hand), hand, terms) for hand in hands},
+        sources,
+        templates,
+    )
+
+
+def _handed(run: Run, pattern: Pattern, hand: str, terms: str) -> Handed:
+    plan = None
+    with suppress(OSError):
+        plan = plan_from_bytes(plan_path(run.workshop.out, pattern, hand).read_bytes())
+    fresh = plan is None
+    plan = plan or run.bench.stages.make_plan(pattern)
     own = {Path(file).stem: digest_of(text.encode()) for file, text in run.bench.own_knots.items()}
-    content = content_of(pattern, plan, terms, own)
-    return Draft(pattern, plan, content, sources, templates, fresh)
+    return Handed(pattern, plan, content_of(pattern, plan, terms, own), fresh)
 
 
-def keep_plan(run: Run, draft: Draft, work: WorkFolder) -> None:
-    """Keep a plan that was made, for the build that follows."""
-    if draft.fresh:
-        path = plan_path(run.workshop.out, draft.pattern, "right")
-        keep(work, path, plan_to_bytes(draft.plan))
+def keep_plans(run: Run, draft: Draft, work: WorkFolder) -> None:
+    """Keep plans that were made, for the build that follows."""
+    for hand, handed in draft.hands.items():
+        if handed.fresh:
+            path = plan_path(run.workshop.out, handed.pattern, hand)
+            keep(work, path, plan_to_bytes(handed.plan))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,7 +17,7 @@ from publisher.catalogue.releasing.pictures import listing_pictures, read_listin
 from publisher.catalogue.releasing.record import Edition, Record
 from publisher.catalogue.releasing.rules import raise_problems
 from publisher.catalogue.values import COMPANIONS
-from publisher.catalogue.working import Planned, for_hand, lay_out
+from publisher.catalogue.working import Planned, lay_out
 from publisher.errors import OutputError, Place, Problem
 from publisher.frozen import frozen
 from publisher.plan.errata.values import Errata
@@ -95,58 +95,65 @@ def listing_files(run: Run, draft: Draft, built: Built) -> Iterator[tuple[str, b
     else:
         return
     hand = stages.edition_hand(draft.templates, target.edition)
-    plan = draft.plan if hand == "right" else stages.make_plan(for_hand(pattern, hand))
-    planned, date = Planned(for_hand(pattern, hand), plan), date_of(pattern.date)
+    handed, right = draft.hands[hand], draft.hands["right"]
+    planned, date = Planned(handed.pattern, handed.plan), date_of(pattern.date)
     book = lay_out(bench, planned, target, draft.templates, date)
-    piece = stages.print_book(stages.lay_out_picture(draft.plan, bench.knots, draft.templates))
+    piece = stages.print_book(stages.lay_out_picture(right.plan, bench.knots, draft.templates))
     for name, picture in listing_pictures(listing, book, pdf, piece):
         yield f"{LISTING}/{name}.png", picture
 
 
-def errata_files(
-    run: Run, draft: Draft, errata: Errata, last: Record, day: datetime.date, *, older: bool
-) -> dict[str, bytes]:
-    """The sheet for earlier buyers, on each paper and as text. `older`: there are releases before
-    the last one."""
-    name = f"{draft.pattern.slug}-{draft.pattern.version}-errata"
-    papers = dict.fromkeys(target.paper for target in run.targets if target != COMPANIONS)
+@frozen
+class Correcting:
+    """What the errata of a release are: by hand, against its last release. `day`: what they are
+    dated; `older`: there are releases before the last one."""
+
+    last: Record
+    errata: Mapping[str, Errata]
+    day: datetime.date
+    older: bool
+
+
+def errata_files(run: Run, draft: Draft, correcting: Correcting) -> dict[str, bytes]:
+    """A sheet for earlier buyers of each hand, on each paper and as text."""
     stages = run.bench.stages
-    files = {f"{name}.txt": errata_text(run, draft, errata, last, day, older=older).encode()}
-    for paper in papers:
-        manuscript = _errata(run, draft, errata, last, day, paper, older=older)
-        book = stages.lay_out(manuscript, draft.templates)
-        files[f"{name}-{paper}.pdf"] = stages.print_book(book)
+    papers = dict.fromkeys(target.paper for target in run.targets if target != COMPANIONS)
+    files: dict[str, bytes] = {}
+    for hand in correcting.errata:
+        name = errata_name(draft, hand)
+        files[f"{name}.txt"] = errata_text(run, draft, correcting, hand).encode()
+        for paper in papers:
+            book = stages.lay_out(_errata(run, draft, correcting, hand, paper), draft.templates)
+            files[f"{name}-{paper}.pdf"] = stages.print_book(book)
     return files
 
 
-def errata_text(
-    run: Run, draft: Draft, errata: Errata, last: Record, day: datetime.date, *, older: bool
-) -> str:
-    manuscript = _errata(run, draft, errata, last, day, "", older=older)
-    return run.bench.stages.lay_out_text(manuscript)
+def errata_name(draft: Draft, hand: str) -> str:
+    """`SLUG-VERSION-errata`, or `…-errata-left-handed`."""
+    name = f"{draft.pattern.slug}-{draft.pattern.version}-errata"
+    return name if hand == "right" else f"{name}-{hand}-handed"
 
 
-def _errata(
-    run: Run,
-    draft: Draft,
-    errata: Errata,
-    last: Record,
-    day: datetime.date,
-    paper: str,
-    *,
-    older: bool,
-) -> Manuscript:
+def errata_text(run: Run, draft: Draft, correcting: Correcting, hand: str = "right") -> str:
+    return run.bench.stages.lay_out_text(_errata(run, draft, correcting, hand, ""))
+
+
+def _errata(run: Run, draft: Draft, correcting: Correcting, hand: str, paper: str) -> Manuscript:
     from publisher.manuscript.errata import write_errata
     from publisher.manuscript.errata.desk import Earlier
 
+    last, day = correcting.last, correcting.day
+    both = len(last.contents.keys() & draft.hands.keys()) > 1
     return write_errata(
-        draft.pattern,
-        draft.plan,
+        draft.hands[hand].pattern,
+        draft.hands[hand].plan,
         run.bench.knots,
         draft.templates,
         paper or "a4",
-        errata,
-        Earlier(last.version, last.day, older),
+        correcting.errata[hand],
+        Earlier(last.version, last.day, correcting.older),
         date=datetime.datetime(day.year, day.month, day.day, tzinfo=datetime.UTC),
         form="pages" if paper else "text",
+        hand="left" if hand == "left" else "right",
+        both_hands=both,
     )

@@ -47,7 +47,7 @@ class Record:
     """`date`: the pattern's, "" where it has none; `released`: the day it was made on (both ISO).
 
     `since`: the version that the errata are against, "" for a first release. `made_from`: the
-    inputs' digests by name.
+    inputs' digests by name. `contents`: what makers are told, by the hand that it is for.
     """
 
     slug: str
@@ -60,7 +60,7 @@ class Record:
     editions: tuple[Edition, ...]
     made_from: Mapping[str, str]
     files: tuple[Filed, ...]
-    content: Content
+    contents: Mapping[str, Content]
 
     @property
     def number(self) -> Number:
@@ -74,18 +74,14 @@ class Record:
     def to_bytes(self) -> bytes:
         """As JSON. Lines are short enough to be looked at, and to be kept under version control."""
         table = to_plain(self)
-        content = table.pop("content")
-        head = {"format": _FORMAT, **table, "content_sha256": content_digest(self.content)}
-        text = json.dumps({**head, "content": content}, ensure_ascii=False, indent=1)
+        contents = table.pop("contents")
+        head = {"format": _FORMAT, **table, "contents_sha256": _digest(contents)}
+        text = json.dumps({**head, "contents": contents}, ensure_ascii=False, indent=1)
         return (text + "\n").encode()
 
 
-def content_digest(content: Content) -> str:
-    """SHA-256 of the content as JSON with its keys in order and no blanks."""
-    return _digest(to_plain(content))
-
-
 def _digest(plain: Any) -> str:
+    """SHA-256 of what is told, as JSON with its keys in order and no blanks."""
     text = json.dumps(plain, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
     return sha256(text.encode()).hexdigest()
 
@@ -152,10 +148,10 @@ def _earlier(folder: Path, number: Number) -> Earlier:
 
 def _record(data: Any, version: str) -> Record:
     """ValueError or another where anything is not as it was written."""
-    if data.pop("format") != _FORMAT or _digest(data["content"]) != data.pop("content_sha256"):
+    if data.pop("format") != _FORMAT or _digest(data["contents"]) != data.pop("contents_sha256"):
         raise ValueError("changed")
     record = from_plain(Record, data)
-    if record.version != version or not record.released:
+    if record.version != version or not record.released or "right" not in record.contents:
         raise ValueError("another release's")
     for day in filter(None, (record.date, record.released)):
         datetime.date.fromisoformat(day)

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import Literal
 
 from publisher.catalogue.build import Run, begin
 from publisher.catalogue.dates import date_of, today
 from publisher.catalogue.putting import work_folder
 from publisher.catalogue.releasing.bundle import archive, put_folder
-from publisher.catalogue.releasing.content import Draft, keep_plan, read_draft
+from publisher.catalogue.releasing.content import Draft, keep_plans, read_draft
 from publisher.catalogue.releasing.gather import (
     Built,
+    Correcting,
     build_editions,
     errata_files,
+    errata_name,
     errata_text,
     listing_files,
     terms_text,
@@ -30,7 +32,12 @@ from publisher.catalogue.releasing.record import (
     head_of,
     manifest,
 )
-from publisher.catalogue.releasing.rules import dry_result, released_already, unchanged
+from publisher.catalogue.releasing.rules import (
+    dry_result,
+    errata_by_hand,
+    released_already,
+    unchanged,
+)
 from publisher.catalogue.releasing.values import Order, Released, ReleaseError
 from publisher.catalogue.releasing.versions import number_of
 from publisher.catalogue.stages import Stages
@@ -40,8 +47,6 @@ from publisher.frozen import frozen
 from publisher.manuscript.edition import edition_form, is_released
 from publisher.manuscript.errata import changes_in_brief
 from publisher.manuscript.words import read_words
-from publisher.plan.errata import find_errata
-from publisher.plan.errata.values import Errata
 
 PAPERS = ("a4", "letter")
 
@@ -133,9 +138,7 @@ class _Job:
     run: Run
     draft: Draft
     folder: Path
-    last: Record | None
-    older: bool
-    errata: Errata | None
+    correcting: Correcting | None
     notes: tuple[str, ...]
 
     @property
@@ -143,8 +146,8 @@ class _Job:
         return f"{self.draft.pattern.slug}-{self.draft.pattern.version}"
 
     @property
-    def _day(self) -> datetime.date:
-        return self.draft.pattern.date or today()
+    def _papers(self) -> list[str]:
+        return list(dict.fromkeys(target.paper for target in self.run.targets if target.paper))
 
     def rehearse(self) -> Released:
         """Lay everything out, print and write nothing, and tell what there would be."""
@@ -157,11 +160,15 @@ class _Job:
                 names += (f"{self._name}-{target.edition}{ending}" for ending in endings)
             else:
                 names.append(f"{self._name}-{target.name}.pdf")
-        return self._released("dry", names)
+        names += (f"{self._name}-terms.txt", f"{self._name}.zip")
+        for hand in self.correcting.errata if self.correcting else ():
+            name = errata_name(self.draft, hand)
+            names += (f"{name}.txt", *(f"{name}-{paper}.pdf" for paper in self._papers))
+        return self._released("dry", sorted(names))
 
     def make(self) -> Released:
         with work_folder(self.run.workshop.out) as work:
-            keep_plan(self.run, self.draft, work)
+            keep_plans(self.run, self.draft, work)
             built = build_editions(self.run, self.draft)
             files = self._files(built)
             put_folder(work, self.folder, files)
@@ -172,10 +179,8 @@ class _Job:
         pattern = self.draft.pattern
         date = date_of(pattern.date)
         files = {**built.files, f"{self._name}-terms.txt": terms_text(self.run, self.draft)}
-        if self.last and self.errata:
-            files |= errata_files(
-                self.run, self.draft, self.errata, self.last, self._day, older=self.older
-            )
+        if self.correcting:
+            files |= errata_files(self.run, self.draft, self.correcting)
         head = head_of(pattern.title, pattern.version)
         upload = archive(self._name, {**files, MANIFEST: manifest_of(head, files)}, date)
         files |= dict(listing_files(self.run, self.draft, built))
@@ -196,51 +201,51 @@ class _Job:
             date=pattern.date.isoformat() if pattern.date else "",
             released=today().isoformat(),
             program=_program(),
-            since=self.last.version if self.last else "",
+            since=self.correcting.last.version if self.correcting else "",
             editions=built.editions,
             made_from={**built.made_from, **made_from},
             files=tuple(filed(name, content) for name, content in sorted(files.items())),
-            content=self.draft.content,
+            contents={hand: handed.content for hand, handed in self.draft.hands.items()},
         )
 
-    def _released(self, state: str, files: Sequence[str]) -> Released:
-        words = read_words(self.draft.templates)
-        errata = self.errata
-        told = ""
-        if errata and self.last:
-            told = errata_text(self.run, self.draft, errata, self.last, self._day, older=self.older)
-        return Released(
+    def _released(self, state: Literal["dry", "made"], files: Sequence[str]) -> Released:
+        done = Released(
             self.draft.pattern.slug,
             self.draft.pattern.version,
             self.folder,
-            "dry" if state == "dry" else "made",
+            state,
             tuple(files),
-            self.last.version if self.last else "",
-            changes_in_brief(errata, words) if errata else "",
-            told,
-            self.notes,
+            notes=self.notes,
+        )
+        if self.correcting is None:
+            return done
+        done = replace(done, since=self.correcting.last.version)
+        errata = self.correcting.errata
+        if not errata:
+            return done
+        hand = next(iter(errata))
+        return replace(
+            done,
+            changes=changes_in_brief(errata[hand], read_words(self.draft.templates)),
+            errata=errata_text(self.run, self.draft, self.correcting, hand),
         )
 
 
 def _job(run: Run, draft: Draft, folder: Path, earlier: Sequence[Earlier]) -> _Job:
     """What there is to do. ReleaseError where the last release's record can't be read."""
-    last = None
-    if earlier:
-        last = earlier[-1].record
-        if last is None:
-            raise ReleaseError(*earlier[-1].problems)
-    errata = find_errata(last.content, draft.content) if last else None
-    if errata and errata.is_empty:
-        errata = None
     notes = [*_damaged(earlier)]
+    if not earlier:
+        return _Job(run, draft, folder, None, ())
+    last = earlier[-1].record
+    if last is None:
+        raise ReleaseError(*earlier[-1].problems)
     date = draft.pattern.date
-    if last and date and last.date == date.isoformat():
-        place = replace(draft.version_place, column=None)
-        notes.append(
-            f"{place}: the date is still that of version {last.version}, {last.date};"
-            " is it meant to be?"
-        )
-    return _Job(run, draft, folder, last, len(earlier) > 1, errata, tuple(notes))
+    if date and last.date == date.isoformat():
+        told = f"the date is still that of version {last.version}, {last.date}; is it meant to be?"
+        notes.append(f"{draft.version_place}: {told}")
+    errata = errata_by_hand(last, draft)
+    correcting = Correcting(last, errata, date or today(), len(earlier) > 1)
+    return _Job(run, draft, folder, correcting, tuple(notes))
 
 
 def manifest_of(head: str, files: Mapping[str, bytes]) -> bytes:

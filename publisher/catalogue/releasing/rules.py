@@ -22,6 +22,7 @@ from publisher.errors import Problem
 from publisher.manuscript.errata import changes_in_brief
 from publisher.manuscript.words import read_words
 from publisher.plan.errata import find_errata
+from publisher.plan.errata.values import Errata
 
 
 def released_already(run: Run, draft: Draft, earlier: Sequence[Earlier]) -> Earlier | None:
@@ -67,8 +68,7 @@ def _checked(run: Run, draft: Draft, release: Earlier) -> Earlier:
         _refuse(
             draft, f"{version} is the same version as {record.version}, which is released", version
         )
-    errata = find_errata(record.content, draft.content)
-    if not errata.is_empty:
+    for errata in errata_by_hand(record, draft).values():
         told = changes_in_brief(errata, read_words(draft.templates))
         _refuse(draft, f"{when} with other content: {told}", version)
     more = _missing(record, run.targets)
@@ -83,6 +83,16 @@ def _checked(run: Run, draft: Draft, release: Earlier) -> Earlier:
         told = f"{', '.join(other)} would come out otherwise now ({why})"
         _refuse(draft, f"{when}, and {told}", version)
     return release
+
+
+def errata_by_hand(record: Record, draft: Draft) -> dict[str, Errata]:
+    """What has changed since a release for each hand that it was for; nothing where that is so."""
+    found = {
+        hand: find_errata(record.contents[hand], handed.content)
+        for hand, handed in draft.hands.items()
+        if hand in record.contents
+    }
+    return {hand: errata for hand, errata in found.items() if not errata.is_empty}
 
 
 def _drawn_otherwise(run: Run, draft: Draft, record: Record) -> list[str]:

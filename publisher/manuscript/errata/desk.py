@@ -24,11 +24,12 @@ class Earlier:
 
 @frozen(slots=False)
 class Sheet:
-    """One errata sheet to write."""
+    """One errata sheet to write. `both_hands`: the other hand has one of its own."""
 
     brief: Brief
     errata: Errata
     earlier: Earlier
+    both_hands: bool = False
 
     @property
     def words(self) -> Words:

@@ -17,7 +17,7 @@ from publisher.manuscript.blocks import (
 )
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.cautions import caution_words
-from publisher.manuscript.edition import Form, read_errata_edition
+from publisher.manuscript.edition import Form, Hand, read_errata_edition
 from publisher.manuscript.errata.charts import chart_blocks
 from publisher.manuscript.errata.desk import Earlier, Sheet
 from publisher.manuscript.errata.lists import list_blocks
@@ -42,12 +42,16 @@ def write_errata(
     *,
     date: datetime.datetime,
     form: Form = "pages",
+    hand: Hand = "right",
+    both_hands: bool = False,
 ) -> Manuscript:
-    """The errata of a release, `plan` and `pattern` being the new ones. `form`: pages or text."""
+    """The errata of a release, `plan` and `pattern` being the new ones. `form`: pages or text.
+    `hand`: whose pattern, plan and errata it is; `both_hands`: the other has a sheet of its own.
+    """
     words = read_words(templates)
-    edition = read_errata_edition(templates, paper, form)
+    edition = read_errata_edition(templates, paper, form, hand)
     brief = Brief(pattern, plan, knots, edition, words, Measures(words, pattern.units), templates)
-    sheet = Sheet(brief, errata, earlier)
+    sheet = Sheet(brief, errata, earlier, both_hands)
     return Manuscript(
         title=pattern.title,
         author=pattern.designer,
@@ -86,6 +90,10 @@ def _lead(sheet: Sheet, date: datetime.datetime) -> Text:
         said = sheet.say("lead", **values)
     else:
         said = sheet.say("lead_dated", **values, before=_day(sheet, before))
+    if sheet.brief.edition.hand == "left":
+        said += sheet.say("lead_left")
+    elif sheet.both_hands:
+        said += sheet.say("lead_right")
     if sheet.earlier.older:
         said += sheet.say("lead_older")
     contact = sheet.brief.pattern.contact
