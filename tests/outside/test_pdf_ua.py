@@ -10,6 +10,7 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
 from itertools import pairwise
 from typing import Any
@@ -17,11 +18,18 @@ from typing import Any
 import pikepdf
 import pytest
 from pikepdf import Array, Dictionary
-from shop import demo, demo_pdf
+from shop import DATE, demo, demo_pdf, installed
 from svg_books import RICH
 
 from publisher import make_plan, publish
+from publisher.knots import load_knots
+from publisher.layout import lay_out
+from publisher.manuscript.errata import write_errata
+from publisher.manuscript.errata.desk import Earlier
+from publisher.plan.errata import content_of, find_errata
 from publisher.press import print_book
+from publisher.source.parts import Glue, StepsPiece
+from publisher.source.pattern import ChartPiece
 
 _STANDARD = """Document Part Art Sect Div BlockQuote Caption TOC TOCI Index P H1 H2 H3 H4 H5 H6
     L LI Lbl LBody Table THead TBody TFoot TR TH TD Span Quote Note Reference Code Link Figure
@@ -41,10 +49,35 @@ def rich() -> Any:
     return pikepdf.open(io.BytesIO(print_book(RICH)))
 
 
+def demo_errata() -> bytes:
+    """Knots, a new caution and a part's step changed: tables, lists, pictures, rows and a box."""
+    before = demo("kingfisher-over-reeds")
+    panel, leaf, *others = before.pieces
+    assert isinstance(panel, ChartPiece)
+    assert isinstance(leaf, StepsPiece)
+    cells = tuple(row.replace("WNN", "WWN") for row in panel.cells)
+    leaf = replace(leaf, steps=(*leaf.steps, Glue(what="the stalk")))
+    after = replace(before, pieces=(replace(panel, cells=cells), leaf, *others), version="1.1")
+    plans = [make_plan(before), make_plan(after)]
+    contents = [content_of(*pair, "T") for pair in zip((before, after), plans, strict=True)]
+    manuscript = write_errata(
+        after,
+        plans[1],
+        load_knots(),
+        installed(),
+        "a4",
+        find_errata(*contents),
+        Earlier("1.0", before.date),
+        date=DATE,
+    )
+    return print_book(lay_out(manuscript, installed()))
+
+
 EDITIONS = ("handout", "ink-saver", "large-print", "left-handed")
 BOOKS = {
     "rich": lambda: print_book(RICH),
     "demo": demo_booklet,
+    "errata": demo_errata,
     **{name: partial(demo_pdf, "tide-lines", name) for name in EDITIONS},
 }
 
