@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sys
+
 import click
 
 from publisher.catalogue.releasing.release import release
@@ -16,6 +18,8 @@ def tell_release(
     """Release it, or say what would be released."""
     path = workshop.find([name])[0]
     papers = tuple(dict.fromkeys(papers))
+    if sys.stderr.isatty():
+        click.echo(f"{path.stem}: building what is out of date…", err=True)
     try:
         done = release(Order(workshop, path, tuple(dict.fromkeys(editions)), papers, dry))
     except ReleaseError as error:

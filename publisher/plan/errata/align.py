@@ -8,7 +8,7 @@ _Pair = tuple[int | None, int | None]
 Pairs = tuple[_Pair, ...]
 """Places, from 0, in the first and the second list; None: added, or removed."""
 
-_MOST = 250_000
+_MOST = 100_000
 
 
 def align(
