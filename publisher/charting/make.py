@@ -11,6 +11,8 @@ from publisher.charting.values import Choice, Drawing, DrawnChart, Labels, Pixel
 
 _FINE = ((40_000, 6), (160_000, 3))
 """Samples along each side of a cell, in charts of up to so many cells; in larger ones, one."""
+_GENTLY_TOO = 100_000
+"""Charts of up to so many cells are tidied a little, too: as long as yarns can be counted."""
 _OPAQUE = 1 - 1e-6
 
 
@@ -23,7 +25,9 @@ def draw_chart(picture: Pixels, columns: int, rows: int, choice: Choice) -> Draw
     colours = choose_colours(samples, choice)
     costs = cell_costs(samples.light, fine, lab_of(colours))
     untidied = nearest(costs)
-    ever_tidier = untidied, without_singles(untidied, costs), tidy(untidied, costs)
+    ever_tidier = [untidied, tidy(untidied, costs)]
+    if columns * rows <= _GENTLY_TOO:
+        ever_tidier.insert(1, without_singles(untidied, costs))
     drawings = tuple(_drawing(cells) for cells in ever_tidier)
     return DrawnChart(colours, drawings, samples.opacity < _OPAQUE)
 

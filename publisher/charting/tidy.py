@@ -9,6 +9,7 @@ picture, stays as it is: no change has become cheaper.
 
 from __future__ import annotations
 
+from itertools import product
 from typing import Any
 
 import numpy as np
@@ -21,6 +22,8 @@ from publisher.frozen import frozen
 _ROUNDS = 8
 _SWEEPS = 12
 """Bounds: each change lowers the cost, so it ends by itself; seldom after more than three."""
+_REACH = 2
+"""A cell's best colour hangs on its neighbours, and whether those are single on theirs."""
 _CLEAR = 1e-4
 """By less than this nothing is better."""
 _OUTSIDE = -1
@@ -87,8 +90,8 @@ def tidy(cells: Labels, costs: Floats, neatness: Neatness = USUAL) -> Labels:
     """The chart with fewer stray knots, smaller patches and smoother edges; never more singles."""
     cells = cells.copy()
     for _ in range(_ROUNDS):
-        changed = recolour_patches(cells, costs, neatness)
-        changed += _settle(cells, costs, neatness)
+        changed = _settle(cells, costs, neatness)
+        changed += recolour_patches(cells, costs, neatness)
         if not changed:
             break
     return cells
@@ -107,9 +110,10 @@ def _like(cells: Labels) -> NDArray[np.int8]:
 def _settle(cells: Labels, costs: Floats, neatness: Neatness) -> int:
     """Give each cell its best colour in view of its neighbours, till all have it."""
     total = 0
+    doubtful = np.ones(cells.shape, np.bool_)
     for _ in range(_SWEEPS):
         changed = sum(
-            _settle_some(cells, costs, neatness, down, along)
+            _settle_some(cells, costs, neatness, doubtful, (down, along))
             for down in range(3)
             for along in range(3)
         )
@@ -119,10 +123,20 @@ def _settle(cells: Labels, costs: Floats, neatness: Neatness) -> int:
     return total
 
 
-def _settle_some(cells: Labels, costs: Floats, neatness: Neatness, down: int, along: int) -> int:
-    """Every third cell of every third row, all at once: none is in another's reach."""
+def _settle_some(
+    cells: Labels,
+    costs: Floats,
+    neatness: Neatness,
+    doubtful: NDArray[np.bool_],
+    first: tuple[int, int],
+) -> int:
+    """Every third cell of every third row, all at once: none is in another's reach.
+
+    `doubtful`: what has to be looked at, as something in its reach has changed.
+    """
     edged = np.pad(cells, 1, constant_values=_OUTSIDE)
-    places = np.mgrid[down : cells.shape[0] : 3, along : cells.shape[1] : 3].reshape(2, -1)
+    places = 3 * np.argwhere(doubtful[first[0] :: 3, first[1] :: 3]).T + np.array(first)[:, None]
+    doubtful[tuple(places)] = False
     own, around = cells[tuple(places)], _ring(edged, places)
     mixed = ((around != own[:, None]) & (around != _OUTSIDE)).any(1)
     places, own, around = places[:, mixed], own[mixed], around[mixed]
@@ -141,7 +155,12 @@ def _settle_some(cells: Labels, costs: Floats, neatness: Neatness, down: int, al
     energy[singles > singles[at, own][:, None]] = np.inf
     best = np.argmin(energy, axis=1)
     better = energy[at, best] < now - _CLEAR
-    cells[tuple(places[:, better])] = best[better]
+    rows, columns = places[:, better]
+    cells[rows, columns] = best[better]
+    for down, along in product(range(-_REACH, _REACH + 1), repeat=2):
+        doubtful[
+            np.clip(rows + down, 0, len(cells) - 1), np.clip(columns + along, 0, cells.shape[1] - 1)
+        ] = True
     return int(better.sum())
 
 
