@@ -39,7 +39,11 @@ def check_catalogue(run: Run, paths: Sequence[Path], jobs: int) -> Iterator[Chec
         return Errand(pattern, run.targets, date_of(pattern.date), {}, {}, dry=True)
 
     def finish(task: Task, result: Result) -> Checked:
-        told = (say_advice(advice, patterns[task.slug], words()) for advice in result.advice)
+        told = [say_advice(advice, patterns[task.slug], words()) for advice in result.advice]
+        if not result.problems and (run.workshop.out / task.slug / "releases").is_dir():
+            from publisher.catalogue.releasing.advice import release_advice
+
+            told += release_advice(run, task.path, patterns[task.slug].version, words())
         return Checked(task.slug, result.problems, tuple(told), result.trace)
 
     tasks = [Task(path, {}) for path in paths]

@@ -76,3 +76,19 @@ def test_python_says_the_same(tmp_path: Path) -> None:
     assert set(done.files) == set(files_in(done.folder))
     again = release_pattern(SLUG, **folders, editions=["booklet"], papers=["a4"])
     assert again.state == "there"
+
+
+def test_check_warns_of_a_released_version_that_was_changed(tmp_path: Path) -> None:
+    """Or books under the old version would come out of the next build, and be handed out."""
+    workshop = workshop_in(tmp_path)
+    publisher(tmp_path, "release", SLUG, *QUICK)
+    before = files_in(workshop.out)
+    assert "is released" not in publisher(tmp_path, "check").stdout
+    write_pattern(workshop, NWWWWN="NWNNWN")
+    done = publisher(tmp_path, "check")
+    assert done.returncode == 0
+    warning = f"patterns/{SLUG}.toml:3: advice: version 1.0 is released, and buyers of it have "
+    assert f"{warning}something else: row 2 of the panel" in done.stdout + done.stderr
+    assert files_in(workshop.out) == before
+    write_pattern(workshop, version="1.1", NWWWWN="NWNNWN")
+    assert "is released" not in publisher(tmp_path, "check").stdout

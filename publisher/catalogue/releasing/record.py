@@ -113,21 +113,21 @@ class Earlier:
     problems: tuple[Problem, ...]
 
 
-def earlier_releases(folder: Path) -> tuple[Earlier, ...]:
+def earlier_releases(folder: Path, *, whole: bool = True) -> tuple[Earlier, ...]:
     """What is in a pattern's folder of releases, by version. What is not named like a version is
-    somebody's own."""
+    somebody's own. `whole`: look at all files, not at the records alone."""
     found = []
     with suppress(OSError):
         for path in folder.iterdir():
             with suppress(ValueError):
-                found.append(_earlier(path, number_of(path.name)))
+                found.append(_earlier(path, number_of(path.name), whole))
     return tuple(sorted(found, key=lambda one: (one.number, one.folder.name)))
 
 
 _HINT = "take it back from a copy of yours, or move it out of the folder of releases"
 
 
-def _earlier(folder: Path, number: Number) -> Earlier:
+def _earlier(folder: Path, number: Number, whole: bool) -> Earlier:
     path = folder / RECORD
     try:
         data = json.loads(path.read_bytes())
@@ -143,7 +143,8 @@ def _earlier(folder: Path, number: Number) -> Earlier:
     except (OSError, ArithmeticError, LookupError, RecursionError, TypeError, ValueError):
         problem = Problem(Place(str(path)), "this record is not as it was written", _HINT)
         return Earlier(folder, number, None, (problem,))
-    return Earlier(folder, number, record, tuple(_damage(folder, record, written)))
+    damage = tuple(_damage(folder, record, written)) if whole else ()
+    return Earlier(folder, number, record, damage)
 
 
 def _record(data: Any, version: str) -> Record:
