@@ -25,7 +25,9 @@ from publisher.catalogue.releasing.record import Earlier, earlier_releases
 from publisher.catalogue.releasing.versions import after, number_of
 from publisher.catalogue.workshop import Workshop, read_templates
 from publisher.errors import PublisherError
+from publisher.frozen import frozen
 from publisher.plan.errata.content import Content
+from publisher.plan.errata.keeping import from_plain
 
 
 @pytest.fixture(scope="module")
@@ -464,3 +466,31 @@ def test_each_hand_has_errata_of_its_own(tmp_path: Path) -> None:
     assert not any("left-handed" in name for name in done.files)
     text = (done.folder / f"{SLUG}-1.2-errata.txt").read_text("utf-8")
     assert "left-handed" not in text, "this release has nothing for that hand"
+
+
+def test_records_of_earlier_programs_are_still_read(tmp_path: Path) -> None:
+    """Releases are kept for years. Who makes this test fail has changed what a plan's values are
+    made of: give a new field a default, or raise the record's format and read this one too."""
+    kept = Path(__file__).parent / "golden/release-format-1.json"
+    folder = tmp_path / "1.0"
+    folder.mkdir()
+    shutil.copy(kept, folder / "release.json")
+    (found,) = earlier_releases(tmp_path, whole=False)
+    assert found.record is not None
+    right, left = (found.record.contents[hand] for hand in ("right", "left"))
+    assert right.charts[0].cells == ("NNNNNN", "NWWWWN", "NNNNNN")
+    assert [step.kind for step in right.parts[0].steps] == ["tie", "gap", "wrap", "trim"]
+    assert right.assembly[0].placement is not None
+    assert right.charts[0].first_row_from != left.charts[0].first_row_from
+
+
+def test_field_that_was_not_there_yet_has_its_default() -> None:
+    @frozen
+    class Now:
+        one: int
+        more: tuple[str, ...] = ()
+
+    assert from_plain(Now, {"one": 1}) == Now(1)
+    for wrong in ({}, {"one": 1, "other": 2}, {"more": []}):
+        with pytest.raises(ValueError, match="is not as it was written"):
+            from_plain(Now, wrong)

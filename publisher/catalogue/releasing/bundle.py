@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import io
 import os
 import zipfile
@@ -43,7 +44,8 @@ def put_folder(work: WorkFolder, target: Path, files: Mapping[str, bytes]) -> No
         private.rename(target)
         _settle(target.parent)
     except OSError as error:
-        raise OutputError(_told(target, error)) from None
+        taken = error.errno in (errno.EEXIST, errno.ENOTEMPTY) and target.is_dir()
+        raise OutputError(_taken(target) if taken else _told(target, error)) from None
 
 
 def _write(path: Path, content: bytes) -> None:

@@ -172,13 +172,19 @@ def _pictures(sheet: Sheet, change: ChartChange, chart: ChartPlan) -> Iterator[B
         yield Picture(whole, sheet.say("map_words_knots"))
         return
     parts[-1] = Picture(parts[-1].figure, sheet.say("part_words"))
-    picture = Picture(whole, sheet.say("map_words_rows" if fresh else "map_words"))
+    picture = Picture(whole, _map_words(sheet, windows, fresh))
     wide = max(part.figure.width_mm for part in parts)
     rest = look.paper.text_width_mm - look.frame.column_gap_mm - wide
     if rest >= whole.width_mm:
         yield Beside((tuple(parts), (picture,)), (wide, rest))
     else:
         yield from (*parts, picture)
+
+
+def _map_words(sheet: Sheet, windows: Sequence[Window], fresh: Knots) -> Text:
+    if fresh:
+        return sheet.say("map_words_rows")
+    return sheet.say(f"map_words.{'one' if len(windows) == 1 else 'many'}")
 
 
 def _part(sheet: Sheet, chart: ChartPlan, window: Window, knots: Knots) -> Picture:

@@ -73,10 +73,21 @@ def _tuple(inner: tuple[Any, ...], data: Any, name: str) -> tuple[Any, ...]:
 
 
 def _record(kind: Any, data: Any, name: str) -> Any:
-    hints = _hints(kind)
-    if not isinstance(data, dict) or set(data) != set(hints):
+    """What has a default may be missing: it was not there yet when this was written."""
+    hints, needed = _hints(kind), _needed(kind)
+    if not isinstance(data, dict) or not needed <= data.keys() <= hints.keys():
         _wrong(name)
-    return kind(**{key: _read(hint, data[key], f"{name}.{key}") for key, hint in hints.items()})
+    return kind(**{key: _read(hints[key], one, f"{name}.{key}") for key, one in data.items()})
+
+
+@cache
+def _needed(kind: Any) -> frozenset[str]:
+    missing = dataclasses.MISSING
+    return frozenset(
+        field.name
+        for field in dataclasses.fields(kind)
+        if field.default is missing and field.default_factory is missing
+    )
 
 
 @cache
