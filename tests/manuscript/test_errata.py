@@ -87,6 +87,8 @@ def test_finished_pieces_are_untouched_only_where_lists_or_words_changed() -> No
     before = demo("tide-lines")
     untouched = "None of this affects a piece that is finished"
     assert untouched in told(before, replace(before, subtitle="Calm", version="1.0.1"))
+    dearer = [replace(one, yarn=replace(one.yarn, price=9.0)) for one in before.colours]
+    assert untouched in told(before, replace(before, colours=tuple(dearer), version="1.0.1"))
     more = replace(before.charts[0], allowance_percent=20.0)
     text = told(before, replace(before, pieces=(more,), version="1.0.1"))
     assert untouched not in text, "a fact of the piece changed: in doubt, it is not claimed"

@@ -16,7 +16,7 @@ _LENGTHS = ("tail_mm", "dowel_length_mm", "hanging_loop_mm")
 
 def fact_words(sheet: Sheet, facts: Sequence[FactChange], piece: str) -> Iterator[Text]:
     for fact in facts:
-        if fact.name in ("fringe", "cords_mm", "measured"):
+        if fact.name in ("fringe", "cords_mm"):
             yield sheet.say(f"fact.{fact.name}", piece=sheet.brief.piece_name(piece))
             continue
         was, now = (_value(sheet, fact.name, value) for value in (fact.before, fact.after))
@@ -35,6 +35,8 @@ def _value(sheet: Sheet, name: str, value: Any) -> str:
         return words(f"sides.{value}")
     if name == "order":
         return sheet(f"order.{value}")
+    if name == "measured":
+        return sheet("gauge.swatch" if value else "gauge.computed")
     if name == "knot":
         return sheet.brief.knots[value].title
     if name == "cord_colour":

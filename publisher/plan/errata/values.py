@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Literal
 
 from publisher.frozen import frozen
@@ -41,6 +42,14 @@ class YarnChange:
 
     before: YarnTold | None
     after: YarnTold | None
+
+    @property
+    def sold_otherwise(self) -> bool:
+        """Is it the same yarn, at another price or on other balls?"""
+        if self.before is None or self.after is None:
+            return False
+        sold = {"ball_metres": None, "ball_grams": None, "price": None}
+        return replace(self.before, **sold) == replace(self.after, **sold)
 
 
 @frozen
@@ -220,7 +229,7 @@ class Errata:
 
     @property
     def is_empty(self) -> bool:
-        lists = self.cutting or self.shopping or self.words
+        lists = self.cutting or self.shopping or self.words or self.yarns
         return not (lists or self.order or self._of_the_work)
 
     @property
@@ -242,7 +251,7 @@ class Errata:
             or self.pieces_added
             or self.pieces_removed
             or self.colours
-            or self.yarns
+            or not all(change.sold_otherwise for change in self.yarns)
             or self.charts
             or self.parts
             or self.assembly
