@@ -48,8 +48,11 @@ class YarnChange:
         """Is it the same yarn, at another price or on other balls?"""
         if self.before is None or self.after is None:
             return False
-        sold = {"ball_metres": None, "ball_grams": None, "price": None}
-        return replace(self.before, **sold) == replace(self.after, **sold)
+        was, now = (
+            replace(yarn, ball_metres=None, ball_grams=None, price=None)
+            for yarn in (self.before, self.after)
+        )
+        return was == now
 
 
 @frozen
