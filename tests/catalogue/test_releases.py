@@ -494,3 +494,17 @@ def test_field_that_was_not_there_yet_has_its_default() -> None:
     for wrong in ({}, {"one": 1, "other": 2}, {"more": []}):
         with pytest.raises(ValueError, match="is not as it was written"):
             from_plain(Now, wrong)
+
+
+def test_folder_of_releases_that_can_not_be_read_is_told(
+    workshop: Workshop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Not knowing what is released is no leave to release."""
+
+    def closed(self: Path) -> list[Path]:
+        raise PermissionError(13, "Permission denied")
+
+    write_pattern(workshop, version="1.1")
+    monkeypatch.setattr(Path, "iterdir", closed)
+    told = refusal(workshop)
+    assert f"{folder_of(workshop).parent}: this folder can't be read (Permission denied)" in told

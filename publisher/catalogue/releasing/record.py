@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from publisher.catalogue.releasing.versions import Number, number_of
-from publisher.errors import Place, Problem
+from publisher.errors import Place, Problem, SourceError
 from publisher.frozen import frozen
 from publisher.plan.errata.content import Content
 from publisher.plan.errata.keeping import from_plain, to_plain
@@ -116,11 +116,18 @@ class Earlier:
 def earlier_releases(folder: Path, *, whole: bool = True) -> tuple[Earlier, ...]:
     """What is in a pattern's folder of releases, by version. What is not named like a version is
     somebody's own. `whole`: look at all files, not at the records alone."""
+    try:
+        paths = list(folder.iterdir())
+    except (FileNotFoundError, NotADirectoryError):
+        return ()
+    except OSError as error:
+        message = f"this folder can't be read ({error.strerror})"
+        problem = Problem(Place(str(folder)), message, "see to its permissions")
+        raise SourceError(problem) from None
     found = []
-    with suppress(OSError):
-        for path in folder.iterdir():
-            with suppress(ValueError):
-                found.append(_earlier(path, number_of(path.name), whole))
+    for path in paths:
+        with suppress(ValueError):
+            found.append(_earlier(path, number_of(path.name), whole))
     return tuple(sorted(found, key=lambda one: (one.number, one.folder.name)))
 
 

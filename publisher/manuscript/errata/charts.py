@@ -47,10 +47,10 @@ def _chart(sheet: Sheet, change: ChartChange) -> Iterator[Block]:
     yield Heading(_title(sheet, change), _lead(sheet, change))
     if change.runs and len(change.runs) <= _MOST_RUNS:
         yield _runs(sheet, change)
-    for text in (*_sayings(sheet, change), *fact_words(sheet, change.facts, change.piece)):
-        yield Paragraph(text)
     if change.picture_changed and not change.redrawn and sheet.brief.on_paper:
         yield from _pictures(sheet, change, chart)
+    for text in (*_sayings(sheet, change), *fact_words(sheet, change.facts, change.piece)):
+        yield Paragraph(text)
     rows = change.rows_changed
     if rows and len(rows) <= _MOST_ROWS:
         yield Heading(sheet("rows"), sheet("rows_lead"))
