@@ -2,27 +2,24 @@
 
 from __future__ import annotations
 
-import os
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from publisher.catalogue.chart_job import Job, check_call, read_old
 from publisher.catalogue.charted import Charted, Replaced, Tidied
 from publisher.catalogue.finished import put_finished, wrong_call
-from publisher.catalogue.shelf import Shelf, find_shelf
-from publisher.errors import OutputError, Place, Problem, SourceError
-from publisher.frozen import frozen
+from publisher.catalogue.shelf import find_shelf
+from publisher.errors import Place, Problem, SourceError
 from publisher.source.chart import MOST_COLUMNS, MOST_KNOTS, MOST_ROWS, too_large
-from publisher.source.pattern import ChartPiece, Gauge, Pattern, YarnColour
+from publisher.source.pattern import Gauge, Pattern, YarnColour
 
 if TYPE_CHECKING:
     from publisher.charting.values import Drawing, DrawnChart
     from publisher.plan.values import CellSize
-    from publisher.source.photo import Photo
 
-MOST_COLOURS = 40
 USUAL_COLOURS = 8
 _MOST_KNOTS_COUNTED = 100_000
 """Yarns of larger charts take long to count."""
@@ -46,91 +43,17 @@ def chart_picture(
     from publisher.source import open_photo
 
     picture, into = Path(picture), Path(into)
-    _check_call(into, columns, colours, yarns)
-    old = _read_old(into)
+    check_call(into, columns, colours, yarns)
+    old = read_old(into)
     shelf = find_shelf(
         into, old.pattern if old else None, old.target if old else None, yarns is not None
     )
-    job = _Job(picture, open_photo(picture), into, old, shelf, columns, colours)
+    job = Job(picture, open_photo(picture), into, old, shelf, columns, colours)
     drawn = _draw(job)
     return _put(job, drawn)
 
 
-@frozen
-class _Old:
-    """A pattern file that is there."""
-
-    raw: str
-    pattern: Pattern
-    target: ChartPiece
-    needed: frozenset[str]
-    """Letters that something else than the target's chart needs."""
-
-
-@frozen
-class _Job:
-    """What is to be done."""
-
-    picture: Path
-    photo: Photo
-    path: Path
-    old: _Old | None
-    shelf: Shelf
-    columns: int
-    most: int
-
-    @property
-    def own(self) -> tuple[YarnColour, ...]:
-        """The colours that the file has."""
-        return self.old.pattern.colours if self.old else ()
-
-    @property
-    def there(self) -> tuple[YarnColour, ...]:
-        """The colours that it will have anyhow."""
-        if self.old is None or self.shelf.only:
-            return self.own
-        return tuple(colour for colour in self.own if colour.letter in self.old.needed)
-
-
-def _check_call(path: Path, columns: int, colours: int, yarns: str | None) -> None:
-    if path.suffix != ".toml":
-        hint = "name a pattern's file, such as patterns/reed-warbler.toml"
-        raise wrong_call(str(path), "a chart is put into a .toml file", hint)
-    for value, most, what in (
-        (columns, MOST_COLUMNS, "columns"),
-        (colours, MOST_COLOURS, "colours"),
-    ):
-        if not 1 <= value <= most:
-            raise wrong_call(what, f"{value:,} is no number of {what}", f"choose 1 to {most:,}")
-    if yarns not in (None, "house"):
-        raise wrong_call("yarns", f"{yarns!r} is not known here", 'use "house"')
-
-
-def _read_old(path: Path) -> _Old | None:
-    """The file that is there; None if there is none. SourceError where it is no valid pattern."""
-    from publisher.source.files import read_raw_text
-    from publisher.source.read import check_name, read_pattern
-    from publisher.source.rewrite import first_chart, letters_in_use
-
-    problems = check_name(path)
-    if problems:
-        raise wrong_call(str(path), problems[0].message, problems[0].hint)
-    if not path.exists() and not path.is_symlink():
-        return None
-    pattern = read_pattern(path)
-    target = first_chart(pattern)
-    if target is None:
-        message = "this pattern has no chart that could be replaced: its pieces are worked in steps"
-        hint = "add a piece with a chart to it, or choose another --into"
-        raise SourceError(Problem(Place(str(path)), message, hint))
-    if not os.access(path, os.W_OK):
-        message = "you may not change this file, and nothing was changed"
-        raise OutputError(Problem(Place(str(path)), message, "see to its permissions"))
-    raw = read_raw_text(path)
-    return _Old(raw, pattern, target, letters_in_use(pattern, raw))
-
-
-def _draw(job: _Job) -> DrawnChart:
+def _draw(job: Job) -> DrawnChart:
     """The chart in the proportion of its knots, which hangs on the yarns of its colours."""
     from publisher.charting import draw_chart
     from publisher.charting.values import Choice
@@ -143,7 +66,7 @@ def _draw(job: _Job) -> DrawnChart:
     )
     used: Sequence[YarnColour] = job.shelf.only
     drawn, rows = None, 0
-    for _ in range(2):  # the second time where thinner yarns than the thickest are enough
+    for _ in range(2):  # the second time where its yarns are not as thick as was thought
         wanted = _rows(job, _cell(job, used))
         if wanted == rows:
             break
@@ -154,18 +77,19 @@ def _draw(job: _Job) -> DrawnChart:
             raise SourceError(
                 Problem(Place(str(job.picture)), message, "fill it, and save it again")
             )
-        used = _most_used_first(drawn, job.shelf.only)
+        used = _most_used_first(job, drawn)
     assert drawn is not None
     return drawn
 
 
-def _most_used_first(drawn: DrawnChart, shelf: Sequence[YarnColour]) -> list[YarnColour]:
-    """Those of the shelf that the tidied chart has."""
-    knots = Counter(drawn.colours[at] for row in drawn.drawings[-1].cells for at in row)
-    return sorted((c for c in shelf if knots[c.srgb]), key=lambda colour: -knots[colour.srgb])
+def _most_used_first(job: Job, drawn: DrawnChart) -> list[YarnColour]:
+    """The colours that the tidied chart has."""
+    every = _colours(job, drawn)
+    knots = Counter(at for row in drawn.drawings[-1].cells for at in row)
+    return [every[at] for at, _ in knots.most_common()]
 
 
-def _cell(job: _Job, colours: Sequence[YarnColour]) -> CellSize:
+def _cell(job: Job, colours: Sequence[YarnColour]) -> CellSize:
     """The size of a knot: by the piece's swatch, or the thickest of these colours' yarns."""
     from publisher.plan.cord import cell_size
 
@@ -177,7 +101,7 @@ def _cell(job: _Job, colours: Sequence[YarnColour]) -> CellSize:
     return cell_size(target.gauge, target.cords.strands, cord_mm, thick)
 
 
-def _rows(job: _Job, cell: CellSize) -> int:
+def _rows(job: Job, cell: CellSize) -> int:
     """As many as keep the picture's proportion. UsageError where that is a chart too large."""
     slope = cell.width_mm / cell.height_mm / job.photo.proportion
     rows = max(1, round(job.columns * slope))
@@ -189,7 +113,7 @@ def _rows(job: _Job, cell: CellSize) -> int:
     return rows
 
 
-def _put(job: _Job, drawn: DrawnChart) -> Charted:
+def _put(job: Job, drawn: DrawnChart) -> Charted:
     """Write the file with the tidiest chart that takes no more yarns than the untidied one."""
     from publisher.plan import count_yarns
 
@@ -218,7 +142,7 @@ def _put(job: _Job, drawn: DrawnChart) -> Charted:
     return _told(job, drawn, pattern, Tidied(singles, yarns))
 
 
-def _colours(job: _Job, drawn: DrawnChart) -> tuple[YarnColour, ...]:
+def _colours(job: Job, drawn: DrawnChart) -> tuple[YarnColour, ...]:
     """Each drawn colour as the file has it, or will have it: letter, name and yarn."""
     from publisher.charting import choose_letters, name_colours
 
@@ -247,7 +171,7 @@ def _cells(drawing: Drawing, colours: Sequence[YarnColour]) -> tuple[str, ...]:
     return tuple("".join([letters[at] for at in row]) for row in drawing.cells)
 
 
-def _text(job: _Job, every: Sequence[YarnColour], cells: tuple[str, ...]) -> str:
+def _text(job: Job, every: Sequence[YarnColour], cells: tuple[str, ...]) -> str:
     """The file's text with this chart in it."""
     from publisher.source.newchart import charted_pattern
     from publisher.source.rewrite import Change, rewrite
@@ -268,7 +192,7 @@ def _text(job: _Job, every: Sequence[YarnColour], cells: tuple[str, ...]) -> str
     return rewrite(job.old.raw, job.old.pattern, change)
 
 
-def _read_new(job: _Job, text: str) -> Pattern:
+def _read_new(job: Job, text: str) -> Pattern:
     """The pattern that the text is. SourceError where it is none: then it is not written."""
     from publisher.source import read_pattern
     from publisher.source.files import as_read
@@ -281,7 +205,7 @@ def _read_new(job: _Job, text: str) -> Pattern:
         raise SourceError(replace(problem, message=f"{message}, so nothing was changed")) from None
 
 
-def _told(job: _Job, drawn: DrawnChart, pattern: Pattern, tidied: Tidied) -> Charted:
+def _told(job: Job, drawn: DrawnChart, pattern: Pattern, tidied: Tidied) -> Charted:
     from publisher.plan.chart import yarn_rules
 
     piece = pattern.charts[0]
@@ -311,7 +235,7 @@ def _told(job: _Job, drawn: DrawnChart, pattern: Pattern, tidied: Tidied) -> Cha
     )
 
 
-def _replaced(job: _Job, pattern: Pattern) -> Replaced | None:
+def _replaced(job: Job, pattern: Pattern) -> Replaced | None:
     if job.old is None:
         return None
     target, own = job.old.target, job.old.pattern.colours

@@ -12,7 +12,7 @@ import pytest
 from pictures import HIGH, WIDE, as_picture, disc, plain, save
 
 import publisher
-from publisher.catalogue import charting
+from publisher.catalogue import chart_job
 from publisher.catalogue.charted import Charted
 from publisher.colour import Colour
 from publisher.errors import OutputError, SourceError, UsageError
@@ -211,6 +211,23 @@ def test_the_proportion_is_that_of_the_yarns_that_are_used(tmp_path: Path) -> No
     assert made.width_mm / made.height_mm == pytest.approx(1, rel=0.02)
 
 
+def test_a_kept_colour_of_thicker_yarn_counts_in_the_proportion(tmp_path: Path, bird: Path) -> None:
+    """Knots are as high as the thickest yarn that the chart has."""
+    thick = '[yarns.thick]\nname = "thick"\ndiameter_mm = 5.0\ngrams_per_metre = 12\n\n'
+    red = '[colours.R]\nname = "sail red"\nsrgb = "#b9482f"\nyarn = "cotton"\n'
+    leaf = 'cords = [{ colour = "R", lay = "across" }]\nsteps = [{ tie = "overhand", on = [1] }]\n'
+    text = publisher.source.starter_pattern("pond")
+    assert red in text
+    text = text.replace(red, red.replace("#b9482f", "#1e6bab").replace("cotton", "thick"))
+    text = text.replace("[yarns.cotton]", f"{thick}[yarns.cotton]")
+    text += f'\n[[pieces]]\nid = "leaf"\nkind = "steps"\n{leaf}'
+    (tmp_path / "pond.toml").write_text(text)
+    made = chart(bird, tmp_path / "pond.toml", 60)
+    check(made)
+    assert {colour.yarn.key for colour, _ in made.colours} == {"thick", "cotton"}
+    assert made.width_mm / made.height_mm == pytest.approx(400 / 500, rel=0.02)
+
+
 def test_a_patterns_own_colours_stay_and_the_houses_come_to_them(
     tmp_path: Path, bird: Path
 ) -> None:
@@ -359,7 +376,7 @@ def test_a_file_that_may_not_be_changed(
 ) -> None:
     path = tmp_path / "pond.toml"
     path.write_text(publisher.source.starter_pattern("pond"))
-    monkeypatch.setattr(charting.os, "access", lambda *_: False)
+    monkeypatch.setattr(chart_job.os, "access", lambda *_: False)
     with pytest.raises(OutputError, match="you may not change this file"):
         chart(bird, path)
 
