@@ -26,6 +26,7 @@ from publisher.catalogue.figures import keep_figures, keep_with_package, read_fi
 from publisher.catalogue.index import build_index
 from publisher.catalogue.kept import keep, pages_path, parts_path, plan_path
 from publisher.catalogue.leftovers import left_over, take_away
+from publisher.catalogue.portions import number_of_portions
 from publisher.catalogue.putting import WorkFolder, work_folder
 from publisher.catalogue.reading import read_source
 from publisher.catalogue.records import Record, changes, damage, record_path
@@ -142,12 +143,18 @@ class Run:
         if not stale:
             return
         bench = replace(self.bench, figures=read_figures(self.workshop.out))
+        portions = 1 if cluster else max(1, jobs // len(stale))
+        errands = sum(number_of_portions(task.stale, portions) for task in stale)
         with (
             work_folder(self.workshop.out) as work,
-            closing(choose_hands(bench, len(stale), jobs, cluster)) as hands,
+            closing(choose_hands(bench, errands, jobs, cluster)) as hands,
         ):
             yield from carry_out(
-                hands, stale, self._prepare, lambda task, result: self._finish(work, task, result)
+                hands,
+                stale,
+                self._prepare,
+                lambda task, result: self._finish(work, task, result),
+                portions,
             )
 
     def aftermath(self, tasks: Sequence[Task], *, whole: bool, prune: bool = False) -> Aftermath:

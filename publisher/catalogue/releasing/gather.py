@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from publisher.catalogue.build import Run
+from publisher.catalogue.build import Run, cores
 from publisher.catalogue.dates import date_of
 from publisher.catalogue.digests import digest_of, digest_of_file
 from publisher.catalogue.records import Record as MadeRecord
@@ -41,7 +41,7 @@ class Built:
 def build_editions(run: Run, draft: Draft) -> Built:
     """Build what is out of date, and take it as it was made. ReleaseError with every problem."""
     path, out = Path(draft.pattern.path), run.workshop.out
-    for outcome in run.outcomes(run.tasks([path]), 1):
+    for outcome in run.outcomes(run.tasks([path]), cores()):
         raise_problems(outcome.problems, outcome.trace)
     for name, digest in draft.sources.items():
         source = path.parent / name.removeprefix("source/")
