@@ -18,7 +18,7 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from publisher.catalogue.digests import digest_of, drawing_digest
-from publisher.catalogue.putting import WorkFolder
+from publisher.catalogue.putting import WorkFolder, put_whole
 from publisher.errors import OutputError
 
 if TYPE_CHECKING:
@@ -52,9 +52,8 @@ def keep_with_package(fresh: Mapping[str, bytes]) -> bool:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         with TemporaryDirectory(prefix=".", dir=folder) as own:
-            work = WorkFolder(Path(own))
-            for name, content in fresh.items():
-                work.put(folder / name, content)
+            for number, (name, content) in enumerate(fresh.items()):
+                put_whole(folder / name, content, Path(own) / str(number), lasting=False)
     except (OSError, OutputError):
         return False
     _clear_others(folder)
