@@ -64,8 +64,9 @@ def _colours(colours: tuple[tuple[YarnColour, int], ...]) -> Iterator[str]:
     names = max(len(colour.name) for colour, _ in colours)
     numbers = max(len(units.whole(knots)) for _, knots in colours)
     for colour, knots in colours:
-        number = units.whole(knots).rjust(numbers)
-        yield f"  {colour.letter}  {colour.name.ljust(names)}  {colour.srgb}  {number} knots"
+        indent = " " * (numbers - len(units.whole(knots)))
+        named = f"{colour.letter}  {colour.name.ljust(names)}  {colour.srgb}"
+        yield f"  {named}  {indent}{_count(knots, 'knot')}"
 
 
 def _tidied(charted: Charted) -> str:

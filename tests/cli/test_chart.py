@@ -42,6 +42,14 @@ def test_a_picture_becomes_a_pattern_that_builds(workshop: Path) -> None:
     assert (built.returncode, built.stderr) == (0, "")
 
 
+def test_one_is_told_as_one(workshop: Path) -> None:
+    call = ("chart", "sun.jpg", "--columns", "1", "--into", "patterns/dot.toml")
+    lines = publisher(workshop, *call).stdout.splitlines()
+    assert lines[0].startswith("made patterns/dot.toml: 1 column x 1 row, ")
+    assert lines[1] == "1 colour:"
+    assert lines[2].endswith("  1 knot")
+
+
 def test_a_chart_in_the_place_of_another(workshop: Path) -> None:
     publisher(workshop, "new", "mill-pond")
     path = workshop / "patterns/mill-pond.toml"
