@@ -21,8 +21,6 @@ if TYPE_CHECKING:
     from publisher.plan.values import CellSize
 
 USUAL_COLOURS = 8
-_MOST_KNOTS_COUNTED = 100_000
-"""Yarns of larger charts take long to count."""
 
 
 def chart_picture(
@@ -115,11 +113,12 @@ def _rows(job: Job, cell: CellSize) -> int:
 
 def _put(job: Job, drawn: DrawnChart) -> Charted:
     """Write the file with the tidiest chart that takes no more yarns than the untidied one."""
+    from publisher.charting.values import MOST_COUNTED
     from publisher.plan import count_yarns
 
     every = _colours(job, drawn)
     before = _cells(drawn.drawings[0], every)
-    counted = sum(map(len, before)) <= _MOST_KNOTS_COUNTED
+    counted = sum(map(len, before)) <= MOST_COUNTED
     yarns_before: int | None = None
     for drawing in reversed(drawn.drawings):
         cells = _cells(drawing, every)
@@ -210,10 +209,8 @@ def _told(job: Job, drawn: DrawnChart, pattern: Pattern, tidied: Tidied) -> Char
 
     piece = pattern.charts[0]
     knots = Counter("".join(piece.cells))
-    cord_mm = pattern.colour(piece.cords.colour).yarn.diameter_mm
-    cell = yarn_rules(piece, pattern, knots, cord_mm).cell
-    order = {colour.letter: -knots[colour.letter] for colour in pattern.colours}
-    used = [colour for colour in pattern.colours if knots[colour.letter]]
+    cell = yarn_rules(piece, pattern, knots).cell
+    used = [(c, knots[c.letter]) for c in pattern.colours if knots[c.letter]]
     return Charted(
         path=job.path,
         columns=piece.columns,
@@ -222,13 +219,11 @@ def _told(job: Job, drawn: DrawnChart, pattern: Pattern, tidied: Tidied) -> Char
         height_mm=piece.rows * cell.height_mm,
         measured=cell.measured,
         units=pattern.units,
-        colours=tuple(
-            (colour, knots[colour.letter]) for colour in sorted(used, key=lambda c: order[c.letter])
-        ),
+        colours=tuple(sorted(used, key=lambda counted: -counted[1])),
         tidied=tidied,
         replaced=_replaced(job, pattern),
         pictures=job.photo.pictures,
-        pixels=round(job.photo.height if job.photo.turn > 4 else job.photo.width),
+        pixels=job.photo.across,
         see_through=drawn.see_through,
         patterns=job.shelf.patterns,
         passed_over=job.shelf.passed_over,

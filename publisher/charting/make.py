@@ -7,12 +7,17 @@ from publisher.charting.oklab import lab_of
 from publisher.charting.palette import choose_colours
 from publisher.charting.sampling import take_samples
 from publisher.charting.tidy import nearest, single_knots, tidy, without_singles
-from publisher.charting.values import Choice, Drawing, DrawnChart, Labels, Pixels
+from publisher.charting.values import (
+    MOST_COUNTED,
+    Choice,
+    Drawing,
+    DrawnChart,
+    Labels,
+    Pixels,
+)
 
 _FINE = ((40_000, 6), (160_000, 3))
 """Samples along each side of a cell, in charts of up to so many cells; in larger ones, one."""
-_GENTLY_TOO = 100_000
-"""Charts of up to so many cells are tidied a little, too: as long as yarns can be counted."""
 _OPAQUE = 1 - 1e-6
 
 
@@ -26,7 +31,7 @@ def draw_chart(picture: Pixels, columns: int, rows: int, choice: Choice) -> Draw
     costs = cell_costs(samples.light, fine, lab_of(colours))
     untidied = nearest(costs)
     ever_tidier = [untidied, tidy(untidied, costs)]
-    if columns * rows <= _GENTLY_TOO:
+    if columns * rows <= MOST_COUNTED:  # tidied a little, too: which one is taken, yarns decide
         ever_tidier.insert(1, without_singles(untidied, costs))
     drawings = tuple(_drawing(cells) for cells in ever_tidier)
     return DrawnChart(colours, drawings, samples.opacity < _OPAQUE)

@@ -32,13 +32,7 @@ _TO_LAB = np.array(
 _FROM_LAB, _FROM_CONES = np.linalg.inv(_TO_LAB), np.linalg.inv(_TO_CONES)
 
 
-def _table() -> NDArray[np.float32]:
-    coded = np.arange(256) / 255
-    curved = ((coded + 0.055) / 1.055) ** 2.4
-    return np.where(coded <= 0.04045, coded / 12.92, curved).astype(np.float32)
-
-
-LINEAR = _table()
+LINEAR = np.array([Colour(value, value, value).linear[0] for value in range(256)], np.float32)
 """Linear light, 0 to 1, of each 8-bit sRGB value (IEC 61966-2-1)."""
 
 

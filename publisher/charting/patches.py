@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 
+from publisher.charting.neatness import NEIGHBOURS, Neatness
 from publisher.charting.values import Floats, Labels
-
-if TYPE_CHECKING:
-    from publisher.charting.tidy import Neatness
 
 MOST_CELLS = 8
 """Larger patches are worth a yarn."""
@@ -65,8 +61,6 @@ def _recolour(cells: Labels, costs: Floats, neatness: Neatness, patch: Labels) -
 
 def _border(cells: Labels, patch: Labels, neatness: Neatness) -> dict[int, float]:
     """What the patch's neighbourhood with each colour round it costs."""
-    from publisher.charting.tidy import NEIGHBOURS
-
     inside = {(int(row), int(column)) for row, column in patch}
     height, width = cells.shape
     border: dict[int, float] = {}

@@ -15,9 +15,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from publisher.charting.neatness import NEIGHBOURS, USUAL, Neatness
 from publisher.charting.patches import recolour_patches
 from publisher.charting.values import Floats, Labels
-from publisher.frozen import frozen
 
 _ROUNDS = 8
 _SWEEPS = 12
@@ -28,25 +28,6 @@ _CLEAR = 1e-4
 """By less than this nothing is better."""
 _OUTSIDE = -1
 """Stands for the colour of what is round the chart."""
-NEIGHBOURS = ((-1, -1), (-1, 0), (-1, 1), (0, -1), (0, 1), (1, -1), (1, 0), (1, 1))
-
-
-@frozen
-class Neatness:
-    """What untidiness costs, in OKLab distance (black to white is 100)."""
-
-    beside: float
-    """Neighbours in a row of two colours: the yarn is changed there."""
-    above: float
-    across: float
-    """Neighbours by a corner."""
-    patch: float
-    """Cells of one colour that hang together: a yarn of their own, with two ends."""
-
-    def of(self, step: tuple[int, int]) -> float:
-        """Of two colours so many rows and columns apart."""
-        down, along = step
-        return self.beside if not down else self.across if along else self.above
 
 
 def _groups() -> NDArray[np.float32]:
@@ -64,8 +45,6 @@ def _groups() -> NDArray[np.float32]:
 
 _BITS = 1 << np.arange(8)
 _GROUPS = _groups()
-
-USUAL = Neatness(beside=1.2, above=0.9, across=0.5, patch=16.0)
 
 
 def nearest(costs: Floats) -> Labels:

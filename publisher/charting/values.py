@@ -16,6 +16,10 @@ Labels = NDArray[np.intp]
 """Which colour each cell has: rows by columns."""
 
 
+MOST_COUNTED = 100_000
+"""Knots: yarns of larger charts take long to count, so there is no choice to be made by them."""
+
+
 class Pixels(Protocol):
     """A picture as it is stored: sRGB, 8 bits a channel, top row first."""
 

@@ -48,6 +48,11 @@ class Photo:
     _image: Image
     _convert: Convert
 
+    @property
+    def across(self) -> int:
+        """How many pixels it is wide, as it is looked at."""
+        return self.height if self.turn >= _QUARTER_TURN else self.width
+
     def strips(self, height: int) -> Iterator[bytes]:
         """All its rows from the top, so many at a time."""
         for top in range(0, self.height, height):
