@@ -20,7 +20,7 @@ def plan_chart(piece: ChartPiece, pattern: Pattern) -> ChartPlan:
     """The plan of one chart piece: sizes, rows, routes, ends and cords."""
     counts = Counter("".join(piece.cells))
     cord_mm = pattern.colour(piece.cords.colour).yarn.diameter_mm
-    rules = yarn_rules(piece, pattern, counts, cord_mm)
+    rules = yarn_rules(piece, pattern, counts)
     cell = rules.cell
     rows = read_rows(piece.cells, piece.first_row_from, piece.order)
     yarns = route_yarns(piece, rows, carry_limits(piece, pattern), rules)
@@ -63,9 +63,7 @@ def plan_chart(piece: ChartPiece, pattern: Pattern) -> ChartPlan:
     )
 
 
-def yarn_rules(
-    piece: ChartPiece, pattern: Pattern, counts: Mapping[str, int], cord_mm: float
-) -> YarnRules:
+def yarn_rules(piece: ChartPiece, pattern: Pattern, counts: Mapping[str, int]) -> YarnRules:
     """Sizes and lengths of a piece's knots, for the colours that its chart has."""
     diameters = {
         colour.letter: colour.yarn.diameter_mm
@@ -73,6 +71,7 @@ def yarn_rules(
         if colour.letter in counts
     }
     gauge, strands = piece.gauge, piece.cords.strands
+    cord_mm = pattern.colour(piece.cords.colour).yarn.diameter_mm
     return YarnRules(
         cell=cell_size(gauge, strands, cord_mm, diameters.values()),
         knot_mm={

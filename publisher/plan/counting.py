@@ -13,7 +13,6 @@ from publisher.source.pattern import ChartPiece, Pattern
 def count_yarns(piece: ChartPiece, pattern: Pattern) -> int:
     """As many as `make_plan` finds for the piece: each has a start and a finish."""
     counts = Counter("".join(piece.cells))
-    cord_mm = pattern.colour(piece.cords.colour).yarn.diameter_mm
-    cell = yarn_rules(piece, pattern, counts, cord_mm).cell
+    cell = yarn_rules(piece, pattern, counts).cell
     passages = read_passages(read_rows(piece.cells, piece.first_row_from, piece.order), piece.order)
     return len(find_chains(passages, carry_limits(piece, pattern), cell, piece.order))

@@ -13,9 +13,8 @@ _NO_YARN = Yarn("", "", 1.0, 1.0)
 _SAME_WEIGHT = 0.01
 
 
-def make_colours(given: Given) -> tuple[YarnColour, ...]:
+def make_colours(given: Given, yarns: Mapping[str, Yarn]) -> tuple[YarnColour, ...]:
     """The colours in the file's order, each with its yarn."""
-    yarns = make_yarns(given)
     base = narrowest([piece_carry(given, piece) for piece in given.table.charts])
     if not given.table.colours:
         from publisher.source.wording import no_colours
@@ -30,17 +29,15 @@ def make_colours(given: Given) -> tuple[YarnColour, ...]:
     )
 
 
-def make_house_colours(given: Given) -> tuple[YarnColour, ...]:
+def make_house_colours(given: Given, yarns: Mapping[str, Yarn]) -> tuple[YarnColour, ...]:
     """The colours of house.toml, each of one of its yarns."""
-    if not given.house.colours:
-        return ()
-    yarns = {name: yarn for name, yarn in make_yarns(given).items() if name in given.house.yarns}
+    own = {name: yarn for name, yarn in yarns.items() if name in given.house.yarns}
     colours = []
     for letter, table in given.house.colours.items():
-        if table.yarn not in yarns:
-            message, hint = _unknown_yarn(letter, table, list(yarns))
+        if table.yarn not in own:
+            message, hint = _unknown_yarn(letter, table, list(own))
             given.findings.add(given.house_file, ("colours", letter, "yarn"), message, hint)
-        colours.append(_make_colour(letter, table, yarns, CarryLimit()))
+        colours.append(_make_colour(letter, table, own, CarryLimit()))
     return tuple(colours)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from publisher.source.assemble import make_assembly
-from publisher.source.colours import make_colours, make_house_colours
+from publisher.source.colours import make_colours, make_house_colours, make_yarns
 from publisher.source.given import Given
 from publisher.source.pattern import Pattern, Piece
 from publisher.source.pieces import make_pieces
@@ -17,8 +17,9 @@ _USUAL_TERMS = "personal-use"
 def compose(given: Given, slug: str) -> Pattern:
     """The pattern; it holds stand-ins where something was found to be wrong."""
     table, house = given.table, given.house
-    colours = make_colours(given)
-    make_house_colours(given)  # for what is wrong with them
+    yarns = make_yarns(given)
+    colours = make_colours(given, yarns)
+    make_house_colours(given, yarns)  # for what is wrong with them
     pieces = make_pieces(given, colours)
     assembly = make_assembly(given, pieces)
     if not table.pieces:

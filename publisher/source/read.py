@@ -76,7 +76,8 @@ def read_house(path: Path) -> House:
     table = reading.table(HouseTable, path) or HouseTable()
     nothing = PatternTable(format=1, title="", version="", colours={}, pieces=[])
     given = Given(reading.findings, str(path), nothing, (), str(path), table, True)
-    house = House(tuple(make_yarns(given).values()), make_house_colours(given))
+    yarns = make_yarns(given)
+    house = House(tuple(yarns.values()), make_house_colours(given, yarns))
     problems = reading.all_problems()
     if problems:
         raise SourceError(*problems)

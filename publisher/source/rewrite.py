@@ -12,7 +12,7 @@ from publisher.frozen import frozen
 from publisher.source.files import MARK, as_read
 from publisher.source.newchart import chart_text, colour_table
 from publisher.source.pattern import ChartPiece, Pattern, YarnColour
-from publisher.source.syntax_tree import Places, tree
+from publisher.source.syntax_tree import Places, key_parts, tree
 
 if TYPE_CHECKING:
     from tree_sitter import Node
@@ -112,8 +112,6 @@ class _Table(NamedTuple):
 
 
 def _colour_tables(source: bytes) -> list[_Table]:
-    from publisher.source.syntax_tree import key_parts
-
     tables = []
     for node in tree(source.decode()).children:
         if node.type == "table":
