@@ -17,6 +17,7 @@ from publisher.manuscript.blocks import (
     TableRow,
 )
 from publisher.manuscript.brief import Brief
+from publisher.manuscript.phrases import neighbours
 from publisher.plan.values import BuyLine, ChartPlan, CutLine
 
 _CORD_COLUMNS, _CORD_ROWS = 3, 26
@@ -121,13 +122,9 @@ def _cord_row(length_mm: float, cords: Sequence[int], metric: bool) -> TableRow:
 
 def _numbers_in_words(numbers: Sequence[int]) -> str:
     """`3`, `3, 46`, `55–66`: neighbours as a range."""
-    ranges: list[list[int]] = []
-    for number in sorted(numbers):
-        if ranges and ranges[-1][1] == number - 1:
-            ranges[-1][1] = number
-        else:
-            ranges.append([number, number])
-    return ", ".join(str(first) if first == last else f"{first}–{last}" for first, last in ranges)
+    return ", ".join(
+        str(first) if first == last else f"{first}–{last}" for first, last in neighbours(numbers)
+    )
 
 
 def _cut_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:

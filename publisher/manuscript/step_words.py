@@ -8,6 +8,7 @@ from publisher.frozen import frozen
 from publisher.manuscript.blocks import Text
 from publisher.manuscript.brief import Brief, knot_target
 from publisher.manuscript.markup import page_of, read_marks
+from publisher.manuscript.phrases import listed, ranges
 from publisher.plan.part_values import PartStep, RepeatPlan, StepsPlan
 
 
@@ -25,11 +26,8 @@ class StepWords:
 
     def repeat(self, repeat: RepeatPlan) -> Text:
         """How often steps are worked."""
-        numbers = [str(number) for number in range(repeat.first, repeat.last + 1)]
-        steps = self.listed(numbers)
-        if len(numbers) > 2:
-            steps = self.brief.words("parts.steps_range", first=numbers[0], last=numbers[-1])
-        key = "repeat_one" if len(numbers) == 1 else "repeat"
+        steps = ranges(self.brief.words, range(repeat.first, repeat.last + 1))
+        key = "repeat_one" if repeat.first == repeat.last else "repeat"
         said = self._say(key, steps=steps, times=repeat.times)
         return said + self._note(repeat.note)
 
@@ -41,13 +39,10 @@ class StepWords:
         row = list(range(positions[0], positions[0] + len(positions)))
         if len(positions) > 2 and list(positions) == row:
             return words("parts.cords_range", first=positions[0], last=positions[-1])
-        return words("parts.cords", list=self.listed([str(p) for p in positions]))
+        return words("parts.cords", list=self._listed(positions))
 
-    def listed(self, items: Sequence[str]) -> str:
-        """`2, 3 and 5`."""
-        if len(items) < 2:
-            return "".join(items)
-        return self.brief.words("parts.listed", first=", ".join(items[:-1]), last=items[-1])
+    def _listed(self, positions: Sequence[int]) -> str:
+        return listed(self.brief.words, [str(position) for position in positions])
 
     def _say(self, key: str, **values: object) -> Text:
         return self.brief.words.say(f"parts.{key}", **values)
@@ -95,8 +90,8 @@ class StepWords:
             cords=self.cords(step.on),
         )
         if step.knot in ("square-knot", "half-knot"):
-            outer = self.listed([str(step.on[0]), str(step.on[-1])])
-            inner = self.listed([str(p) for p in step.on[1:-1]])
+            outer = self._listed([step.on[0], step.on[-1]])
+            inner = self._listed(step.on[1:-1])
             said += self._say("round", outer=outer, inner=inner)
             if step.facing != self._usual_facing():
                 said += self._say("mirrored", side=self.brief.words(f"sides.{step.facing}"))

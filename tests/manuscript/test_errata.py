@@ -12,7 +12,8 @@ from shop import demo, installed
 from publisher.knots import load_knots
 from publisher.layout import lay_out, lay_out_text
 from publisher.manuscript.errata import changes_in_brief, write_errata
-from publisher.manuscript.errata.desk import Earlier, ranges
+from publisher.manuscript.errata.desk import Earlier
+from publisher.manuscript.phrases import ranges
 from publisher.manuscript.words import read_words
 from publisher.plan import make_plan
 from publisher.plan.errata import content_of, find_errata

@@ -27,8 +27,9 @@ from publisher.manuscript.blocks import (
     TableRow,
     Text,
 )
-from publisher.manuscript.errata.desk import Sheet, ranges
+from publisher.manuscript.errata.desk import Sheet
 from publisher.manuscript.errata.facts import fact_words
+from publisher.manuscript.phrases import ranges
 from publisher.manuscript.rows import write_row
 from publisher.plan.errata.values import CellRun, ChartChange
 from publisher.plan.values import ChartPlan

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Sequence
 from functools import cached_property
 
 from publisher.frozen import frozen
@@ -71,27 +70,3 @@ class Sheet:
     def piece(self, name: str) -> str:
         """`the reed leaf`; `the piece` where there is no other."""
         return self("piece", name=self.brief.piece_name(name))
-
-
-def listed(words: Words, items: Sequence[str]) -> str:
-    """`2, 3 and 5`."""
-    if len(items) < 2:
-        return "".join(items)
-    return words("parts.listed", first=", ".join(items[:-1]), last=items[-1])
-
-
-def ranges(words: Words, numbers: Iterable[int]) -> str:
-    """Numbers in order, those that follow one another together: `3, 7 to 12 and 15`."""
-    found: list[list[int]] = []
-    for number in sorted(set(numbers)):
-        if found and found[-1][1] == number - 1:
-            found[-1][1] = number
-        else:
-            found.append([number, number])
-    items: list[str] = []
-    for first, last in found:
-        if last - first < 2:
-            items += map(str, range(first, last + 1))
-        else:
-            items.append(words("parts.steps_range", first=first, last=last))
-    return listed(words, items)

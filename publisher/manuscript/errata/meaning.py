@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from publisher import units
 from publisher.manuscript.blocks import Text
-from publisher.manuscript.errata.desk import Sheet, listed, ranges
+from publisher.manuscript.errata.desk import Sheet
+from publisher.manuscript.phrases import listed, ranges
 from publisher.plan.errata.values import BuyChange, ChartChange
 
 _HARMLESS = (

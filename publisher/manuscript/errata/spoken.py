@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from publisher.manuscript.errata.desk import listed, ranges
+from publisher.manuscript.phrases import listed, ranges
 from publisher.manuscript.words import Words
 from publisher.plan.errata.values import ChartChange, Errata, PieceName
 
