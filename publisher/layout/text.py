@@ -128,11 +128,13 @@ def _fact_boxes(block: Facts, desk: Desk, width: float, indent: float) -> Iterat
 
 
 def contents(block: Contents, desk: Desk, width: float) -> Iterator[Box]:
+    """A line a section, all on one page."""
     style = desk.style("body")
     group = desk.group("TOC")
-    for title, target in block.entries:
+    for number, (title, target) in enumerate(block.entries, 1):
         args = {"title": one_line(title, style), "target": target, "width": width}
-        yield Box(style.lead_mm, "text.contents", args, group=group)
+        keep = number < len(block.entries)
+        yield Box(style.lead_mm, "text.contents", args, group=group, keep=keep)
 
 
 def rule(block: Rule, desk: Desk, width: float) -> Iterator[Box]:

@@ -67,6 +67,18 @@ def test_nothing_stands_below_the_text(slug: str, edition: str, paper: str) -> N
             assert item.y_mm + item.box.height_mm <= bottom + 1e-3, number
 
 
+@pytest.mark.parametrize(("slug", "edition", "paper"), BOOKS)
+def test_the_contents_stand_on_one_page(slug: str, edition: str, paper: str) -> None:
+    """A handout has none."""
+    pages = {
+        number
+        for number, sheet in enumerate(sheets(slug, edition, paper))
+        for item in sheet.placed
+        if item.box.macro == "text.contents"
+    }
+    assert len(pages) == (edition != "handout")
+
+
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_a_long_list_of_cords_goes_on_over_pages(paper: str) -> None:
     """A deep fringe: no two of its 100 cords at one side are alike."""
