@@ -15,14 +15,13 @@ from publisher.drawing.view import View
 from publisher.fonts import FACES, font_file
 from publisher.frozen import frozen
 from publisher.layout.reading import Said, said_of
-from publisher.layout.templating import compiled
+from publisher.layout.templating import web_page
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Block, Chart, Manuscript, RowEntry, Section, Text
 from publisher.manuscript.markup import without_pages
 from publisher.plan.values import Row, Run
 from publisher.templates import Templates
 
-_PAGE = "pages/at-the-bench.html"
 _ENDLESS_MM = 1e5
 """A chart on a screen is scrolled, not cut."""
 _SWATCH_MM = (5.0, 4.6)
@@ -110,21 +109,19 @@ class Read:
 
 def lay_out_bench(manuscript: Manuscript, templates: Templates) -> str:
     """The whole book as HTML, in itself complete. TemplateError where the template is wrong."""
-    found = compiled(templates)
-    template = found.guard(found.template, _PAGE)
     yarns = _yarns(manuscript)
-    text: str = found.guard(
-        template.render,
+    return web_page(
+        templates,
+        "at-the-bench",
+        manuscript.look,
         book=manuscript,
         book_name=f"{manuscript.title} {manuscript.version} {manuscript.edition}",
         pieces=tuple(_pieces(manuscript, yarns)),
         sections=tuple(_read(section, manuscript) for section in _others(manuscript)),
         yarns=tuple(yarns.values()),
-        colour={name: colour.hex for name, colour in manuscript.look.colours.items()},
         sign_font=b64encode(font_file("signs").read_bytes()).decode(),
         labels=manuscript.words,
     )
-    return text
 
 
 def _yarns(book: Manuscript) -> dict[str, Yarn]:

@@ -15,7 +15,7 @@ from publisher.fonts import font_attributes
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.layout.boxes import Group, Placed
 from publisher.layout.lines import Line, PlacedLine, Run
-from publisher.layout.templating import Blocks
+from publisher.layout.templating import Blocks, hex_colours
 
 _INCH_MM = 25.4
 _REMEMBERED = 2048
@@ -170,7 +170,7 @@ def style_numbers(look: Look) -> dict[str, Any]:
         "paper": look.paper,
         "frame": look.frame,
         "type": look.type,
-        "colour": {name: colour.hex for name, colour in look.colours.items()},
+        "colour": hex_colours(look),
         "rule": look.lines,
         "mono": look.mono,
     }

@@ -13,6 +13,7 @@ from jinja2.environment import Template, TemplateModule
 from jinja2.runtime import Context
 from markupsafe import Markup
 
+from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.errors import Place, Problem, PublisherError, TemplateError
 from publisher.layout.kept_code import KeptCode
@@ -69,6 +70,12 @@ class Compiled:
         self.used.add(name)
         return self._environment.get_template(name)
 
+    def page(self, name: str, values: Mapping[str, Any]) -> str:
+        """A whole page, from its template in templates/pages."""
+        template = self.guard(self.template, f"pages/{name}")
+        text: str = self.guard(template.render, values)
+        return text
+
     def guard(self, draw: Callable[..., Any], *args: Any, **values: Any) -> Any:
         """Call something of a template; whatever goes wrong in it becomes a TemplateError."""
         try:
@@ -114,6 +121,16 @@ def compiled(templates: Templates) -> Compiled:
     return found
 
 
+def web_page(templates: Templates, name: str, look: Look, **values: Any) -> str:
+    """A web page from its template in templates/pages, with the look's colours at hand."""
+    return compiled(templates).page(f"{name}.html", {"colour": hex_colours(look), **values})
+
+
+def hex_colours(look: Look) -> dict[str, str]:
+    """The look's colours as templates write them."""
+    return {name: colour.hex for name, colour in look.colours.items()}
+
+
 class Blocks:
     """The macros of templates/blocks, with a book's look and functions at hand in all of them."""
 
@@ -145,6 +162,4 @@ class Blocks:
 
     def page(self, name: str, **values: Any) -> str:
         """A whole page from its frame in templates/pages."""
-        template = self._templates.guard(self._templates.template, f"pages/{name}.svg")
-        text: str = self._templates.guard(template.render, {**self._context, **values})
-        return text
+        return self._templates.page(f"{name}.svg", {**self._context, **values})
