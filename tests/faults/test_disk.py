@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from disks import disk_at, remount
 from drivers import start
 from stand_ins import (
     begin_with_stand_ins,
@@ -30,16 +30,9 @@ def problems(workshop: Workshop, jobs: int = 1) -> list[str]:
 
 @pytest.fixture
 def small_disk(tmp_path: Path) -> Iterator[Path]:
-    """A disk of 256 kB, where the machine lets us have one."""
-    disk = tmp_path / "build"
-    disk.mkdir()
-    mount = ["mount", "-t", "tmpfs", "-o", "size=256k", "tmpfs", str(disk)]
-    try:
-        subprocess.run(mount, check=True, capture_output=True)
-    except (OSError, subprocess.CalledProcessError):
-        pytest.skip("no disk can be mounted here")
-    yield disk
-    subprocess.run(["umount", "-l", str(disk)], check=True)
+    """A disk of 256 kB."""
+    with disk_at(tmp_path / "build", "256k") as disk:
+        yield disk
 
 
 def test_full_disk_leaves_earlier_books_whole(small_disk: Path, tmp_path: Path) -> None:
@@ -63,7 +56,7 @@ def test_read_only_disk(small_disk: Path, tmp_path: Path) -> None:
     workshop = make_workshop(tmp_path, *SLUGS)
     assert problems(workshop) == []
     before = files_made(workshop)
-    subprocess.run(["mount", "-o", "remount,ro", str(small_disk)], check=True)
+    remount(small_disk, "ro")
     assert problems(workshop) == [], "nothing to do needs no writing"
     write(tmp_path / "templates/pages/chart.svg", "<other>\n")
     with pytest.raises(OutputError, match=r"build.*: this disk can't be written to.*--out"):

@@ -4,12 +4,12 @@ any moment, or made twice at once."""
 from __future__ import annotations
 
 import random
-import subprocess
 import time
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from disks import disk_at, remount
 from drivers import start
 from releases import SLUG, files_in, release_it, workshop_in, write_pattern
 
@@ -23,16 +23,9 @@ FOLDER = f"{SLUG}/releases"
 
 @pytest.fixture
 def small_disk(tmp_path: Path) -> Iterator[Path]:
-    """A disk of 2 MB, where the machine lets us have one."""
-    disk = tmp_path / "build"
-    disk.mkdir()
-    mount = ["mount", "-t", "tmpfs", "-o", "size=2m", "tmpfs", str(disk)]
-    try:
-        subprocess.run(mount, check=True, capture_output=True)
-    except (OSError, subprocess.CalledProcessError):
-        pytest.skip("no disk can be mounted here")
-    yield disk
-    subprocess.run(["umount", "-l", str(disk)], check=True)
+    """A disk of 2 MB."""
+    with disk_at(tmp_path / "build", "2m") as disk:
+        yield disk
 
 
 def test_full_disk_leaves_no_half_release(small_disk: Path, tmp_path: Path) -> None:
@@ -59,11 +52,11 @@ def test_full_disk_leaves_no_half_release(small_disk: Path, tmp_path: Path) -> N
 
 
 def test_read_only_disk(small_disk: Path, tmp_path: Path) -> None:
-    subprocess.run(["mount", "-o", "remount,size=64m", str(small_disk)], check=True)
+    remount(small_disk, "size=64m")
     workshop = workshop_in(tmp_path)
     release_it(workshop)
     before = files_in(small_disk)
-    subprocess.run(["mount", "-o", "remount,ro", str(small_disk)], check=True)
+    remount(small_disk, "ro")
     assert release_it(workshop).state == "there", "to look needs no writing"
     write_pattern(workshop, version="1.1", NWWWWN="NWNNWN")
     assert release_it(workshop, dry=True).changes, "nor does a rehearsal"
