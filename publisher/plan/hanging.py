@@ -47,7 +47,8 @@ def _arc(out: float, half_mm: float, drop_mm: float) -> float:
     if drop_mm >= half_mm:
         return drop_mm * (1 - math.sqrt(1 - out * out))
     radius = (half_mm * half_mm + drop_mm * drop_mm) / (2 * drop_mm)
-    return radius - math.sqrt(radius * radius - (out * half_mm) ** 2)
+    # Where the arc is all but a half circle, rounding can leave less than nothing at its edge.
+    return radius - math.sqrt(max(0.0, radius * radius - (out * half_mm) ** 2))
 
 
 def hanging_cords(

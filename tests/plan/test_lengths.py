@@ -122,6 +122,15 @@ def test_an_arch_lies_on_a_circle() -> None:
         assert math.hypot((column - 10) * 10, centre - length) == pytest.approx(radius)
 
 
+@given(st.integers(2, 60), st.floats(1, 20), st.integers(-3, 3))
+def test_an_arch_can_be_half_a_circle_or_all_but(columns: int, pitch: float, ulps: int) -> None:
+    """The drop is half the width, give or take what the arithmetic adds."""
+    half_mm = (columns - 1) / 2 * pitch
+    drop_mm = half_mm + ulps * math.ulp(half_mm)
+    lengths = fringe_lengths(Fringe("arch", 100.0 + drop_mm, 100.0), columns, pitch)
+    assert (lengths[0], lengths[-1]) == pytest.approx((100 + half_mm, 100 + half_mm), abs=1e-3)
+
+
 def test_a_point_is_linear() -> None:
     assert fringe_lengths(Fringe("point", 200.0, 100.0), 5, 10.0) == (100, 150, 200, 150, 100)
 
