@@ -57,8 +57,10 @@ def _cord(bench: Bench, number: int, piece: StepsPiece) -> PartCordPlan:
     ]
     if len(need) == 2 and abs(need[0] - need[1]) < EVEN_SHARE * max(need):
         need = [max(need)] * 2
-    total = sum(need) + cord.fixed_mm
-    cut = round_up(total * (1 + piece.allowance_percent / 100), CUT_STEP_MM)
+    ways = sum(need)
+    cut = round_up((ways + cord.fixed_mm) * (1 + piece.allowance_percent / 100), CUT_STEP_MM)
+    # A cord that nothing is done with, without a tail, has no length to share out.
+    shares = [cut * length / ways if ways else 0.0 for length in need]
     return PartCordPlan(
         number=number,
         colour=cord.colour,
@@ -68,7 +70,7 @@ def _cord(bench: Bench, number: int, piece: StepsPiece) -> PartCordPlan:
         knot=cord.knot,
         step=cord.step,
         wraps=cord.wraps,
-        legs=_legs(bench, legs, kept, [cut * length / sum(need) for length in need]),
+        legs=_legs(bench, legs, kept, shares),
         used_mm=_used(bench, cord, legs, piece.tail_mm),
         cut_mm=cut,
     )

@@ -171,6 +171,14 @@ def test_a_cord_with_one_leg_in_the_knots_is_folded_off_its_middle() -> None:
     assert math.isclose(left, second.legs[1].cut_mm), "the other cord is its mirror image"
 
 
+def test_a_cord_that_nothing_is_done_with_takes_nothing() -> None:
+    cords = (PartCord("G", "single"), PartCord("G", "single"), PartCord("O", "across"))
+    plan = planned(part(cords, (Cross(front=1, back=2),), make=1, tail_mm=0.0))
+    *_, idle = plan.cords
+    assert (idle.cut_mm, [leg.cut_mm for leg in idle.legs]) == (0.0, [0.0, 0.0])
+    assert plan.cords[0].cut_mm > 0
+
+
 def test_alike_cords_are_cut_together_for_all_that_are_made() -> None:
     plan = make_plan(pattern_of(part(make=5)))
     lines = [(line.purpose, line.colour, line.count, line.length_mm) for line in plan.cutting_list]
