@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator, Sequence
 
 from publisher.knots.lengths import NO_SWATCH
 from publisher.plan.part_bench import PITCH, Bench, NewCord, Span, mount
@@ -17,6 +18,8 @@ CUT_STEP_MM = 10.0
 """Part cords are cut in whole steps of this, rounded up."""
 EVEN_SHARE = 0.15
 """Legs that differ by less than this share of the longer are folded in the middle."""
+_HAIR_MM = 1e-6
+"""More than rounding makes of a knot's height."""
 
 
 def plan_part(piece: StepsPiece, pattern: Pattern) -> StepsPlan:
@@ -94,10 +97,10 @@ def _used(bench: Bench, cord: NewCord, legs: Sequence[Leg], tail_mm: float) -> f
 def _size(bench: Bench) -> tuple[float, float, float]:
     """Width, height and depth of what is knotted, as soft cord is squeezed."""
     spans = bench.spans
-    hanging = PITCH * sum(bench.thick(leg) for leg in bench.order)
-    width = max([bench.mounted_mm, hanging, *(_width_at(bench, span) for span in spans)])
-    bottom = max([*bench.low.values(), *(span.bottom_mm for span in spans)], default=0.0)
     thickest = max(bench.diameters[cord.colour] for cord in bench.cords)
+    hanging = PITCH * sum(bench.thick(leg) for leg in bench.order)
+    width = max([bench.mounted_mm, hanging, *_widths(spans, thickest)])
+    bottom = max([*bench.low.values(), *(span.bottom_mm for span in spans)], default=0.0)
     depth = max([2 * thickest, *(span.depth_mm for span in spans)])
     return (
         NO_SWATCH.size(width),
@@ -106,15 +109,25 @@ def _size(bench: Bench) -> tuple[float, float, float]:
     )
 
 
-def _width_at(bench: Bench, span: Span) -> float:
-    """The width of the part at a knot: it, the knots beside it, and the cords that pass them."""
+def _widths(spans: Sequence[Span], thick_mm: float) -> Iterator[float]:
+    """The width of the part at each knot. Only those that can be as low and as high are held
+    against it: of thousands, a few."""
+    by_top = sorted(enumerate(spans), key=lambda numbered: numbered[1].top_mm)
+    tops = [span.top_mm for _, span in by_top]
+    tallest = max((span.bottom_mm - span.top_mm for span in spans), default=0.0) + _HAIR_MM
+    for span in spans:
+        first = bisect_left(tops, span.top_mm - tallest)
+        near = by_top[first : bisect_left(tops, span.bottom_mm)]
+        yield _width_at(span, [other for _, other in sorted(near)], thick_mm)
+
+
+def _width_at(span: Span, near: Iterable[Span], thick_mm: float) -> float:
+    """A knot, those beside it in the order they were tied, and the cords that pass them."""
     beside = [span]
-    for other in bench.spans:
+    for other in near:
         level = other.top_mm < span.bottom_mm and span.top_mm < other.bottom_mm
-        apart = all(other.legs.isdisjoint(one.legs) for one in beside)
-        if level and apart:
+        if level and all(other.legs.isdisjoint(one.legs) for one in beside):
             beside.append(other)
     held = sum(len(one.legs) for one in beside)
-    thick = max(bench.diameters[cord.colour] for cord in bench.cords)
     loose = max(0, span.hanging - held)
-    return math.fsum(one.width_mm for one in beside) + loose * PITCH * thick
+    return math.fsum(one.width_mm for one in beside) + loose * PITCH * thick_mm
