@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from itertools import permutations
 from typing import Any
@@ -18,11 +18,10 @@ from shop import demo, demo_plan
 from publisher.plan import make_plan
 from publisher.plan.errata import content_of, find_errata
 from publisher.plan.errata.amounts import cut_changes
-from publisher.plan.errata.charts import corrected
 from publisher.plan.errata.colours import match_letters
 from publisher.plan.errata.content import Content
 from publisher.plan.errata.keeping import from_plain, to_plain
-from publisher.plan.errata.values import Errata
+from publisher.plan.errata.values import ChartChange, Errata
 from publisher.plan.values import CutLine
 from publisher.source.parts import Trim
 from publisher.source.pattern import Cords, Fringe, Pattern
@@ -68,6 +67,24 @@ def changed(errata: Errata) -> tuple[int, int, int, int]:
     (chart,) = errata.charts
     in_runs = sum(run.knots for run in chart.runs)
     return chart.knots_changed, in_runs, len(chart.added), len(chart.removed)
+
+
+def corrected(
+    change: ChartChange, before: Sequence[str], letters: Mapping[str, str]
+) -> tuple[str, ...]:
+    """The old chart with its errata carried out, as an earlier buyer would: the new chart."""
+    if change.redrawn:
+        return change.cells
+    kept = [
+        [letters.get(letter, letter) for letter in row]
+        for number, row in enumerate(before, 1)
+        if number not in change.removed
+    ]
+    for row, cells in change.added:
+        kept.insert(row - 1, list(cells))
+    for run in change.runs:
+        kept[run.row - 1][run.first_cord - 1 : run.last_cord] = run.after * run.knots
+    return tuple(map("".join, kept))
 
 
 @given(two_charts())

@@ -93,8 +93,8 @@ def _pairs(both: _Both) -> Pairs:
 
 
 def _marks(row: str) -> dict[str, int]:
-    """Where a row has each of its letters, a bit a knot: so rows are compared a hundred times
-    faster than knot by knot, and in large charts each is with hundreds of others."""
+    """Where a row has each of its letters, a bit a knot: rows are compared far faster so than knot
+    by knot, and in large charts each is compared with hundreds."""
     return {
         letter: int("".join("1" if other == letter else "0" for other in row), 2)
         for letter in set(row)
@@ -206,21 +206,3 @@ def _fringe(chart: ChartTold) -> tuple[float, float, float]:
     """At the left edge, in the middle, and the longest."""
     fringe = chart.fringe_mm
     return fringe[0], fringe[len(fringe) // 2], max(fringe)
-
-
-def corrected(
-    change: ChartChange, before: Sequence[str], letters: Mapping[str, str]
-) -> tuple[str, ...]:
-    """The old chart with its errata carried out, as an earlier buyer would: the new chart."""
-    if change.redrawn:
-        return change.cells
-    kept = [
-        [letters.get(letter, letter) for letter in row]
-        for number, row in enumerate(before, 1)
-        if number not in change.removed
-    ]
-    for row, cells in change.added:
-        kept.insert(row - 1, list(cells))
-    for run in change.runs:
-        kept[run.row - 1][run.first_cord - 1 : run.last_cord] = run.after * run.knots
-    return tuple(map("".join, kept))
