@@ -48,6 +48,7 @@ def carry_out(
         begun = by_slug[errand.pattern.slug]
         begun.results.append(result)
         if len(begun.results) == begun.portions:
+            del by_slug[begun.task.slug]  # and with it whole books, of which there may be thousands
             yield _finish(finish, begun.task, together(begun.results, begun.task.stale))
     while unread:
         yield _finish(finish, *unread.popleft())
