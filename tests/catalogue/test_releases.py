@@ -356,6 +356,8 @@ SPOILERS: dict[str, Callable[[Path], object]] = {
     "emptied": lambda path: path.write_bytes(b""),
     "not JSON": lambda path: path.write_bytes(b"\x80\x81"),
     "a list": lambda path: path.write_text("[]"),
+    "null": lambda path: path.write_text("null"),
+    "a number": lambda path: path.write_text("1"),
     "nested": lambda path: path.write_text("[" * 100_000),
     "a knot changed": lambda path: path.write_text(path.read_text().replace("NWWWWN", "NWWWNN")),
     "a price": lambda path: path.write_text(

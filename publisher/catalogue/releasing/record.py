@@ -138,7 +138,9 @@ def _earlier(folder: Path, number: Number, whole: bool) -> Earlier:
     path = folder / RECORD
     try:
         data = json.loads(path.read_bytes())
-        if isinstance(data, dict) and type(data.get("format")) is int and data["format"] > _FORMAT:
+        if not isinstance(data, dict):
+            raise ValueError("no record")
+        if type(data.get("format")) is int and data["format"] > _FORMAT:
             message = "this release was made by a newer program than this one"
             problem = Problem(Place(str(path)), message, "use that program")
             return Earlier(folder, number, None, (problem,))
@@ -154,7 +156,7 @@ def _earlier(folder: Path, number: Number, whole: bool) -> Earlier:
     return Earlier(folder, number, record, damage)
 
 
-def _record(data: Any, version: str) -> Record:
+def _record(data: dict[str, Any], version: str) -> Record:
     """ValueError or another where anything is not as it was written."""
     if data.pop("format") != _FORMAT or _digest(data["contents"]) != data.pop("contents_sha256"):
         raise ValueError("changed")
