@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 import mimetypes
 import os
+import sys
 from collections.abc import Mapping
 from functools import lru_cache
 from http import HTTPStatus
@@ -27,6 +28,8 @@ USUAL_PORT = 8040
 _PAGE_DPI = 120.0
 _KEPT_PAGES = 200
 _PATIENCE_S = 20.0
+_GONE = (ConnectionError, TimeoutError)
+"""How a page that has gone away shows."""
 _WEB = Path(__file__).with_name("web")
 _OWN = {"": "watch.html", "watch.js": "watch.js", "watch.css": "watch.css"}
 _OWN_RULES = (
@@ -52,6 +55,14 @@ class Server(ThreadingHTTPServer):
     @property
     def address(self) -> str:
         return f"http://{HOST}:{self.server_port}/"
+
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        """Say nothing of a page that went away, as they do; of anything else what the library says.
+
+        A tab that is closed breaks its connections off, also between two requests.
+        """
+        if not isinstance(sys.exception(), _GONE):
+            super().handle_error(request, client_address)
 
     def _page_picture(self, file: str, digest: str, number: int) -> bytes:
         """A page as it is now; `digest` says of which file, so that an old one is not kept."""
@@ -113,7 +124,7 @@ class _Answer(BaseHTTPRequestHandler):
             return
         try:
             self._answer(urlsplit(self.path).path.removeprefix("/"))
-        except (BrokenPipeError, ConnectionResetError, TimeoutError):
+        except _GONE:
             self.close_connection = True
 
     def do_HEAD(self) -> None:

@@ -6,7 +6,9 @@ import http.client
 import json
 import os
 import socket
+import struct
 import threading
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -205,6 +207,22 @@ def test_pages_of_the_books_on_the_board(server: Server, out: Path) -> None:
         assert ask(server, f"/page/tide/tide.pdf/{wrong}")[0] == 404, wrong
     (out / "tide/tide.pdf").unlink()
     assert ask(server, "/page/tide/tide.pdf/1")[0] == 404
+
+
+def test_a_page_that_is_closed_in_the_middle_is_not_told_of(
+    server: Server, capfd: pytest.CaptureFixture[str]
+) -> None:
+    """It breaks its connection off, with an answer still unread."""
+    for asked in (b"GET / HTTP/1.1\r\n", b"GET /state?after=0 HTTP/1.1\r\n", b"GE"):
+        with socket.create_connection(("127.0.0.1", server.server_port), 10) as raw:
+            host = f"Host: 127.0.0.1:{server.server_port}\r\n\r\n"
+            raw.sendall(asked + host.encode() if asked.endswith(b"\n") else asked)
+            time.sleep(0.2)
+            raw.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
+    server.board.show(1)
+    assert ask(server, "/")[0] == 200
+    time.sleep(0.2)
+    assert capfd.readouterr().err == ""
 
 
 def test_port_that_is_taken(server: Server, out: Path) -> None:
