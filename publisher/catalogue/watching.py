@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Iterator, Sequence
-from contextlib import closing, suppress
+from contextlib import closing
 from dataclasses import field, replace
 from pathlib import Path
 from typing import Protocol
@@ -79,10 +79,15 @@ class Watch:
         self.board.show(0, closed=True)
 
     def _look_out(self) -> None:
-        """Notice what is saved in the folders there are, also in one that comes later."""
+        """Notice what is saved in the folders there are, also in one that comes later.
+
+        Where the system tells of no changes, as it has no watches left, the files are looked at
+        again and again.
+        """
         from watchfiles import watch
 
         seen: tuple[Path, ...] | None = None
+        polling = False
         while not self._stopped.is_set():
             folders = tuple(self._folders())
             if seen is not None and folders != seen:
@@ -91,25 +96,26 @@ class Watch:
             if not folders:
                 self._stopped.wait(_LOOK_AGAIN_MS / 1000)
                 continue
-            with (
-                suppress(OSError, RuntimeError),
-                closing(
-                    watch(
-                        *folders,
-                        debounce=_TOGETHER_MS,
-                        step=_STEP_MS,
-                        stop_event=self._stopped,
-                        rust_timeout=_LOOK_AGAIN_MS,
-                        yield_on_timeout=True,
-                        raise_interrupt=False,
-                    )
-                ) as changes,
-            ):
-                for change in changes:
-                    if change:
-                        self._saved.set()
-                    if tuple(self._folders()) != folders:
-                        break
+            looking = watch(
+                *folders,
+                debounce=_TOGETHER_MS,
+                step=_STEP_MS,
+                stop_event=self._stopped,
+                rust_timeout=_LOOK_AGAIN_MS,
+                yield_on_timeout=True,
+                raise_interrupt=False,
+                force_polling=polling or None,
+            )
+            try:
+                with closing(looking) as changes:
+                    for change in changes:
+                        if change:
+                            self._saved.set()
+                        if tuple(self._folders()) != folders:
+                            break
+            except (OSError, RuntimeError):
+                polling = True
+                self._stopped.wait(_LOOK_AGAIN_MS / 1000)
 
     def _folders(self) -> Iterator[Path]:
         for folder in (self.workshop.patterns, self.workshop.templates):

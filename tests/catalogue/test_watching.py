@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import errno
 import threading
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
+import watchfiles
 from stand_ins import StandIns, done, make_workshop, write, write_pattern
 
 from publisher.catalogue.board import Board, State
@@ -122,6 +125,35 @@ def test_templates_that_come_later_are_watched(tmp_path: Path) -> None:
     finally:
         watch.stop()
         thread.join(10)
+
+
+def test_files_are_looked_at_where_the_system_has_no_watches_left(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    really, tries = watchfiles.watch, []
+
+    def watching(*folders: Path, force_polling: bool | None = None, **how: Any) -> Iterator[Any]:
+        tries.append(bool(force_polling))
+        if not force_polling:
+            raise OSError(errno.ENOSPC, "no watches left")
+        yield from really(*folders, force_polling=True, **how)
+
+    monkeypatch.setattr(watchfiles, "watch", watching)
+    workshop = make_workshop(tmp_path, *SLUGS)
+    stages = StandIns(tmp_path / "log")
+    watch = Watch(workshop, SLUGS, ("booklet",), ("a4",), Board(), Silent(), stages)
+    thread = threading.Thread(target=watch.run)
+    thread.start()
+    try:
+        until(watch, lambda state: len(books(state)) == 2 and not state.left)
+        before = books(watch.board.state)
+        time.sleep(2)
+        write_pattern(tmp_path, "tide", title="Ebb")
+        until(watch, lambda state: books(state) != before)
+    finally:
+        watch.stop()
+        thread.join(10)
+    assert tries == [False, True]
 
 
 def test_what_is_looked_at_comes_first(watch: Watch, tmp_path: Path) -> None:
