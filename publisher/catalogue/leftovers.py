@@ -49,7 +49,7 @@ def take_away(
         if past.now:
             work.try_to_put(past.path, past.now.to_bytes())
         else:
-            past.path.unlink(missing_ok=True)
+            _remove(past.path)
         _remove_if_empty(out, past.path.parent)
     return tuple(taken)
 
@@ -112,9 +112,10 @@ def _remove(path: Path) -> None:
 
 def _remove_if_empty(out: Path, records: Path) -> None:
     """Forget a pattern of which there is no record; its folder goes if it is empty."""
-    if any(records.iterdir()):
+    try:
+        records.rmdir()
+    except OSError:  # not empty, or another's by now
         return
-    records.rmdir()
     for kept in ("plans", "pages", "parts"):
         shutil.rmtree(out / ".cache" / kept / records.name, ignore_errors=True)
     with suppress(OSError):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from publisher.catalogue.build import Run
 from publisher.catalogue.records import Record, record_path
 from publisher.catalogue.values import COMPANIONS
 from publisher.catalogue.workshop import Workshop
+from publisher.errors import OutputError
 
 
 def build(workshop: Workshop, *editions: str) -> Run:
@@ -82,6 +84,22 @@ def test_edition_that_is_gone(workshop: Workshop, tmp_path: Path) -> None:
     why = "there is no edition sampler any more"
     names = ("heron-1.0-sampler-a4.pdf", "tide-1.0-sampler-a4.pdf")
     assert told(build(workshop), prune=True) == dict.fromkeys(names, why)
+
+
+def test_record_that_cannot_be_removed_is_told(
+    workshop: Workshop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (workshop.patterns / "tide.toml").unlink()
+    run, unlink = build(workshop), Path.unlink
+
+    def refuse(path: Path, missing_ok: bool = False) -> None:
+        if path.suffix == ".json" and path.parent.parent.name == "made":
+            raise PermissionError(errno.EACCES, "no", str(path))
+        unlink(path, missing_ok)
+
+    monkeypatch.setattr(Path, "unlink", refuse)
+    with pytest.raises(OutputError, match="you may not write here"):
+        run.leftovers(prune=True)
 
 
 def test_edition_not_asked_for_is_no_leftover(workshop: Workshop) -> None:
