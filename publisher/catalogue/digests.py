@@ -12,7 +12,7 @@ from hashlib import blake2b
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from publisher.errors import PublisherError
+from publisher.errors import Place, PublisherError
 from publisher.frozen import frozen
 from publisher.templates import TemplateFile
 
@@ -24,7 +24,7 @@ MISSING = "missing"
 PROGRAM, FONTS, DATE = "program", "fonts", "date"
 PAPER, STUDENTS = "paper", "students"
 
-_DRAWN_WITH = (
+_MADE_WITH = (
     "cairocffi",
     "deflate",
     "cairosvg",
@@ -32,6 +32,7 @@ _DRAWN_WITH = (
     "numpy",
     "pikepdf",
     "pillow",
+    "pymatching",
     "pypdf",
     "pypdfium2",
     "rustworkx",
@@ -39,8 +40,7 @@ _DRAWN_WITH = (
     "svgwrite",
     "uharfbuzz",
 )
-
-
+"""The libraries that plan, draw and print: with another version of one, all is made anew."""
 _OWN = (".py", ".toml", ".json")
 _RECORDS = (".dist-info", ".egg-info")
 
@@ -111,14 +111,13 @@ def digest_of_book(book: Book) -> str:
 
 def digest_of_pattern(pattern: Pattern) -> str:
     """The digest of what a pattern says, wherever it was read from and on whichever lines."""
-    nowhere = type(pattern.pieces[0].place)("") if pattern.pieces else None
-    pieces = tuple(replace(piece, place=nowhere) for piece in pattern.pieces)  # type: ignore[arg-type]
+    pieces = tuple(replace(piece, place=Place("")) for piece in pattern.pieces)
     return digest_of(repr(replace(pattern, path="", files=(), pieces=pieces)).encode())
 
 
 @cache
 def program_digest() -> str:
-    """The digest of our own files and of the versions of the libraries that draw."""
+    """The digest of our own files and of the versions of the libraries that plan and draw."""
     package = Path(__file__).parents[1]
     parts: list[bytes] = []
     for path in _own_files(package):
@@ -149,7 +148,7 @@ def _installed_libraries() -> list[str]:
     for folder in sys.path:
         with suppress(OSError):
             found |= {name for name in os.listdir(folder or ".") if name.endswith(_RECORDS)}  # noqa: PTH208
-    return sorted(name for name in found if name.partition("-")[0].lower() in _DRAWN_WITH)
+    return sorted(name for name in found if name.partition("-")[0].lower() in _MADE_WITH)
 
 
 @cache

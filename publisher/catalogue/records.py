@@ -51,7 +51,7 @@ class Record:
             if data.pop("format") != _FORMAT:
                 return None
             record = cls(**data)
-        except (OSError, ValueError, TypeError, KeyError, AttributeError):
+        except (OSError, ValueError, TypeError, KeyError, AttributeError, RecursionError):
             return None
         return record if record._is_sound() else None
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import shutil
+import tomllib
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from shop import ROOT
 from stand_ins import (
     StandIns,
     begin_with_stand_ins,
@@ -195,7 +198,9 @@ def test_lost_and_damaged_files_are_made_anew(workshop: Workshop) -> None:
     assert made(workshop) == {"tide-1.0-booklet-a4.pdf", "plan.json"}
 
 
-@pytest.mark.parametrize("damage", [b"", b"{", b"[]", b'{"format": 1}', b"\xff\x00"])
+@pytest.mark.parametrize(
+    "damage", [b"", b"{", b"[]", b'{"format": 1}', b"\xff\x00", b"[" * 100_000]
+)
 def test_damaged_cache_costs_work_and_nothing_else(workshop: Workshop, damage: bytes) -> None:
     before = files_made(workshop)
     for path in (workshop.out / ".cache").rglob("*"):
@@ -266,3 +271,16 @@ class SavedMeanwhile(StandIns):
         pattern = super().read_pattern(path)
         write_pattern(path.parents[1], path.stem, title="Ebb")
         return pattern
+
+
+def test_every_library_that_makes_something_counts() -> None:
+    """All that the project needs, but for what only reads, watches, speaks, or names files."""
+    from publisher.catalogue import digests
+
+    needs = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]["dependencies"]
+    named = {re.split(r"[>=<]", need)[0] for need in needs}
+    others = {"anyascii", "click", "pydantic", "rich", "tree-sitter", "tree-sitter-toml"}
+    others |= {"font-source-sans-pro", "font-source-serif-pro", "watchfiles"}
+    assert set(digests._MADE_WITH) == named - others
+    installed = digests._installed_libraries()
+    assert {name.partition("-")[0].lower() for name in installed} == set(digests._MADE_WITH)
