@@ -24,7 +24,7 @@ from publisher.catalogue.releasing.pictures import read_listing
 from publisher.catalogue.releasing.record import Earlier, earlier_releases
 from publisher.catalogue.releasing.versions import after, number_of
 from publisher.catalogue.workshop import Workshop, read_templates
-from publisher.errors import PublisherError
+from publisher.errors import PublisherError, TemplateError
 from publisher.frozen import frozen
 from publisher.plan.errata.content import Content
 from publisher.plan.errata.keeping import from_plain
@@ -185,6 +185,15 @@ def test_listing_can_not_be_asked_for_pages_to_knot_from(workshop: Workshop, sec
     told = refusal(workshop)
     assert f"{listing}: {section} can't be shown: the piece could be knotted from it" in told
     assert not folder_of(workshop, "1.1").exists()
+
+
+@pytest.mark.parametrize("pixels", ["[500]", "[500, 400, 300]", "[500, 99]", "[true, 400]", "500"])
+def test_listing_of_no_size_is_told(workshop: Workshop, pixels: str) -> None:
+    listing = workshop.out.parent / "templates/listing.toml"
+    listing.parent.mkdir()
+    listing.write_text(f"pixels = {pixels}\npictures = []\n")
+    with pytest.raises(TemplateError, match=r"pixels must be two numbers from 100 to 6000"):
+        read_listing(read_templates(listing.parent))
 
 
 def test_listing_is_the_writers_to_change(workshop: Workshop) -> None:

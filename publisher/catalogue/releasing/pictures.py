@@ -46,15 +46,20 @@ def read_listing(templates: Templates) -> Listing:
     table = templates.table(_FILE)
     path = templates.file(_FILE).path
     try:
-        width, height = table["pixels"]
-        if not all(type(side) is int and 100 <= side <= _MOST_PIXELS for side in (width, height)):
-            raise ValueError(f"pixels must be two numbers from 100 to {_MOST_PIXELS}")
-        return Listing(width, height, tuple(map(_shown, table["pictures"])))
+        return Listing(*_size(table["pixels"]), tuple(map(_shown, table["pictures"])))
     except (KeyError, TypeError) as error:
         message = f"pixels, or pictures with name, show and ground, are missing ({error})"
         raise _error(path, message) from None
     except ValueError as error:
         raise _error(path, str(error)) from None
+
+
+def _size(pixels: object) -> tuple[int, int]:
+    if isinstance(pixels, list) and len(pixels) == 2:
+        width, height = pixels
+        if all(type(side) is int and 100 <= side <= _MOST_PIXELS for side in (width, height)):
+            return width, height
+    raise ValueError(f"pixels must be two numbers from 100 to {_MOST_PIXELS}")
 
 
 def _shown(table: Mapping[str, Any]) -> Shown:
