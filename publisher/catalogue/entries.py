@@ -14,10 +14,12 @@ if TYPE_CHECKING:
 
 
 def entry_path(out: Path, slug: str) -> Path:
+    """Where what the index says of a pattern is kept."""
     return out / ".cache" / "entries" / f"{slug}.json"
 
 
 def entry_to_bytes(entry: Entry) -> bytes:
+    """The entry as JSON, in UTF-8."""
     return json.dumps(asdict(entry), ensure_ascii=False).encode()
 
 

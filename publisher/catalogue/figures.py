@@ -61,6 +61,7 @@ def keep_with_package(fresh: Mapping[str, bytes]) -> bool:
 
 
 def figures_to_bytes(drawn: Mapping[str, Stages]) -> dict[str, bytes]:
+    """Drawings to keep, by name: a digest, a line end, and JSON."""
     kept = {}
     for name, (figures, words) in drawn.items():
         table = {"figures": [asdict(figure) for figure in figures], "words": words}

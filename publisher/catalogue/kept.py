@@ -62,6 +62,7 @@ def keep(work: WorkFolder, path: Path, content: bytes) -> None:
 
 
 def plan_to_bytes(plan: Plan) -> bytes:
+    """The plan as bytes to keep."""
     return _to_bytes(_PLAN, plan)
 
 
@@ -74,6 +75,7 @@ def plan_from_bytes(kept: bytes) -> Plan | None:
 
 
 def pages_to_bytes(pieces: Mapping[str, Piece]) -> bytes:
+    """Drawn pages as bytes to keep."""
     return _to_bytes(_PAGES, dict(pieces))
 
 
@@ -88,6 +90,7 @@ def pages_from_bytes(kept: bytes) -> dict[str, Piece]:
 
 
 def parts_to_bytes(figures: Mapping[str, Figures]) -> bytes:
+    """The figures of parts as bytes to keep."""
     return _to_bytes(_PARTS, dict(figures))
 
 

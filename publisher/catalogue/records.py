@@ -65,6 +65,7 @@ class Record:
 
 
 def record_path(out: Path, slug: str, target: Target) -> Path:
+    """Where the record of a pattern's target is kept."""
     return out / ".cache" / "made" / slug / f"{target.name}.json"
 
 

@@ -33,9 +33,9 @@ _CUTTING = "cutting-list.csv"
 class Built:
     """The editions' files by name, and what they were made from."""
 
-    files: dict[str, bytes]
+    files: Mapping[str, bytes]
     editions: tuple[Edition, ...]
-    made_from: dict[str, str]
+    made_from: Mapping[str, str]
 
 
 def build_editions(run: Run, draft: Draft) -> Built:
@@ -78,6 +78,7 @@ def _meddled(path: Path) -> OutputError:
 
 
 def terms_text(run: Run, draft: Draft) -> bytes:
+    """The terms of use, as a text to lie beside the editions."""
     from publisher.manuscript import write_licence
 
     manuscript = write_licence(draft.pattern, draft.templates, date_of(draft.pattern.date))
@@ -135,6 +136,7 @@ def errata_name(draft: Draft, hand: str) -> str:
 
 
 def errata_text(run: Run, draft: Draft, correcting: Correcting, hand: str = "right") -> str:
+    """The errata for a hand, as they are read without pages."""
     return run.bench.stages.lay_out_text(_errata(run, draft, correcting, hand, ""))
 
 

@@ -87,10 +87,12 @@ def _digest(plain: Any) -> str:
 
 
 def filed(name: str, content: bytes) -> Filed:
+    """A file with this name and content, as a record has it."""
     return Filed(name, len(content), sha256(content).hexdigest())
 
 
 def head_of(title: str, version: str) -> str:
+    """What a manifest is headed with."""
     return f"{title}, version {version}"
 
 

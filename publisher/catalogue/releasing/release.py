@@ -73,6 +73,7 @@ def release_pattern(
 
 
 def release(order: Order, stages: Stages | None = None) -> Released:
+    """The same for an order, with other verbs than the rooms' own if some are given."""
     run = _run(order, stages)
     folder = order.workshop.out / order.path.stem / "releases"
     earlier = earlier_releases(folder)
@@ -105,11 +106,11 @@ def _run(order: Order, stages: Stages | None) -> Run:
     return replace(run, targets=tuple(sorted(targets, key=lambda one: _rank(one, chosen))))
 
 
-def _rank(target: Target, chosen: Sequence[str]) -> tuple[int, int]:
+def _rank(target: Target, chosen: Sequence[str]) -> int:
     """The companions first, then the booklet, from which the listing's pictures are."""
     if target == COMPANIONS:
-        return -2, 0
-    return (-1 if target.edition == "booklet" else list(chosen).index(target.edition)), 0
+        return -2
+    return -1 if target.edition == "booklet" else chosen.index(target.edition)
 
 
 def _known(run: Run, path: Path, earlier: Sequence[Earlier]) -> Released | None:
@@ -249,6 +250,7 @@ def _job(run: Run, draft: Draft, folder: Path, earlier: Sequence[Earlier]) -> _J
 
 
 def manifest_of(head: str, files: Mapping[str, bytes]) -> bytes:
+    """The list of these files, with their sizes and digests."""
     return manifest(head, [filed(name, content) for name, content in files.items()])
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import NoReturn
 
 from publisher.catalogue.build import Run
 from publisher.catalogue.dates import date_of
@@ -116,13 +117,14 @@ def dry_result(run: Run, draft: Draft) -> Result:
 
 
 def raise_problems(problems: Sequence[Problem], trace: str) -> None:
+    """ReleaseError with all of them; nothing where there are none."""
     if problems:
         error = ReleaseError(*problems)
         error.trace = trace
         raise error
 
 
-def _refuse(draft: Draft, message: str, last: str) -> None:
+def _refuse(draft: Draft, message: str, last: str) -> NoReturn:
     small, large = after(last)
     hint = f"raise the version: {large}, or {small} for a small change"
     raise ReleaseError(Problem(draft.version_place, message, hint))
