@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from publisher.colour import difference
+from publisher.colour import Colour, Lab, difference
 from publisher.errors import Place, Problem, PublisherError, SourceError
 from publisher.frozen import frozen
 from publisher.source import list_patterns, read_house, read_pattern
@@ -101,15 +101,15 @@ def _in_patterns(house: House, path: Path) -> tuple[list[YarnColour], int, tuple
 def _merged(colours: Iterable[YarnColour], sure: int) -> list[YarnColour]:
     """Without those that are as good as one before them; the first `sure` ones stay."""
     kept: list[YarnColour] = []
+    labs: dict[Yarn, list[Lab]] = {}
+    seen: set[tuple[Yarn, Colour]] = set()
     for number, colour in enumerate(colours):
-        lab = colour.srgb.lab
-        twins = (
-            other
-            for other in kept
-            if other.yarn == colour.yarn and difference(other.srgb.lab, lab) < _SAME
-        )
-        if number < sure or not any(twins):
+        lab, known = colour.srgb.lab, labs.setdefault(colour.yarn, [])
+        new = (colour.yarn, colour.srgb) not in seen  # most patterns have the same few
+        seen.add((colour.yarn, colour.srgb))
+        if number < sure or (new and all(difference(one, lab) >= _SAME for one in known)):
             kept.append(colour)
+            known.append(lab)
     return kept
 
 
