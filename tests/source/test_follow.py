@@ -10,7 +10,18 @@ from parts import LEAF_STEPS, part, parts, pattern_of
 
 from publisher.source.follow import ends_after, ends_at_first, find_faults
 from publisher.source.mirror import mirrored_part
-from publisher.source.parts import Add, Cross, Drop, Gap, Repeat, Step, StepsPiece, Tie, Trim
+from publisher.source.parts import (
+    Add,
+    Cross,
+    Drop,
+    Gap,
+    PartCord,
+    Repeat,
+    Step,
+    StepsPiece,
+    Tie,
+    Trim,
+)
 
 
 def faults_of(*steps: Step, ends: int = 6) -> list[str]:
@@ -91,6 +102,20 @@ def test_the_mirror_of_legal_steps_is_legal(piece: StepsPiece) -> None:
     assert find_faults(other.steps, ends_at_first(other.cords)) == []
     assert [cord.lay for cord in piece.cords if cord.on is None] == [
         cord.lay for cord in reversed([c for c in other.cords if c.on is None])
+    ]
+
+
+def test_words_of_a_repeat_that_is_written_out_are_kept() -> None:
+    """Each pass drops a cord, so that from the other side no pass is like the one before."""
+    inner = (Tie(knot="overhand", on=(1, 2)), Drop(on=(1,), note="Lay it at the back."))
+    steps = (Repeat(times=2, steps=inner, note="Leave the rest hanging."), Gap(gap_mm=5))
+    mirror = mirrored_part(part((PartCord("G", "single"),) * 4, steps))
+    assert [step.note for step in mirror.steps] == [
+        "",
+        "Lay it at the back.",
+        "",
+        "Lay it at the back. Leave the rest hanging.",
+        "",
     ]
 
 
