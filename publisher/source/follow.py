@@ -77,6 +77,7 @@ def ends_at_first(cords: Iterable[PartCord]) -> int:
 
 
 def ends_of(lay: str) -> int:
+    """How many ends of a cord hang."""
     return 1 if lay == "single" else 2
 
 
@@ -135,23 +136,23 @@ def steps_in_all(steps: Iterable[Step]) -> int:
     )
 
 
-def find_faults(steps: Sequence[Step], ends: int, skip: Iterable[StepPath] = ()) -> list[Fault]:
-    """The faults of a part's steps: the first of each step. `skip`: steps known to be wrong."""
-    follower = _Follower(ends, {*skip})
+def find_faults(steps: Sequence[Step], ends: int) -> list[Fault]:
+    """The faults of a part's steps, on which so many ends hang at first: the first of each step."""
+    follower = _Follower(ends)
     follower.walk(steps, ())
     return follower.faults
 
 
 class _Follower:
     """Walks steps in order, with the ends that hang, each by a number of its own; those that are
-    trimmed; and whether any was dropped."""
+    trimmed; and whether any was dropped. `seen`: the steps in which something was found."""
 
-    def __init__(self, ends: int, skip: set[StepPath]) -> None:
+    def __init__(self, ends: int) -> None:
         self.order = list(range(ends))
         self.known = ends
         self.trimmed: set[int] = set()
         self.dropped = False
-        self.seen = skip
+        self.seen: set[StepPath] = set()
         self.faults: list[Fault] = []
 
     def walk(self, steps: Sequence[Step], above: StepPath) -> None:

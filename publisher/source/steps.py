@@ -117,14 +117,10 @@ class _Reader:
             self.find(place, f"the colour {letter} is none of the [colours]", hint)
 
     def steps(self, tables: Iterable[PlainStepTable], above: StepPath) -> tuple[Step, ...]:
-        return tuple(
-            step
-            for index, table in enumerate(tables)
-            if (step := self.step(table, (*above, index))) is not None
-        )
+        return tuple(self.step(table, (*above, index)) for index, table in enumerate(tables))
 
-    def step(self, table: PlainStepTable, place: StepPath) -> Step | None:
-        """The step; None where its keys don't say one."""
+    def step(self, table: PlainStepTable, place: StepPath) -> Step:
+        """The step, or what stands in for it where its keys don't say one."""
         if self.knows(*place):
             return self.stand_in()
         faults = list(find_key_faults(table))
