@@ -162,9 +162,15 @@ def _letter_hint(letter: str, letters: Collection[str]) -> str:
     other = letter.swapcase()
     if other in letters:
         return f"did you mean {other}? Capitals and small letters are two things"
-    table = letter if letter.isascii() and letter.isalnum() else f"'{letter}'"
     known = ", ".join(list(letters)[:12]) + (", …" if len(letters) > 12 else "")
-    return f"add a colour [colours.{table}], or change it to one that is there: {known}"
+    return f"add a colour [colours.{_as_key(letter)}], or change it to one that is there: {known}"
+
+
+def _as_key(letter: str) -> str:
+    """A letter as it stands in a heading: in quotes where TOML wants them."""
+    if letter.isascii() and letter.isalnum():
+        return letter
+    return f'"{letter}"' if letter == "'" else f"'{letter}'"
 
 
 def knots(count: int) -> str:

@@ -69,6 +69,6 @@ def _tie_faults(table: PlainStepTable) -> Iterator[tuple[str, str, str]]:
     rule = RULES[table.tie or ""]
     if table.facing and not rule.faces:
         yield "facing", f"{rule.title} does not face a side", "take `facing` out"
-    if table.times and rule.extra:
+    if table.times not in (None, 1) and rule.extra:
         hint = "write a step for each run, as the leader lies elsewhere after it"
         yield "times", f"a run of hitches can't be worked {table.times} times on these cords", hint

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ import pytest
 from publisher.colour import Colour
 from publisher.errors import Place, SourceError
 from publisher.source import list_patterns, read_pattern
+from publisher.source.parts import Tie
 from publisher.source.pattern import (
     CarryLimit,
     Cords,
@@ -68,6 +70,31 @@ def problems(path: Path) -> list[str]:
     with pytest.raises(SourceError) as caught:
         read_pattern(path)
     return [str(problem).replace(f"{path.parent}/", "") for problem in caught.value.problems]
+
+
+@pytest.mark.parametrize("letter", ["'", '"', "\\", "#", ".", "é", "x", "-"])
+def test_hint_for_a_strange_letter_can_be_copied(tmp_path: Path, letter: str) -> None:
+    """Whatever the letter is, the heading that is offered is one, and stands for it."""
+    row = f"NN{letter}N".replace("\\", "\\\\")
+    piece = PIECE.replace("'''", '"' * 3).replace("NNWN", row)
+    (told,) = problems(write(tmp_path, HEAD + COLOURS + YARN + piece))
+    heading = told.partition("add a colour ")[2].partition(", or change")[0]
+    assert tomllib.loads(heading) == {"colours": {letter: {}}}
+
+
+def test_hitches_may_be_worked_once_in_so_many_words(tmp_path: Path) -> None:
+    hitch = 'tie = "horizontal-double-half-hitch", leader = 1, on = [2], times'
+    part = f"""\
+[[pieces]]
+id = "leaf"
+kind = "steps"
+cords = [{{ colour = "N", lay = "single", count = 2 }}]
+steps = [{{ {hitch} = 1 }}]
+"""
+    (piece,) = read_pattern(write(tmp_path, HEAD + COLOURS + YARN + part)).parts
+    assert piece.steps == (Tie(knot="horizontal-double-half-hitch", leader=1, on=(2,)),)
+    (told,) = problems(write(tmp_path, HEAD + COLOURS + YARN + part.replace("= 1 }", "= 2 }")))
+    assert "can't be worked 2 times" in told
 
 
 def test_defaults_are_the_contracts(tmp_path: Path) -> None:
