@@ -70,7 +70,8 @@ def draw_back_maps(
 
 
 def draw_back_legend(plan: ChartPlan, look: Look, words: Mapping[str, str]) -> Figure:
-    """What the signs of the map mean, and how many there are of each, a line each."""
+    """What the signs of the map mean, and how many there are of each, a line each: `words` for
+    pairs and singles."""
     style = look.type["legend"]
     canvas, width, base = Canvas(), 0.0, 0.0
     accent = look.colours["ink" if look.mono else "accent"]

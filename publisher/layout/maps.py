@@ -26,7 +26,7 @@ def lead_with_legend(
 ) -> Box | None:
     """The words over the map with its legend at their right; None where that is too narrow."""
     aside, gap = _aside(desk), desk.look.frame.column_gap_mm
-    legend = draw_back_legend(block.plan, desk.look, block.words)
+    legend = draw_back_legend(block.plan, desk.look, block.counts)
     if aside > _MOST_ASIDE * width or legend.width_mm > aside:
         return None
     words = compose(lead, desk, width - aside - gap)
@@ -47,7 +47,7 @@ def map_boxes(
     """
     gap, aside = desk.look.frame.column_gap_mm, _aside(desk)
     signs = (
-        (_figure(draw_back_legend(block.plan, desk.look, block.words), _LEGEND_GAP_MM),)
+        (_figure(draw_back_legend(block.plan, desk.look, block.counts), _LEGEND_GAP_MM),)
         if legend
         else ()
     )

@@ -31,10 +31,10 @@ _TOGETHER = 12.5  # lines: a list of facts no longer than this is never parted
 def heading(block: Heading, desk: Desk, width: float) -> Iterator[Box]:
     style = desk.style("heading")
     lead_in = desk.style("lead-in")
-    title = break_lines(desk.spans(block.text), style, width)
-    last_mm = title[-1].width_mm
     scale = style.size_pt / 12
-    after = last_mm + (4.0 + (9.0 if block.arrow else 0.0)) * scale
+    title = break_lines(desk.spans(block.text), style, width)
+    title_mm = title[-1].width_mm + 4.0 * scale if title else 0.0  # its words may be left out
+    after = title_mm + (9.0 * scale if block.arrow else 0.0)
     beside = break_lines(desk.spans(block.lead_in), lead_in, max(width - after, 20.0))
     below = len(beside) > 1 or after + (beside[0].width_mm if beside else 0.0) > width
     if below:
@@ -45,10 +45,10 @@ def heading(block: Heading, desk: Desk, width: float) -> Iterator[Box]:
         "lead_in_x": 0.0 if below else after,
         "below": below,
         "arrow": block.arrow,
-        "arrow_x": last_mm + 4.0 * scale,
+        "arrow_x": title_mm,
         "target": block.target,
     }
-    tall = style.lead_mm * len(title) + (lead_in.lead_mm * len(beside) if below else 0.0)
+    tall = style.lead_mm * max(1, len(title)) + (lead_in.lead_mm * len(beside) if below else 0.0)
     yield Box(
         tall + 0.4 * style.lead_mm,
         "text.heading",

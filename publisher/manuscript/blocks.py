@@ -240,6 +240,8 @@ class BackMap:
 
     plan: ChartPlan
     words: Mapping[str, str]
+    counts: Mapping[str, str]
+    """How many pairs and single ends there are, in words."""
     beside: tuple[Block, ...]
     """What is read beside the map."""
 

@@ -53,8 +53,7 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
     words = brief.words
     steps = Items(tuple(_steps(brief, chart)), numbered=True)
     beside: tuple[Block, ...] = (Heading(words("finishing.heading")), steps)
-    figure_words = {
-        **words.under("backmap"),
+    counts = {
         "pairs": words.count("finishing.pairs", len(chart.end_pairs)),
         "singles": words.count("finishing.singles", len(chart.single_ends)),
     }
@@ -69,7 +68,11 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
         "text",
         words("finishing.title"),
         words("finishing.running"),
-        (BackMap(chart, figure_words, beside), *fringe_template(brief, chart), *after),
+        (
+            BackMap(chart, words.under("backmap"), counts, beside),
+            *fringe_template(brief, chart),
+            *after,
+        ),
         title_later=words("finishing.title_more"),
         lead=(Paragraph(words.say(_key(turn, brief))),),
     )

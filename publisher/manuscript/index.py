@@ -130,7 +130,7 @@ def write_index(
         sections=(section,),
         colours=(),
         look=_look(templates, paper),
-        words={**words.under("frame"), **words.under("index")},
+        words=words.under("frame", "index"),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, Self
 
 from publisher.errors import Place, Problem, TemplateError
 from publisher.frozen import frozen
@@ -11,30 +11,68 @@ from publisher.manuscript.blocks import Text
 from publisher.manuscript.markup import read_marks
 from publisher.templates import Templates
 
+_UNFILLED = (KeyError, IndexError, ValueError, AttributeError)
+"""What can come of names that are not known, and of braces that don't close."""
+
+
+class Phrase(str):
+    """A text as it is written, to be filled in where only the values are known: what goes wrong
+    there is told like anything else of the word list."""
+
+    key: str
+    path: str
+
+    @classmethod
+    def of(cls, text: str, key: str, path: str) -> Self:
+        phrase = cls(text)
+        phrase.key, phrase.path = key, path
+        return phrase
+
+    def format(self, *given: object, **values: object) -> str:
+        """The text with its values; TemplateError if it names others."""
+        try:
+            return super().format(*given, **values)
+        except _UNFILLED as error:
+            raise self.unfilled(error, values) from None
+
+    def unfilled(self, error: Exception, values: Mapping[str, object]) -> TemplateError:
+        known = ", ".join("{" + name + "}" for name in values)
+        hint = f"use only {known}" if known else "use no {names} there"
+        return _error(self.path, f"the words for {self.key} can't be filled in ({error})", hint)
+
+
+class Phrases(dict[str, Phrase]):
+    """Texts by their names below some keys; TemplateError for one that is not there."""
+
+    def __init__(self, texts: Mapping[str, Phrase], path: str, *keys: str) -> None:
+        super().__init__(texts)
+        self._path, self._keys = path, keys
+
+    def __missing__(self, name: str) -> Phrase:
+        either = " or ".join(f"{key}.{name}" for key in self._keys) or name
+        hint = f'add {name.rpartition(".")[2]} = "…"'
+        raise _error(self._path, f"the words for {either} are missing", hint)
+
 
 @frozen
 class Words:
     """Texts by dotted key (`materials.title`); `{names}` in them are filled in."""
 
-    texts: Mapping[str, str]
+    texts: Phrases
     path: str
     language: str
 
     def __call__(self, key: str, **values: object) -> str:
         """The text of a key with its values; TemplateError if either is missing."""
-        text = self._text(key)
-        try:
-            return text.format(**values)
-        except (KeyError, IndexError, ValueError) as error:
-            raise self._unfilled(key, error, values) from None
+        return self.texts[key].format(**values)
 
     def say(self, key: str, **values: object) -> Text:
         """The same with *strong* words and [links](#target) as spans."""
-        text = self._text(key)
+        text = self.texts[key]
         try:
             return read_marks(text, **values)
-        except (KeyError, IndexError, ValueError) as error:
-            raise self._unfilled(key, error, values) from None
+        except _UNFILLED as error:
+            raise text.unfilled(error, values) from None
 
     def count(self, key: str, number: int, **values: object) -> str:
         """`key.one` or `key.many`, with {n} printed with its thousands parted."""
@@ -43,28 +81,16 @@ class Words:
     def has(self, key: str) -> bool:
         return key in self.texts
 
-    def under(self, key: str) -> dict[str, str]:
-        """All texts below a key, by the rest of their names."""
-        dot = f"{key}."
-        return {
-            name.removeprefix(dot): text
-            for name, text in self.texts.items()
-            if name.startswith(dot)
-        }
-
-    def _text(self, key: str) -> str:
-        text = self.texts.get(key)
-        if text is None:
-            raise self._error(f"the words for {key} are missing", f'add {key.split(".")[-1]} = "…"')
-        return text
-
-    def _unfilled(self, key: str, error: Exception, values: Mapping[str, object]) -> TemplateError:
-        known = ", ".join("{" + name + "}" for name in values)
-        hint = f"use only {known}" if known else "use no {names} there"
-        return self._error(f"the words for {key} can't be filled in ({error})", hint)
-
-    def _error(self, message: str, hint: str) -> TemplateError:
-        return TemplateError(Problem(Place(self.path), message, hint))
+    def under(self, *keys: str) -> Phrases:
+        """All texts below a key, by the rest of their names; of several, the later ones win."""
+        found: dict[str, Phrase] = {}
+        for dot in (f"{key}." for key in keys):
+            found |= {
+                name.removeprefix(dot): text
+                for name, text in self.texts.items()
+                if name.startswith(dot)
+            }
+        return Phrases(found, self.path, *keys)
 
 
 def read_words(templates: Templates, language: str = "en") -> Words:
@@ -72,7 +98,8 @@ def read_words(templates: Templates, language: str = "en") -> Words:
     name = f"words/{language}.toml"
     table = templates.table(name)
     path = templates.file(name).path
-    return Words(dict(_flat(table, "", path)), path, language)
+    texts = {key: Phrase.of(text, key, path) for key, text in _flat(table, "", path)}
+    return Words(Phrases(texts, path), path, language)
 
 
 def _flat(table: Mapping[str, Any], above: str, path: str) -> list[tuple[str, str]]:
@@ -83,7 +110,9 @@ def _flat(table: Mapping[str, Any], above: str, path: str) -> list[tuple[str, st
         elif isinstance(value, str):
             found.append((f"{above}{key}", value))
         else:
-            raise TemplateError(
-                Problem(Place(path), f"{above}{key} is not a text", "put it in quotation marks")
-            )
+            raise _error(path, f"{above}{key} is not a text", "put it in quotation marks")
     return found
+
+
+def _error(path: str, message: str, hint: str) -> TemplateError:
+    return TemplateError(Problem(Place(path), message, hint))

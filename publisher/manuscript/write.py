@@ -83,7 +83,7 @@ def write_manuscript(
         sections=tuple(sections),
         colours=plan.colours,
         look=chosen.look,
-        words=words.under("frame") | (words.under("bench") if chosen.form == "bench" else {}),
+        words=words.under("frame", *(["bench"] if chosen.form == "bench" else [])),
     )
 
 

@@ -6,6 +6,7 @@ import pytest
 from shop import changed, demo, installed, manuscript, with_files
 
 from publisher.errors import TemplateError
+from publisher.layout import lay_out, lay_out_bench
 from publisher.manuscript.words import read_words
 
 
@@ -25,6 +26,47 @@ def test_a_name_that_cannot_be_filled_in_is_told_with_those_that_can() -> None:
     (problem,) = caught.value.problems
     assert "thicc" in problem.message
     assert "{thick}" in problem.hint
+
+
+@pytest.mark.parametrize(
+    ("key", "written", "wrong"),
+    [
+        ("frame.page_number", "{page} of {pages}", "{side} of {pages}"),
+        ("chart.map_alt", "this is chart {n} of {of}", "this is chart {n of {of}"),
+        ("chart_page.running", "Chart {n} of {count}", "Chart {n.x} of {count}"),
+        ("rows.title", "Rows {first} to {last}", "Rows {} to {last}"),
+        ("backmap.alt", "with {tasks} numbered", "with {task} numbered"),
+    ],
+)
+def test_what_frames_and_figures_print_is_told_as_well(key: str, written: str, wrong: str) -> None:
+    text = installed().text("words/en.toml")
+    assert written in text
+    templates = with_files({"words/en.toml": text.replace(written, wrong, 1)})
+    with pytest.raises(TemplateError) as caught:
+        lay_out(manuscript(demo("kingfisher-over-reeds"), templates=templates), templates)
+    (problem,) = caught.value.problems
+    assert problem.place.file == "templates/words/en.toml"
+    assert f"the words for {key} can't be filled in" in problem.message
+
+
+@pytest.mark.parametrize("line", ['start = "start"', 'row_done = "Row done"', 'smaller = "Smaller'])
+def test_a_word_that_only_a_figure_or_page_prints_is_missed_by_name(line: str) -> None:
+    text = re.sub(rf"^{re.escape(line)}.*$", "", installed().text("words/en.toml"), flags=re.M)
+    templates = with_files({"words/en.toml": text})
+    with pytest.raises(TemplateError) as caught:
+        lay_out_bench(
+            manuscript(demo("tide-lines"), "at-the-bench", templates=templates), templates
+        )
+    (problem,) = caught.value.problems
+    assert f".{line.split(' ')[0]}" in problem.message and "missing" in problem.message
+
+
+def test_a_heading_whose_words_are_left_out_leaves_the_rest_in_place() -> None:
+    text = installed().text("words/en.toml").replace('cutting = "Cutting list"', 'cutting = ""')
+    templates = with_files({"words/en.toml": text})
+    book = lay_out(manuscript(demo("tide-lines"), templates=templates), templates)
+    (page,) = (page for page in book.pages if "to spare in it" in page.svg)
+    assert "Cutting list" not in page.svg
 
 
 def test_a_word_list_that_is_not_toml_is_told_with_its_line() -> None:
