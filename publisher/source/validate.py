@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import copy
 from typing import Any, TypeVar
 
 from pydantic_core import ErrorDetails, SchemaValidator, ValidationError
 
 from publisher.source.findings import Finding, Findings, KeyPath
 from publisher.source.format.lookup import table_at
-from publisher.source.format.schema import TAG, required_keys, rules, stand_ins, table_schema
+from publisher.source.format.schema import TAG, required_keys, stand_ins, table_schema
 
 Table = TypeVar("Table")
 MOST_TOLD = 100
@@ -80,7 +79,7 @@ def _rename(
         parent[right[-1]] = value
         findings.moved[file, right] = path
     elif isinstance(value, dict) and isinstance(there, dict):
-        for key in value.keys() - there.keys():
+        for key in [key for key in value if key not in there]:  # as they stand in the file
             there[key] = value[key]
             findings.moved[file, (*right, key)] = (*path, key)
 
@@ -121,7 +120,7 @@ def _mend(root: type, data: dict[str, Any], path: KeyPath) -> None:
     elif not isinstance(parent, dict):
         return
     elif owner and last in required_keys(owner):
-        parent[last] = copy.deepcopy(rules(owner)[str(last)].stand_in)
+        parent[last] = stand_ins(owner)[str(last)]
     elif inner and not owner and not isinstance(parent.get(last, {}), dict):
         parent[last] = stand_ins(inner)
     else:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import dataclasses
 import re
 import unicodedata
@@ -43,9 +44,12 @@ def required_keys(table: type) -> set[str]:
 
 
 def stand_ins(table: type) -> dict[str, object]:
-    """The least that makes a table: what stands in for each key that can't be left out."""
+    """The least that makes a table: what stands in for each key that can't be left out, each time
+    anew, as what is read goes into it."""
     needed = required_keys(table)
-    return {name: rule.stand_in for name, rule in rules(table).items() if name in needed}
+    return {
+        name: copy.deepcopy(rule.stand_in) for name, rule in rules(table).items() if name in needed
+    }
 
 
 def table_schema(table: type) -> CoreSchema:
@@ -120,12 +124,7 @@ def whole(least: int, most: int) -> CoreSchema:
 
 def number(most: float, *, above: float | None = None, least: float | None = None) -> CoreSchema:
     """A number with or without decimals: more than `above`, or `least` and more."""
-    bounds: dict[str, float] = {"le": most}
-    if above is not None:
-        bounds["gt"] = above
-    if least is not None:
-        bounds["ge"] = least
-    return core_schema.float_schema(strict=True, allow_inf_nan=False, **bounds)  # type: ignore[arg-type]
+    return core_schema.float_schema(strict=True, allow_inf_nan=False, le=most, gt=above, ge=least)
 
 
 def choice(*words: object) -> CoreSchema:
