@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 
 from publisher.catalogue.putting import put_whole
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import Place, Problem, UsageError
-
-_SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
-_LONGEST = 100
+from publisher.source.listing import is_slug
 
 
 def start_pattern(workshop: Workshop, slug: str) -> Path:
     """The new file. UsageError if the name can't be had; OutputError if nothing can be written."""
     from publisher.source import starter_pattern
 
-    if not _SLUG.fullmatch(slug) or len(slug) > _LONGEST or slug == "house":
+    if not is_slug(slug) or slug == "house":
         hint = "use small letters, figures and single hyphens, like reed-warbler"
         raise UsageError(Problem(Place(slug), "this can't be a pattern's name", hint))
     path = workshop.patterns / f"{slug}.toml"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import EllipsisType
@@ -17,14 +16,13 @@ from publisher.source.findings import Findings
 from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.format.pieces import ChartTable
 from publisher.source.given import Given
+from publisher.source.listing import is_slug
 from publisher.source.pattern import Pattern, Yarn, YarnColour
 from publisher.source.places import find_charts
 from publisher.source.syntax import parse
 from publisher.source.validate import validate
 
 Table = TypeVar("Table")
-SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
-_LONGEST_SLUG = 100
 
 
 def read_pattern(
@@ -128,7 +126,7 @@ def check_name(path: Path) -> list[Problem]:
     if path.name == "house.toml":
         hint = "name a pattern's file, or start one with `publisher new SLUG`"
         return [Problem(Place(str(path)), "house.toml is what patterns share, not a pattern", hint)]
-    if SLUG.fullmatch(path.stem) and len(path.stem) <= _LONGEST_SLUG:
+    if is_slug(path.stem):
         return []
     hint = "rename it with small letters, figures and single hyphens, like reed-warbler.toml"
     return [Problem(Place(str(path)), "this file's name can't be a pattern's name", hint)]

@@ -6,13 +6,13 @@ steps of parts on it is ever shown.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from publisher.colour import Colour
 from publisher.errors import Place, Problem, TemplateError
 from publisher.frozen import frozen
+from publisher.source.listing import is_slug
 from publisher.templates import Templates
 
 if TYPE_CHECKING:
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 _FILE = "listing.toml"
 _SECRET = ("chart", "rows", "parts")
 """Sections to knot from; the names of their pages begin so."""
-_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _MOST_PIXELS = 6000
 
 
@@ -64,7 +63,7 @@ def _size(pixels: object) -> tuple[int, int]:
 
 def _shown(table: Mapping[str, Any]) -> Shown:
     name, show, ground = str(table["name"]), table["show"], Colour.from_hex(table["ground"])
-    if not _NAME.fullmatch(name):
+    if not is_slug(name):
         raise ValueError(f"{name!r} can't be a picture's name: use small letters and figures")
     sections = () if show == "piece" else tuple(map(str, show))
     secret = [section for section in sections if section.startswith(_SECRET)]

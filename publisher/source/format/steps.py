@@ -235,7 +235,7 @@ class StepsTable:
 
     id: str = field(
         metadata=key(
-            shaped(SLUG),
+            shaped(SLUG, 100),
             "The piece's short name; no other piece has it.",
             'id = "reed-leaf"',
             stand_in="",
