@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 
 from publisher.plan.values import BuyLine, CutLine
-from publisher.source.pattern import Yarn, YarnColour
+from publisher.source.pattern import YarnColour
 
 
 def shopping_list(cutting: Iterable[CutLine], colours: Sequence[YarnColour]) -> tuple[BuyLine, ...]:
@@ -23,25 +23,24 @@ def _buy(colour: YarnColour, length_mm: float) -> BuyLine:
     yarn = colour.yarn
     metres = length_mm / 1000
     grams = metres * yarn.grams_per_metre
-    ball_metres = _ball_metres(yarn)
-    balls = _up(metres / ball_metres) if ball_metres else None
+    on_a_ball = ball_metres(yarn.ball_metres, yarn.ball_grams, yarn.grams_per_metre)
+    balls = whole_up(metres / on_a_ball) if on_a_ball else None
     return BuyLine(
         colour=colour.letter,
         yarn=yarn.key,
-        length_m=_up(metres),
-        mass_g=_up(grams),
+        length_m=whole_up(metres),
+        mass_g=whole_up(grams),
         balls=balls,
         price=None if balls is None or yarn.price is None else round(balls * yarn.price, 2),
-        left_m=None if balls is None or not ball_metres else balls * ball_metres - metres,
+        left_m=None if balls is None or not on_a_ball else balls * on_a_ball - metres,
     )
 
 
-def _ball_metres(yarn: Yarn) -> float | None:
-    if yarn.ball_metres:
-        return yarn.ball_metres
-    return yarn.ball_grams / yarn.grams_per_metre if yarn.ball_grams else None
+def ball_metres(metres: float | None, grams: float | None, grams_per_metre: float) -> float | None:
+    """What is on a ball, by its length or else by its weight; None where neither is said."""
+    return metres or (grams / grams_per_metre if grams else None)
 
 
-def _up(value: float) -> int:
+def whole_up(value: float) -> int:
     """Up to the next whole number, but not for what only the arithmetic adds."""
     return math.ceil(round(value, 6))

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import groupby
 
 from publisher.plan.errata.content import Content
 from publisher.plan.errata.values import BuyChange, CutChange, MoreToBuy
+from publisher.plan.shopping import ball_metres, whole_up
 from publisher.plan.values import BuyLine, CutLine, Purpose
 
 _Key = tuple[str, Purpose, str]
@@ -127,6 +127,6 @@ def _missing_yarn(
     if missing_m <= 0:
         return None
     yarn = next(yarn for yarn in after.yarns if yarn.key == now.yarn)
-    ball_m = yarn.ball_metres or (yarn.ball_grams or 0.0) / yarn.grams_per_metre
-    balls = math.ceil(round(missing_m / ball_m, 6)) if ball_m else None
-    return MoreToBuy(now.colour, math.ceil(round(missing_m, 6)), balls)
+    on_a_ball = ball_metres(yarn.ball_metres, yarn.ball_grams, yarn.grams_per_metre)
+    balls = whole_up(missing_m / on_a_ball) if on_a_ball else None
+    return MoreToBuy(now.colour, whole_up(missing_m), balls)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import TypeVar
 
 from publisher.plan.errata.align import align
 from publisher.plan.errata.content import PartTold, StepTold
@@ -47,16 +48,8 @@ def _steps(
     """Steps, whatever their numbers are."""
     old = [replace(step, number=0, colour=letters.get(step.colour, "")) for step in before]
     new = [replace(step, number=0) for step in after]
-
-    def cost(i: int, j: int) -> int:
-        if old[i] == new[j]:
-            return 0
-        same = (old[i].kind, old[i].knot) == (new[j].kind, new[j].knot)
-        return 1 if same else _OTHER
-
-    for i, j in align(old, new, cost, 1):
-        if i is None or j is None or old[i] != new[j]:
-            yield StepChange(None if i is None else before[i], None if j is None else after[j])
+    for i, j in _differing(old, new, lambda step: (step.kind, step.knot)):
+        yield StepChange(None if i is None else before[i], None if j is None else after[j])
 
 
 def place_changes(
@@ -64,18 +57,29 @@ def place_changes(
 ) -> tuple[PlaceChange, ...]:
     """Steps of putting together, whatever their numbers and marks are."""
     old, new = [[_unmarked(step) for step in steps] for steps in (before, after)]
+    return tuple(
+        PlaceChange(None if i is None else before[i], None if j is None else after[j])
+        for i, j in _differing(old, new, lambda step: (step.deed, step.piece))
+    )
+
+
+_Step = TypeVar("_Step")
+
+
+def _differing(
+    old: Sequence[_Step], new: Sequence[_Step], kind: Callable[[_Step], object]
+) -> Iterator[tuple[int | None, int | None]]:
+    """Places, from 0, of steps that belong together and are not the same. Of one kind they are
+    taken for a step that was changed, else for one left out and another put in."""
 
     def cost(i: int, j: int) -> int:
         if old[i] == new[j]:
             return 0
-        same = (old[i].deed, old[i].piece) == (new[j].deed, new[j].piece)
-        return 1 if same else _OTHER
+        return 1 if kind(old[i]) == kind(new[j]) else _OTHER
 
-    return tuple(
-        PlaceChange(None if i is None else before[i], None if j is None else after[j])
-        for i, j in align(old, new, cost, 1)
-        if i is None or j is None or old[i] != new[j]
-    )
+    for i, j in align(old, new, cost, 1):
+        if i is None or j is None or old[i] != new[j]:
+            yield i, j
 
 
 def _unmarked(step: AssemblyPlan) -> AssemblyPlan:
