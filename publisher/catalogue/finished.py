@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from publisher.catalogue.putting import put_whole
-from publisher.errors import OutputError, Place, Problem, PublisherError, SourceError, UsageError
+from publisher.errors import OutputError, Place, Problem, SourceError, UsageError
 
 
 def read_finished(path: Path) -> bytes:
@@ -45,7 +45,8 @@ def put_finished(path: Path, content: bytes) -> bool:
         raise OutputError(*(_for_into(problem) for problem in error.problems)) from None
 
 
-def wrong_call(place: str, message: str, hint: str) -> PublisherError:
+def wrong_call(place: str, message: str, hint: str) -> UsageError:
+    """What is raised where a call asks for what can't be."""
     return UsageError(Problem(Place(place), message, hint))
 
 

@@ -20,7 +20,8 @@ UnitOrder = Literal["metric-first", "inch-first"]
 
 @frozen
 class Yarn:
-    """A yarn that can be bought. Exactly one of the ball sizes may be missing, or both."""
+    """A yarn that can be bought. A ball's length or its weight may be known, both, or neither:
+    where both are, its length is taken."""
 
     key: str
     name: str
@@ -81,6 +82,8 @@ class Cords:
 
 @frozen
 class Fringe:
+    """What hangs below the last row; a straight one is as long as its longest."""
+
     shape: FringeShape = "straight"
     longest_mm: float = 150.0
     shortest_mm: float = 150.0

@@ -48,12 +48,12 @@ def _open_text(text: str, stopped: int | None) -> int | None:
     bare = _without_comments(text)
     mark = _TRIPLE.search(bare)
     while mark:
-        line = _line_of(text, mark.start())
         end = bare.find(mark[0], mark.end())
         if end < 0:
+            line = _line_of(text, mark.start())
             return suspect or (line if stopped is None or stopped >= line else None)
         if suspect is None and _NEXT_KEY.search(bare, mark.end(), end):
-            suspect = line
+            suspect = _line_of(text, mark.start())
         mark = _TRIPLE.search(bare, end + 3)
     return None
 
