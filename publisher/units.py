@@ -66,10 +66,10 @@ def centimetres(length_mm: float, way: Way = "nearest", *, fixed: bool = False) 
     return f"{halves:,.1f}" if fixed or halves % 1 else f"{halves:,.0f}"
 
 
-def millimetres(length_mm: float, way: Way = "nearest") -> str:
-    """A small length in mm, to tenths, none where it is whole: `12`, `3.5`."""
-    tenths = round_to(length_mm, 0.1, way)
-    return f"{tenths:,.1f}".removesuffix(".0")
+def millimetres(length_mm: float, way: Way = "nearest", places: Literal[0, 1] = 1) -> str:
+    """A small length in mm, to tenths unless told, none where it is whole: `12`, `3.5`."""
+    rounded = round_to(length_mm, 10.0**-places, way)
+    return f"{rounded:,.{places}f}".removesuffix(".0")
 
 
 def inches(length_mm: float, way: Way = "nearest", parts: Literal[1, 2, 4, 8] = 4) -> str:

@@ -74,6 +74,8 @@ def test_counts_and_money_are_in_groups_of_three() -> None:
     assert units.decimal(7.2, 2) == "7.20"
     assert units.millimetres(12.0) == "12"
     assert units.millimetres(3.5) == "3.5"
+    assert units.millimetres(3.5, places=0) == "4"
+    assert units.millimetres(20.2, "up", places=0) == "21"
 
 
 @given(LENGTHS_MM)
