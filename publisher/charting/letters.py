@@ -6,13 +6,14 @@ import string
 from collections.abc import Collection, Iterator, Sequence
 
 _HARD_TO_READ = frozenset("IlO01")
-"""Easily taken for another; only a name's own initial may be one of them."""
+"""Easily taken for another: taken as a name's own initial, or where nothing else is left."""
 _SPARE = [
     sign
     for sign in string.ascii_uppercase + string.ascii_lowercase + string.digits
     if sign not in _HARD_TO_READ
 ]
-MOST_LETTERS = len(_SPARE)
+_WITH_MARKS = [sign for sign in map(chr, range(0xC0, 0x100)) if sign.isalpha()]
+"""Latin letters as other languages have them: for a chart that shares its file with very many."""
 
 
 def choose_letters(
@@ -20,8 +21,8 @@ def choose_letters(
 ) -> tuple[str, ...]:
     """One letter each, all different and none of those taken.
 
-    `wanted`: the letter that a colour has elsewhere, if any; it keeps that where it can. At most
-    `MOST_LETTERS`, the taken ones counted.
+    `wanted`: the letter that a colour has elsewhere, if any; it keeps that where it can. There are
+    some 120 to choose from.
     """
     used = {*taken}
     letters: list[str | None] = []
@@ -44,6 +45,8 @@ def _candidates(name: str) -> Iterator[str]:
     for word in reversed(words):
         yield from (sign for sign in word if sign not in _HARD_TO_READ)
     yield from _SPARE
+    yield from sorted(_HARD_TO_READ)
+    yield from _WITH_MARKS
 
 
 def _plain(name: str) -> str:

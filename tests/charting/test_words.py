@@ -7,8 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from publisher.charting import choose_letters, name_colours
-from publisher.charting.letters import MOST_LETTERS
 from publisher.colour import Colour
+from publisher.fonts.faces import FACES
+from publisher.fonts.shaping import missing_characters
 
 NAMES = [
     ("#000000", "black"),
@@ -76,6 +77,11 @@ def test_all_letters_differ_and_can_be_read(names: list[str], taken: set[str]) -
     assert all(len(letter) == 1 and letter.isascii() and letter.isalnum() for letter in letters)
 
 
-def test_there_are_letters_for_the_most_colours() -> None:
-    assert MOST_LETTERS >= 50
-    assert len({*choose_letters(["blue"] * MOST_LETTERS, [None] * MOST_LETTERS)}) == MOST_LETTERS
+def test_there_are_letters_for_the_most_colours_beside_very_many_others() -> None:
+    """What is easily read comes first; every letter is one that a pattern's file can have."""
+    letters = choose_letters(["blue"] * 120, [None] * 120)
+    assert len({*letters}) == 120
+    assert not {*letters[:55]} & {*"IlO01"}
+    assert all(len(letter) == 1 and letter.isprintable() and letter.isalnum() for letter in letters)
+    for face in FACES.keys() - {"signs"}:
+        assert not missing_characters("".join(letters), face)
