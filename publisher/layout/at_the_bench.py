@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import html
-import re
 from base64 import b64encode
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 
 from publisher.drawing import draw_chart_tile, draw_cord_numbers, draw_swatch, plan_tiles
 from publisher.drawing.figure import Figure
-from publisher.drawing.numbers import number
 from publisher.drawing.view import View
-from publisher.fonts import FACES, font_file
+from publisher.fonts import font_file
 from publisher.frozen import frozen
+from publisher.layout.browsers import for_browsers
 from publisher.layout.reading import Said, said_of
 from publisher.layout.templating import web_page
 from publisher.manuscript import blocks
@@ -25,11 +22,6 @@ from publisher.templates import Templates
 _ENDLESS_MM = 1e5
 """A chart on a screen is scrolled, not cut."""
 _SWATCH_MM = (5.0, 4.6)
-_SIGNS = FACES["signs"].family
-_STEPPED = re.compile(
-    r'<g [^>]*font-family="(?P<face>[^"]+)"[^>]* font-size="(?P<size>[\d.]+)"[^>]*>'
-    r'|<text data-advance="([\d.]+)" x="([-\d.]+)"([^>]*)>([^<]*)</text>'
-)
 
 
 @frozen
@@ -130,7 +122,7 @@ def _yarns(book: Manuscript) -> dict[str, Yarn]:
             number,
             colour.letter,
             colour.name,
-            draw_swatch(colour, book.colours, book.look, *_SWATCH_MM),
+            for_browsers(draw_swatch(colour, book.colours, book.look, *_SWATCH_MM)),
         )
         for number, colour in enumerate(book.colours, 1)
     }
@@ -163,7 +155,7 @@ def _worked(
         plan.id,
         name[0].upper() + name[1:],
         for_browsers(figure),
-        draw_cord_numbers(plan, tiles, look),
+        for_browsers(draw_cord_numbers(plan, tiles, look)),
         view.left,
         view.right - view.left,
         view.unit,
@@ -198,31 +190,6 @@ def _run(
     here = tuple(text for cord, text in notes if first <= cord <= last)
     left, right = view.x(first), view.x(last + 1)
     return WorkedRun(run.knots, yarns[run.colour], left, right - left, here)
-
-
-def for_browsers(figure: Figure) -> Figure:
-    """The same figure with stepped texts as browsers know them.
-
-    Signs are one em wide each, so that the space between them is the same everywhere; letters get
-    each a place of its own.
-    """
-    face, size = "", 0.0
-
-    def stepped(match: re.Match[str]) -> str:
-        nonlocal face, size
-        if match["face"]:
-            face, size = match["face"], float(match["size"])
-            return match[0]
-        advance, x, others, words = float(match[3]), float(match[4]), match[5], match[6]
-        if face == _SIGNS:
-            return (
-                f'<text letter-spacing="{number(advance - size)}" x="{x:g}"{others}>{words}</text>'
-            )
-        steps = range(len(html.unescape(words)))
-        places = " ".join(number(x + step * advance) for step in steps)
-        return f'<text x="{places}"{others}>{words}</text>'
-
-    return replace(figure, svg=_STEPPED.sub(stepped, figure.svg))
 
 
 def _others(book: Manuscript) -> Iterator[Section]:

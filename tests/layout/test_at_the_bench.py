@@ -8,10 +8,8 @@ from html.parser import HTMLParser
 import pytest
 from shop import DATE, SLUGS, demo, installed
 
-from publisher.drawing.figure import Figure
 from publisher.knots import load_knots
 from publisher.layout import lay_out_bench
-from publisher.layout.at_the_bench import for_browsers
 from publisher.manuscript import write_manuscript
 from publisher.plan import make_plan
 from publisher.plan.values import Plan
@@ -119,19 +117,3 @@ def test_the_page_needs_nothing_from_elsewhere(slug: str) -> None:
     assert inside or not found.rows
     assert set(inside) <= set(found.ids)
     assert "default-src 'none'" in page
-
-
-def test_signs_are_spaced_and_letters_placed_one_by_one() -> None:
-    signs = '<g fill="#000" font-family="Knot Signs" font-size="2">'
-    letters = '<g font-family="Source Sans Pro" font-weight="bold" font-size="2">'
-    svg = (
-        f'{signs}<text data-advance="2.5" x="-1" y="3">ab</text></g>'
-        f'{letters}<text data-advance="2.5" x="-1" y="3">a&amp;\u00a0b</text>'
-        '<text x="1">cd</text></g>'
-    )
-    drawn = for_browsers(Figure(svg, 10, 10, "alt"))
-    assert drawn.svg == (
-        f'{signs}<text letter-spacing="0.5" x="-1" y="3">ab</text></g>'
-        f'{letters}<text x="-1 1.5 4 6.5" y="3">a&amp;\u00a0b</text><text x="1">cd</text></g>'
-    )
-    assert (drawn.width_mm, drawn.height_mm, drawn.alt) == (10, 10, "alt")

@@ -150,3 +150,21 @@ def test_without_scripts_all_of_it_can_be_read(page: Any) -> None:
         assert not shown(page, "footer").is_displayed()
     finally:
         page.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": False})
+
+
+def test_the_count_of_a_run_stays_in_the_middle_of_its_box_in_another_face(page: Any) -> None:
+    """However wide that is, it reaches as far to the left as to the right."""
+    again(page)
+    middles = (
+        "return [...document.querySelectorAll('.whole text')]"
+        ".filter(text => /^[0-9]+$/.test(text.textContent))"
+        ".map(text => text.getBoundingClientRect()).map(box => box.x + box.width / 2)"
+    )
+    before = page.execute_script(middles)
+    page.execute_script(
+        "const style = document.createElement('style');"
+        "style.textContent = 'svg.whole text { letter-spacing: 0; font-family: monospace "
+        "!important; }'; document.head.append(style)"
+    )
+    assert len(before) > 100
+    assert page.execute_script(middles) == pytest.approx(before, abs=0.5)
