@@ -48,7 +48,7 @@ def strip(block: Strip, desk: Desk, width: float) -> Iterator[Box]:
     if room_beside and wide < narrowest:
         per_line = _evenly(len(block.pictures), int((width + gap) / (narrowest + gap)))
         wide = (width + gap) / per_line - gap if per_line else wide
-    boxes = _lines_of(block, desk, wide, per_line) if per_line else []
+    boxes = _lines_of(block, desk, wide, per_line, width) if per_line else []
     paper = desk.look.paper
     tallest = _TALLEST * (paper.text_bottom_mm - paper.margins.top_mm)
     if room_beside and max((box.height_mm for box in boxes), default=inf) > tallest:
@@ -57,16 +57,18 @@ def strip(block: Strip, desk: Desk, width: float) -> Iterator[Box]:
     yield replace(boxes[-1], keep=block.keep)
 
 
-def _lines_of(block: Strip, desk: Desk, wide: float, per_line: int) -> list[Box]:
+def _lines_of(block: Strip, desk: Desk, wide: float, per_line: int, width: float) -> list[Box]:
+    """Lines of figures. Words may use some of the gap to the next figure, but none of a margin."""
     gap = desk.look.frame.column_gap_mm
     boxes = []
     for start in range(0, len(block.pictures), per_line):
-        line = [
-            _captioned(one, desk, wide + gap / 3)
-            for one in block.pictures[start : start + per_line]
-        ]
-        placed = tuple(Placed(index * (wide + gap), 0.0, box) for index, box in enumerate(line))
-        tall = max(box.height_mm for box in line)
+        line = block.pictures[start : start + per_line]
+        xs = [index * (wide + gap) for index in range(len(line))]
+        placed = tuple(
+            Placed(x, 0.0, _captioned(one, desk, min(wide + gap / 3, width - x)))
+            for x, one in zip(xs, line, strict=True)
+        )
+        tall = max(item.box.height_mm for item in placed)
         boxes.append(Box(tall, before_mm=_above(desk, 0.6), children=placed))
     return boxes
 

@@ -3,6 +3,7 @@ is nearly empty."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 
@@ -10,7 +11,7 @@ import pytest
 from shop import DATE, SLUGS, demo, demo_plan, installed, manuscript, small
 
 from publisher.knots import load_knots
-from publisher.layout.boxes import Box
+from publisher.layout.boxes import Box, Placed
 from publisher.layout.desk import Desk
 from publisher.layout.sheets import Sheet, lay_sections
 from publisher.manuscript import blocks, write_manuscript
@@ -65,6 +66,25 @@ def test_nothing_stands_below_the_text(slug: str, edition: str, paper: str) -> N
     for number, sheet in enumerate(sheets(slug, edition, paper), 1):
         for item in sheet.placed if sheet.page == "text" else ():
             assert item.y_mm + item.box.height_mm <= bottom + 1e-3, number
+
+
+@pytest.mark.parametrize(("slug", "edition", "paper"), BOOKS)
+def test_no_words_run_past_the_right_margin(slug: str, edition: str, paper: str) -> None:
+    look = written(slug, edition, paper).look
+    right = look.paper.width_mm - look.paper.margins.right_mm
+    for number, sheet in enumerate(sheets(slug, edition, paper), 1):
+        ends = [end for item in sheet.placed for end in line_ends(item)]
+        assert not ends or max(ends) <= right + 1e-3, number
+
+
+def line_ends(item: Placed, x_mm: float = 0.0) -> Iterator[float]:
+    """Where lines of plain text end, in boxes within boxes too."""
+    x_mm += item.x_mm
+    if item.box.macro == "text.lines":
+        for line in item.box.args["lines"]:
+            yield x_mm + item.box.args["dx"] + line.width_mm
+    for child in item.box.children:
+        yield from line_ends(child, x_mm)
 
 
 @pytest.mark.parametrize(("slug", "edition", "paper"), BOOKS)
