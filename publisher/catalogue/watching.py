@@ -167,14 +167,15 @@ class Watch:
     def _entry(self, run: Run, slug: str, problems: Sequence[Problem] = ()) -> Entry:
         """How a pattern stands: what is there of it, and what is wrong with it."""
         before = self.board.state.entries.get(slug, Entry(slug))
-        known = {book.digest: book for book in before.books}
+        known = {(book.file, book.digest): book for book in before.books}
         books = []
         for target in run.targets:
             record = Record.read(record_path(self.workshop.out, slug, target))
             for name, digest in record.files.items() if record else ():
                 if name.endswith(".pdf"):
                     file = f"{slug}/{name}"
-                    books.append(known.get(digest) or self._shown(target.name, file, digest))
+                    shown = known.get((file, digest)) or self._shown(target.name, file, digest)
+                    books.append(shown)
         return Entry(slug, tuple(book for book in books if book), tuple(problems))
 
     def _shown(self, name: str, file: str, digest: str) -> Shown | None:

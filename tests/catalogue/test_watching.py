@@ -127,6 +127,22 @@ def test_templates_that_come_later_are_watched(tmp_path: Path) -> None:
         thread.join(10)
 
 
+def test_two_editions_that_come_out_alike_are_both_shown(tmp_path: Path) -> None:
+    """As those do of which one is a copy of the other, to be changed."""
+    workshop = make_workshop(tmp_path, "tide")
+    editions = tmp_path / "templates/editions"
+    write(editions / "sampler.toml", (editions / "booklet.toml").read_text())
+    stages = StandIns(tmp_path / "log")
+    watch = Watch(workshop, ("tide",), ("booklet", "sampler"), ("a4",), Board(), Silent(), stages)
+    names = [(f"{name}-a4", f"tide/tide-1.0-{name}-a4.pdf") for name in ("booklet", "sampler")]
+    watch._build(first=True)
+    for _ in range(2):
+        watch._build()
+        shown = watch.board.state.entries["tide"].books
+        assert [(book.name, book.file) for book in shown] == names
+        assert len({book.digest for book in shown}) == 1
+
+
 def test_files_are_looked_at_where_the_system_has_no_watches_left(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
