@@ -16,6 +16,9 @@ from publisher.plan.values import ChartPlan
 SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20)
 """1 mm on paper is one of these in the fringe."""
 _GAP_MM = 1.2
+_MARGIN_MM = 0.5
+_APART_MM = 0.7
+"""Between two lengths beside each other."""
 _STEPS = (1, 2, 5, 10)
 
 
@@ -37,25 +40,25 @@ def draw_fringe_template(
     under = max(text_width_mm(text, style.face, style.size_pt) for text in lengths) + 2 * _GAP_MM
     above = cap + 2 * _GAP_MM
     longest, wide = max(plan.fringe_mm), plan.width_mm
-    room = width_mm - 1, height_mm - above - under
-    scale = next((n for n in SCALES if wide / n <= room[0] and longest / n <= room[1]), SCALES[-1])
-    pitch = plan.cell.width_mm / scale
-    step = next((one for one in _STEPS if one * pitch >= cap + 0.7), _STEPS[-1])
+    room = width_mm, height_mm - above - under
+    sizes = ((n, wide / n + 2 * _margin(plan, cap, n), longest / n) for n in SCALES)
+    fits = (n for n, across, down in sizes if across <= room[0] and down <= room[1])
+    scale = next(fits, SCALES[-1])
+    pitch, left, top = plan.cell.width_mm / scale, _margin(plan, cap, scale), above
+    shown = _shown(plan, pitch, cap + _APART_MM)
     canvas, ink = Canvas(), look.colours["ink"]
-    left, top = 0.5, above
     ends = [length / scale for length in plan.fringe_mm]
     xs = [left + (column + 0.5) * pitch for column in range(plan.columns)]
-    shown = [column for column in range(plan.columns) if (column + 1) % step == 0 or step == 1]
     hairs = "".join(f"M{point(xs[k], top)}v{number(ends[k])}" for k in shown)
     canvas.stroke(hairs, look.colours["grid"], look.lines["hair"])
     curve = "L".join(point(x, top + end) for x, end in zip(xs, ends, strict=True))
     accent = look.colours["ink" if look.mono else "accent"]
     canvas.stroke(f"M{curve}", accent, 0.7, stroke_linejoin="round")
     canvas.stroke(f"M{point(left, top)}H{number(left + wide / scale)}", ink, look.lines["frame"])
-    _number_cords(canvas, plan, look, xs, top - _GAP_MM)
+    _number_cords(canvas, plan, look, xs, top - _GAP_MM, wide / scale + 2 * left)
     group = canvas.group(**type_attributes(style.face, style.size_pt), fill=str(ink))
     for k in shown:
-        x, y = xs[k] + cap / 2, top + ends[k] + _GAP_MM
+        x, y = xs[k] + cap / 2, top + _lowest(ends, pitch, k, cap / 2) + _GAP_MM
         y += text_width_mm(lengths[k], style.face, style.size_pt)
         turned = group.group(transform=f"rotate(-90 {number(x)} {number(y)})")
         turned.label(x, y, lengths[k])
@@ -63,11 +66,43 @@ def draw_fringe_template(
     alt = words["alt"].format(
         cords=plan.columns, shortest=lengths[shortest_at], longest=lengths[longest_at]
     )
-    return canvas.figure(wide / scale + 1, top + longest / scale + under, alt), scale
+    return canvas.figure(wide / scale + 2 * left, top + longest / scale + under, alt), scale
+
+
+def _margin(plan: ChartPlan, cap: float, scale: int) -> float:
+    """The room beside the drawing that the outermost lengths ask for."""
+    return max(_MARGIN_MM, (cap - plan.cell.width_mm / scale) / 2)
+
+
+def _shown(plan: ChartPlan, pitch: float, least_mm: float) -> list[int]:
+    """The columns whose lengths have room: the outermost, the longest and the shortest, and others
+    at even steps between them."""
+    step = next((one for one in _STEPS if one * pitch >= least_mm), _STEPS[-1])
+    found = [0]
+    extremes = (plan.fringe_mm.index(longest(plan.fringe_mm)) for longest in (max, min))
+    even = range(step - 1, plan.columns, step)
+    for column in (plan.columns - 1, *extremes, *even):
+        if all(abs(column - other) * pitch >= least_mm for other in found):
+            found.append(column)
+    return sorted(found)
+
+
+def _lowest(ends: Sequence[float], pitch: float, column: int, reach_mm: float) -> float:
+    """How far down the curve comes within a reach to both sides of a column."""
+    reach = reach_mm / pitch
+    lowest = ends[column]
+    for way in (-1, 1):
+        whole = min(int(reach), column if way < 0 else len(ends) - 1 - column)
+        last = column + way * whole
+        lowest = max(lowest, *(ends[column + way * n] for n in range(whole + 1)))
+        if 0 <= last + way < len(ends):
+            share = min(1.0, reach - whole)
+            lowest = max(lowest, ends[last] + (ends[last + way] - ends[last]) * share)
+    return lowest
 
 
 def _number_cords(
-    canvas: Canvas, plan: ChartPlan, look: Look, xs: Sequence[float], base: float
+    canvas: Canvas, plan: ChartPlan, look: Look, xs: Sequence[float], base: float, width: float
 ) -> None:
     """The numbers of every fifth cord, of the first and of the last, where they have room."""
     style = look.type["map-number"]
@@ -79,6 +114,7 @@ def _number_cords(
         if all(abs(xs[end - 1] - xs[mark - 1]) >= room for mark in marks):
             marks.append(end)
     for cord in marks:
-        face = face_of(cord, "sans")
-        ink = look.colours["ink"]
-        canvas.text(xs[cord - 1], base, str(cord), face, style.size_pt, ink, "middle")
+        face, ink = face_of(cord, "sans"), look.colours["ink"]
+        half = text_width_mm(str(cord), face, style.size_pt) / 2
+        middle = max(half, min(xs[cord - 1], width - half))
+        canvas.text(middle, base, str(cord), face, style.size_pt, ink, "middle")
