@@ -12,6 +12,8 @@ from publisher.plan.values import Run
 
 _FEWEST_SEEN = 6
 _PILL_ROUND = 1.0
+FRAME_MM = 0.13
+"""The line round a pill, without which it would not show on a white cell."""
 
 
 @frozen
@@ -54,7 +56,8 @@ def paint_counts(canvas: Canvas, view: View, counts: tuple[Count, ...]) -> None:
 
 
 def _paint_pills(canvas: Canvas, view: View, counts: tuple[Count, ...], height: float) -> None:
-    """The pills as boxes with a broad round rim, which take a third of an outline's bytes."""
+    """The pills as boxes with a broad round rim, which take a third of an outline's bytes; on
+    another rim that is their frame."""
     radius = min(_PILL_ROUND, height / 2)
     down = number(height - 2 * radius)
     boxes = []
@@ -63,9 +66,11 @@ def _paint_pills(canvas: Canvas, view: View, counts: tuple[Count, ...], height: 
         across = number(count.width_mm - 2 * radius)
         corner = point(left + radius, top + radius)
         boxes.append(f"M{corner}h{across}v{down}h-{across}Z")
-    paper = view.look.colours["paper"]
-    rim = {"stroke": str(paper), "stroke_width": number(2 * radius), "stroke_linejoin": "round"}
-    canvas.fill("".join(boxes), paper, **rim)
+    path, paper = "".join(boxes), view.look.colours["paper"]
+    rim = {"stroke_linejoin": "round"}
+    canvas.stroke(path, view.look.colours["soft"], 2 * (radius + FRAME_MM), **rim)
+    wide = {"stroke": str(paper), "stroke_width": number(2 * radius), **rim}
+    canvas.fill(path, paper, **wide)
 
 
 def pill(x: float, y: float, width: float, height: float) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.chart_places import place_size
-from publisher.drawing.counts import pill
+from publisher.drawing.counts import FRAME_MM, pill
 from publisher.drawing.edges import arrow_path, tick_path
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
@@ -102,8 +102,9 @@ def _pill(look: Look) -> _Paint:
         style = look.type[look.chart.run_length]
         size = style.size_pt * MM_PER_PT
         wide = text_width_mm(_EXAMPLE, style.face, style.size_pt) + 1.45
-        line = {"stroke": str(look.colours["soft"]), "stroke_width": number(0.15)}
-        canvas.fill(pill(x + wide / 2, y, wide, 1.25 * size), look.colours["paper"], **line)
+        shape = pill(x + wide / 2, y, wide, 1.25 * size)
+        canvas.stroke(shape, look.colours["soft"], 2 * FRAME_MM)
+        canvas.fill(shape, look.colours["paper"])
         middle, base = x + wide / 2, y + 0.355 * size
         ink = look.colours[style.colour]
         canvas.text(middle, base, _EXAMPLE, style.face, style.size_pt, ink, "middle")

@@ -19,7 +19,9 @@ from charts import (
 )
 from drivers import outputs
 
-from publisher.drawing import draw_chart_tile
+from publisher.drawing import draw_chart_tile, draw_legend
+from publisher.drawing.figure import Figure
+from publisher.drawing.look import Look
 from publisher.drawing.symbols import BLANK
 from publisher.drawing.view import View
 from publisher.drawing.yarnmarks import mark_size
@@ -174,3 +176,19 @@ def test_the_words_for_the_ear_say_which_part_it_is() -> None:
     figure, view = tile_of(kingfisher(), 4)
     for number in (4, view.tile.first_row, view.tile.last_row, view.tile.first_cord):
         assert str(number) in figure.alt
+
+
+@pytest.mark.parametrize("chosen", [BOOKLET, MONO], ids=["booklet", "ink saver"])
+def test_the_count_of_a_run_is_framed_as_the_legend_shows_it(chosen: Look) -> None:
+    """A white pill would not show on white cells without."""
+    plan, colours = plan_of("A" * 14)
+    figure = draw_chart_tile(plan, colours, tiles_of(plan), 1, chosen, WORDS)
+    legend = draw_legend(plan, chosen, 174.0, WORDS)
+    assert _frames(figure, chosen) == _frames(legend, chosen) == 1
+
+
+def _frames(figure: Figure, chosen: Look) -> int:
+    soft, paper = (str(chosen.colours[name]) for name in ("soft", "paper"))
+    drawn = nodes(figure)
+    lines = {node.get("d"): node for node in drawn if node.get("stroke") == soft}
+    return sum(node.get("fill") == paper and node.get("d") in lines for node in drawn)
