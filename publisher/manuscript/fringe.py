@@ -26,7 +26,7 @@ def fringe_template(brief: Brief, chart: ChartPlan) -> Iterator[Block]:
     figure, scale = draw_fringe_template(
         chart, lengths, look, look.paper.text_width_mm, _TALLEST_MM, words.under("fringe")
     )
-    unit = words("materials.unit_cm" if metric else "materials.unit_inch")
+    unit = words("fringe.unit_cm" if metric else "fringe.unit_inch")
     true = "_true" if scale == 1 else ""
     lead = words(f"fringe.lead{true}", scale=scale, unit=unit, percent=100 * scale)
     yield Heading(words("fringe.heading"), lead)
