@@ -10,7 +10,7 @@ import subprocess
 import zipfile
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 from hashlib import sha256
 from itertools import pairwise
 from pathlib import Path
@@ -20,6 +20,7 @@ import pytest
 from PIL import Image
 from releases import PATTERN, SLUG, files_in, refusal, release_it, workshop_in, write_pattern
 
+from publisher.catalogue.releasing.bundle import archive
 from publisher.catalogue.releasing.pictures import read_listing
 from publisher.catalogue.releasing.record import Earlier, earlier_releases
 from publisher.catalogue.releasing.versions import after, number_of
@@ -110,8 +111,8 @@ def test_editions_say_themselves_if_they_are_released(tmp_path: Path) -> None:
 
 def test_standard_tools_find_it_whole(first: Workshop) -> None:
     folder = folder_of(first)
-    archive = folder / f"{SLUG}-1.0.zip"
-    with zipfile.ZipFile(archive) as bundle:
+    bundled = folder / f"{SLUG}-1.0.zip"
+    with zipfile.ZipFile(bundled) as bundle:
         assert bundle.testzip() is None
         inside = {Path(name).name for name in bundle.namelist()}
         assert all(name.startswith(f"{SLUG}-1.0/") for name in bundle.namelist())
@@ -185,6 +186,16 @@ def test_listing_can_not_be_asked_for_pages_to_knot_from(workshop: Workshop, sec
     told = refusal(workshop)
     assert f"{listing}: {section} can't be shown: the piece could be knotted from it" in told
     assert not folder_of(workshop, "1.1").exists()
+
+
+@pytest.mark.parametrize(
+    ("year", "told"), [(1, 1980), (1980, 1980), (2026, 2026), (2107, 2107), (2206, 2107)]
+)
+def test_archive_has_a_date_whatever_the_patterns_is(year: int, told: int) -> None:
+    """A slip of the pen in a pattern's date is no reason to fail."""
+    packed = archive("tide", {"a.txt": b"a"}, datetime(year, 9, 1, tzinfo=UTC))
+    (entry,) = zipfile.ZipFile(io.BytesIO(packed)).infolist()
+    assert entry.date_time[0] == told
 
 
 @pytest.mark.parametrize("pixels", ["[500]", "[500, 400, 300]", "[500, 99]", "[true, 400]", "500"])

@@ -15,6 +15,8 @@ from publisher.errors import OutputError, Place, Problem
 
 _PLAIN_FILE = 0o100644 << 16
 _UNIX = 3
+_FIRST, _LAST = datetime(1980, 1, 1), datetime(2107, 12, 31, 23, 59, 58)
+"""All that the format has room for (APPNOTE.TXT 4.4.6: seven bits of years, seconds by twos)."""
 
 
 def archive(folder: str, files: Mapping[str, bytes], date: datetime) -> bytes:
@@ -23,7 +25,7 @@ def archive(folder: str, files: Mapping[str, bytes], date: datetime) -> bytes:
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_STORED) as bundle:
         for name, content in sorted(files.items()):
-            moment = max(date.replace(tzinfo=None), datetime(1980, 1, 1))
+            moment = min(max(date.replace(tzinfo=None), _FIRST), _LAST)
             entry = zipfile.ZipInfo(f"{folder}/{name}", moment.timetuple()[:6])
             entry.external_attr, entry.create_system = _PLAIN_FILE, _UNIX
             bundle.writestr(entry, content)
