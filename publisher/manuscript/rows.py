@@ -12,7 +12,7 @@ from publisher.manuscript.blocks import (
     YarnNote,
 )
 from publisher.manuscript.brief import Brief
-from publisher.manuscript.notes import is_told, note_words
+from publisher.manuscript.notes import NoteWords, is_told
 from publisher.plan.values import ChartPlan, Row
 
 
@@ -40,30 +40,28 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
 def _intro(brief: Brief, chart: ChartPlan) -> Text:
     knots = brief.words.count("rows.knots", chart.columns)
     second = next((yarn for yarn in chart.yarns if yarn.id.endswith("2")), None)
-    if _in_brief(brief):
-        return brief.words.say("rows.brief.intro", knots=knots, tail=_tail(brief, chart))
+    notes, say = _notes(brief, chart), brief.words.say
+    lengths = say("rows.lengths", full=notes.full) if notes.any_full else ()
+    if notes.brief:
+        return say("rows.brief.intro", knots=knots, tail=notes.tail) + lengths
     table = "rows" if brief.on_paper else "rows.told"
     if second is None:
-        return brief.words.say(f"{table}.intro_one_yarn", knots=knots)
+        return say(f"{table}.intro_one_yarn", knots=knots) + lengths
     colour, key = brief.plan.colour(second.colour), f"{table}.intro"
-    return brief.words.say(key, knots=knots, letter=colour.letter, colour=colour.name)
+    return say(key, knots=knots, letter=colour.letter, colour=colour.name) + lengths
 
 
-def _in_brief(brief: Brief) -> bool:
-    return bool(brief.edition.option("rows_in_brief", False))
-
-
-def _tail(brief: Brief, chart: ChartPlan) -> str:
-    return brief.measures.metric_or_inch(chart.tail_mm).replace(" ", "\u00a0")
+def _notes(brief: Brief, chart: ChartPlan) -> NoteWords:
+    in_brief = brief.edition.option("rows_in_brief", False)
+    return NoteWords(brief.words, brief.measures, chart, brief=in_brief)
 
 
 def write_row(brief: Brief, chart: ChartPlan, row: Row) -> RowEntry:
     """One row in words."""
     words = brief.words
-    in_brief = _in_brief(brief)
+    said = _notes(brief, chart)
     runs: list[Span] = []
     between = words("rows.between")
-    tail = _tail(brief, chart)
     for run in row.runs:
         if runs:
             runs.append(Span(between))
@@ -72,13 +70,9 @@ def write_row(brief: Brief, chart: ChartPlan, row: Row) -> RowEntry:
         row=row.row,
         start=row.start,
         runs=tuple(runs),
-        notes=tuple(
-            YarnNote(note.cord, note_words(note, words, tail, brief=in_brief))
-            for note in row.notes
-            if is_told(note)
-        ),
+        notes=tuple(YarnNote(note.cord, said.say(note)) for note in row.notes if is_told(note)),
         spoken=words("rows.spoken", row=row.row, side=words(f"sides.{row.start}")),
-        run_in=in_brief,
+        run_in=said.brief,
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from publisher import units
 from publisher.manuscript.markup import plain
 from publisher.manuscript.measures import Measures
-from publisher.manuscript.notes import is_told, note_words
+from publisher.manuscript.notes import NoteWords, is_told
 from publisher.manuscript.words import Words, read_words
 from publisher.plan.values import ChartPlan, Plan, Row
 from publisher.source.pattern import Pattern
@@ -119,17 +119,17 @@ def _yarns(piece: ChartPlan, words: Words) -> Iterator[str]:
 
 
 def _rows(piece: ChartPlan, words: Words, measures: Measures) -> Iterator[str]:
-    tail = measures.metric_or_inch(piece.tail_mm)
+    notes_in = NoteWords(words, measures, piece)
     for row in piece.row_list:
         runs = words("rows.between").join(
             plain(words.say("rows.run", knots=run.knots, letter=run.colour)) for run in row.runs
         )
-        notes = "; ".join(_notes(row, words, tail))
+        notes = "; ".join(_notes(row, notes_in))
         head = f"{row.row:>4} {_ARROWS[row.start]} {runs}"
         yield f"{head}  [{notes}]" if notes else head
 
 
-def _notes(row: Row, words: Words, tail: str) -> Iterator[str]:
+def _notes(row: Row, notes: NoteWords) -> Iterator[str]:
     for note in row.notes:
         if is_told(note):
-            yield f"{note.cord}: {plain(note_words(note, words, tail))}"
+            yield f"{note.cord}: {plain(notes.say(note))}"

@@ -73,6 +73,7 @@ def _piece(piece: ChartPlan) -> Json:
         "hanging_cords": [_hanging(cord) for cord in piece.hanging_cords],
         "fringe_mm": [_mm(length) for length in piece.fringe_mm],
         "tail_mm": _mm(piece.tail_mm),
+        "full_length_mm": _mm(piece.full_length_mm),
         "allowance_percent": piece.allowance_percent,
         "work_seconds": piece.work_seconds,
         "dowel_mm": {
@@ -104,6 +105,8 @@ def _note(note: Note) -> Json:
     if note.kind == "pick-up":
         found["behind"] = list(note.behind) if note.behind else None
         found["rows_down"] = note.rows_down
+    if note.cut_mm is not None:
+        found["cut_length_mm"] = _mm(note.cut_mm)
     return found
 
 

@@ -56,6 +56,7 @@ def plan_chart(piece: ChartPiece, pattern: Pattern) -> ChartPlan:
         cord_colour=piece.cords.colour,
         cord_strands=piece.cords.strands,
         tail_mm=piece.tail_mm,
+        full_length_mm=rules.full_length_mm,
         allowance_percent=piece.allowance_percent,
         dowel_length_mm=dowel_mm,
         hanging_loop_mm=hanging_loop(dowel_mm, piece.mount.diameter_mm, cord_mm),

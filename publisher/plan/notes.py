@@ -20,11 +20,13 @@ def write_notes(rows: Sequence[WorkingRow], yarns: Sequence[YarnRoute]) -> tuple
 
     for yarn in yarns:
         first, last = yarn.stretches[0], yarn.stretches[-1]
-        add(first.row, first.first_cord, 0, Note("start", yarn.id, first.first_cord))
+        cut, *further = yarn.cut_lengths_mm
+        start = Note("start", yarn.id, first.first_cord, cut_mm=cut)
+        add(first.row, first.first_cord, 0, start)
         for carry in yarn.carries:
             add(carry.target.row, carry.target.cord, 0, _pick_up(yarn.id, carry, starts))
-        for spot in yarn.joins:
-            add(spot.row, spot.cord, 1, Note("join", yarn.id, spot.cord))
+        for spot, cut in zip(yarn.joins, further, strict=True):
+            add(spot.row, spot.cord, 1, Note("join", yarn.id, spot.cord, cut_mm=cut))
         add(last.row, last.last_cord, 2, Note("leave", yarn.id, last.last_cord))
     return tuple(
         Row(row.row, row.start, row.runs, tuple(n[2] for n in sorted(met, key=lambda n: n[:2])))

@@ -39,7 +39,8 @@ class Note:
     """What to do with a yarn before (leave: after) the knot at a cord, in the order met.
 
     `behind` names the first and last cord that a picked-up yarn passes behind, in the way it
-    travels; None where it comes from the cell right beside or right above.
+    travels; None where it comes from the cell right beside or right above. `cut_mm`: how long the
+    length is that starts or joins here; None for others, and where nobody told it yet.
     """
 
     kind: NoteKind
@@ -47,6 +48,7 @@ class Note:
     cord: int
     behind: tuple[int, int] | None = None
     rows_down: int = 0
+    cut_mm: float | None = None
 
 
 @frozen
@@ -164,6 +166,8 @@ class ChartPlan:
     cord_colour: str
     cord_strands: int
     tail_mm: float
+    full_length_mm: float
+    """A working length as it is cut: what yarns are cut to as long as they need it."""
     allowance_percent: float
     dowel_length_mm: float
     hanging_loop_mm: float

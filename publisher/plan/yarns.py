@@ -31,6 +31,11 @@ class YarnRules(NamedTuple):
         return self.working_length_mm / self.spare - 2 * self.tail_mm
 
     @property
+    def full_length_mm(self) -> float:
+        """A working length as it is cut."""
+        return round_up(self.working_length_mm, CUT_STEP_MM)
+
+    @property
     def spare(self) -> float:
         return 1 + self.allowance_percent / 100
 

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from dataclasses import replace
 
 import pypdfium2
 import pytest
-from shop import SLUGS, demo, demo_pdf, demo_plan
+from shop import SLUGS, book, demo, demo_pdf, demo_plan, manuscript
 
+from publisher.layout import lay_out_text
 from publisher.plan import plan_as_json
+from publisher.press import print_book
+from publisher.source.pattern import Pattern
 
 NUMBER = re.compile(r"[\d,]+(\.\d+)?")
 RUN = re.compile(r"(\d+)\s(\S)(?=,|$)")
@@ -43,6 +47,43 @@ def written_rows(texts: list[str]) -> dict[int, tuple[str, list[tuple[int, str]]
         runs = [(int(n), letter) for n, letter in RUN.findall(line.strip())]
         rows[current][1].extend(runs)
     return rows
+
+
+STARTED = re.compile(
+    r"(?:start|join a new length of|join) ([A-Z])\d+(?: \(|, )?([\d½¼¾]+ (?:cm|in)\b)?"
+)
+"""A start or join; and how long it is cut, in brackets or, in brief, after a comma. In a booklet,
+what follows a comma is the tail, which is told of every start alike."""
+
+
+def told_lengths(said: str, *, brief: bool = False) -> Counter[tuple[str, str]]:
+    """How often a colour's yarns are started or joined, by the lengths that the rows tell."""
+    text = " ".join(said.replace("\u00a0", " ").split())
+    found = re.search(r"Take a length of ([\d½¼¾]+ (?:cm|in)) where none is told", text)
+    full = found[1] if found else ""
+    return Counter(
+        (match[1], match[2] if match[2] and (brief or "(" in match[0]) else full)
+        for match in STARTED.finditer(text)
+    )
+
+
+def listed_lengths(texts: list[str], pattern: Pattern) -> Counter[tuple[str, str]]:
+    """The same by the working yarn of the printed cutting list, in the system that stands first."""
+    text = " ".join("\n".join(texts).replace("\n", " ").split())
+    working = re.split(r"Cords to cut|Together", text[text.index("Working yarn") :])[0]
+    unit = "cm" if pattern.units == "metric-first" else "in"
+    names = {f"{colour.letter} {colour.name}": colour.letter for colour in pattern.colours}
+    parts = re.split("(" + "|".join(map(re.escape, names)) + ")", working)
+    lengths: Counter[tuple[str, str]] = Counter()
+    for name, row in zip(parts[1::2], parts[2::2], strict=True):
+        count, first, _, others = re.match(
+            rf"\s*(\d+) (\S+) (\S+) (?:(.+?) {unit}\b)?", row
+        ).groups()
+        lengths[names[name], f"{first.removesuffix('.0')} {unit}"] += int(count)
+        for other in others.split(", ") if others else ():
+            times, length = re.fullmatch(r"(?:(\d+) × )?(\S+)", other).groups()
+            lengths[names[name], f"{length} {unit}"] += int(times or 1)
+    return lengths
 
 
 def table_row(texts: list[str], name: str) -> list[list[str]]:
@@ -123,6 +164,35 @@ def test_the_cutting_list_covers_every_yarn_of_the_plan(slug: str) -> None:
             cut[line["colour"]] += line["count"] * line["length_mm"]
     for letter, length in needed.items():
         assert cut[letter] >= length
+
+
+@pytest.mark.parametrize("units", ["metric-first", "inch-first"])
+def test_rows_tell_the_lengths_of_the_cutting_list(slug: str, units: str) -> None:
+    """Every start and join with its length: the full one, or its own. Together they are what the
+    cutting list has a maker cut, and what the plan has."""
+    pattern = replace(demo(slug), units=units)
+    texts = pages(print_book(book(pattern)))
+    listed = listed_lengths(texts, pattern)
+    assert told_lengths("\n".join(texts)) == listed
+    planned = Counter[str]()
+    for line in demo_plan(slug).cutting_list:
+        if line.purpose == "working yarn":
+            planned[line.colour] += line.count
+    counts = Counter[str]()
+    for (letter, _), count in listed.items():
+        counts[letter] += count
+    assert counts == planned
+
+
+def test_other_editions_tell_the_same_lengths() -> None:
+    pattern = demo("kingfisher-over-reeds")
+    listed = listed_lengths(pages(demo_pdf(pattern.slug)), pattern)
+    handout = "\n".join(pages(demo_pdf(pattern.slug, "handout")))
+    assert told_lengths(handout, brief=True) == listed
+    assert told_lengths(lay_out_text(manuscript(pattern, "plain-text"))) == listed
+    notes = [note for row in demo_plan(pattern.slug).charts[0].row_list for note in row.notes]
+    cut = Counter((n.yarn[0], f"{n.cut_mm / 10:g} cm") for n in notes if n.cut_mm)
+    assert cut == listed
 
 
 def test_page_numbers_in_the_text_lead_to_what_they_name(slug: str) -> None:

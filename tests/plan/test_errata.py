@@ -169,6 +169,30 @@ def test_one_knot_of_a_demo_pattern_worked_by_hand() -> None:
     assert not (errata.colours or errata.yarns or errata.parts or errata.words or errata.knots)
 
 
+def test_rows_whose_yarns_are_only_cut_to_other_lengths() -> None:
+    """Row 3 is worked otherwise; row 1, where its yarn starts, as it was, with a longer one."""
+    before, after = of("AAB", "BBB", "BBB"), of("AAB", "BBB", "BBB", "BBB")
+    (chart,) = find_errata(before, after).charts
+    assert (chart.lengths, chart.notes) == ((1,), (3,)), "B is left a row further down"
+    assert 1 not in chart.rows_changed
+    untold = replace(
+        before,
+        charts=tuple(
+            replace(
+                one,
+                full_length_mm=None,
+                notes=tuple(tuple(replace(n, cut_mm=None) for n in row) for row in one.notes),
+            )
+            for one in before.charts
+        ),
+    )
+    (chart,) = find_errata(untold, after).charts
+    assert not chart.lengths, "what an older record does not know is not told as a change"
+    assert not any(fact.name == "full_length_mm" for fact in chart.facts)
+    (chart,) = find_errata(before, of("AAB", "BBB", "BBB", working_length_mm=2500.0)).charts
+    assert [fact.name for fact in chart.facts] == ["full_length_mm"]
+
+
 def test_who_has_cut_everything_may_need_another_ball() -> None:
     """Ten cords of 390 mm hang; with a longer fringe each must be cut anew, and 100 m is bought."""
     cells = ("A" * 10,) * 4

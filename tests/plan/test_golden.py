@@ -83,6 +83,15 @@ def test_notch_by_hand() -> None:
         ("A2", 3, 350.0, 0.0, (400.0,)),
     ]
     assert [(spot.row, spot.cord) for spot in chart.yarns[0].joins] == [(3, 6)]
+    notes = [note for row in chart.row_list for note in row.notes]
+    cut = [(note.kind, note.yarn, note.cut_mm) for note in notes if note.cut_mm is not None]
+    assert cut == [
+        ("start", "A1", 700.0),
+        ("start", "B1", 600.0),
+        ("start", "A2", 400.0),
+        ("join", "A1", 650.0),
+    ]
+    assert chart.full_length_mm == 700.0
     assert {cord.length_mm for cord in chart.hanging_cords} == {425.0}
     assert (chart.dowel_length_mm, chart.hanging_loop_mm) == (110.0, 400.0)
     assert (plan.shopping[0].length_m, plan.shopping[0].mass_g) == (5, 22)

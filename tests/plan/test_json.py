@@ -51,6 +51,8 @@ def test_the_stable_keys_are_there() -> None:
         "join-finish",
         "join-start",
     }
+    assert piece["row_list"][0]["notes"][0]["cut_length_mm"] == first["cut_lengths_mm"][0]
+    assert piece["full_length_mm"] == 3050
     assert piece["row_list"][1]["from"] == "right"
     assert piece["row_list"][1]["runs"][1] == {
         "colour": "A",

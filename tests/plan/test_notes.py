@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from grids import LIMITS, ORDERS, SIDES, chart_of, charts
 from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from publisher.plan.notes import passed_behind
 from publisher.plan.values import Note
@@ -37,16 +38,20 @@ def test_cords_passed_behind(
 
 
 def test_notes_come_in_the_order_they_are_met() -> None:
-    """Row 2 is worked from the right: A is picked up at cord 2, then B at 1; both end there."""
+    """Row 2 is worked from the right: A is picked up at cord 2, then B at 1; both end there.
+
+    Cut, at 60 mm a knot on cells of 7 x 5 mm: A (180 + 14 + 12 + 200) x 1.1 = 446.6 mm, so 450;
+    B (120 + 12 + 200) x 1.1 = 365.2, so 400; C (60 + 200) x 1.1 = 286, so 300.
+    """
     plan = chart_of("ABA", "BAC", carry=CarryLimit(2, 1))
     first, second = plan.row_list
     assert first.notes == (
-        Note("start", "A1", 1),
-        Note("start", "B1", 2),
+        Note("start", "A1", 1, cut_mm=450.0),
+        Note("start", "B1", 2, cut_mm=400.0),
         Note("pick-up", "A1", 3, (2, 2), 0),
     )
     assert second.notes == (
-        Note("start", "C1", 3),
+        Note("start", "C1", 3, cut_mm=300.0),
         Note("leave", "C1", 3),
         Note("pick-up", "A1", 2, (3, 3), 1),
         Note("leave", "A1", 2),
@@ -64,6 +69,22 @@ def test_a_join_is_told_at_the_first_knot_of_the_new_length() -> None:
         ("join", 9),
         ("leave", 14),
     ]
+
+
+@settings(deadline=None)
+@given(charts(5, 9, "AB"), SIDES, ORDERS, st.sampled_from([400.0, 615.0, 3050.0]))
+def test_starts_and_joins_say_how_long_each_length_is_cut(
+    cells: list[str], side: Any, order: Any, working_mm: float
+) -> None:
+    plan = chart_of(*cells, first_row_from=side, order=order, working_length_mm=working_mm)
+    told: dict[str, list[float]] = {}
+    for note in (note for row in plan.row_list for note in row.notes):
+        assert (note.cut_mm is not None) == (note.kind in ("start", "join"))
+        if note.cut_mm is not None:
+            told.setdefault(note.yarn, []).append(note.cut_mm)
+    assert told == {yarn.id: list(yarn.cut_lengths_mm) for yarn in plan.yarns}
+    lengths = [length for yarn in plan.yarns for length in yarn.cut_lengths_mm[:-1]]
+    assert all(length >= plan.full_length_mm >= working_mm for length in lengths)
 
 
 @settings(deadline=None)

@@ -52,7 +52,7 @@ def _chart(sheet: Sheet, change: ChartChange) -> Iterator[Block]:
         yield from _pictures(sheet, change, chart)
     for text in (*_sayings(sheet, change), *fact_words(sheet, change.facts, change.piece)):
         yield Paragraph(text)
-    rows = change.rows_changed
+    rows = sorted({*change.rows_changed, *change.lengths})
     if rows and len(rows) <= _MOST_ROWS:
         yield Heading(sheet("rows"), sheet("rows_lead"))
         yield from _rows_beside(
@@ -106,6 +106,9 @@ def _sayings(sheet: Sheet, change: ChartChange) -> Iterator[Text]:
     if change.notes:
         one = "one" if len(change.notes) == 1 else "many"
         yield sheet.say(f"notes.{one}", rows=in_words(change.notes))
+    if change.lengths:
+        one = "one" if len(change.lengths) == 1 else "many"
+        yield sheet.say(f"cut_anew.{one}", rows=in_words(change.lengths))
     if change.renamed:
         yield sheet.say("renamed")
     if change.ties:

@@ -11,7 +11,7 @@ from publisher.plan.errata.values import FactChange
 from publisher.source.parts import Bar
 from publisher.source.pattern import Mount
 
-_LENGTHS = ("tail_mm", "dowel_length_mm", "hanging_loop_mm")
+_LENGTHS = ("tail_mm", "full_length_mm", "dowel_length_mm", "hanging_loop_mm")
 
 
 def fact_words(sheet: Sheet, facts: Sequence[FactChange], piece: str) -> Iterator[Text]:

@@ -12,6 +12,7 @@ from publisher.plan.errata.values import BuyChange, ChartChange
 
 _HARMLESS = (
     "allowance_percent",
+    "full_length_mm",
     "dowel_length_mm",
     "hanging_loop_mm",
     "make",

@@ -58,5 +58,5 @@ def _chart(chart: ChartChange, words: Words) -> Iterator[str]:
         yield words(f"{table}.{key}", rows=told, piece=piece)
     if chart.removed:
         yield words.count(f"{table}.removed", len(chart.removed), piece=piece)
-    if chart.facts or chart.renamed or (chart.ties and not rows):
+    if chart.facts or chart.renamed or chart.lengths or (chart.ties and not rows):
         yield words(f"{table}.piece", piece=piece)

@@ -35,7 +35,7 @@ def chart_change(
     both = _Both(before, after, letters, tuple(row.translate(table) for row in before.cells))
     change = _change(both)
     told = change.picture_changed or change.notes or change.renamed or change.ties
-    return change if told or change.facts else None
+    return change if told or change.lengths or change.facts else None
 
 
 def _now(letter: str, letters: Mapping[str, str]) -> str:
@@ -68,6 +68,7 @@ def _change(both: _Both) -> ChartChange:
         moved=() if redrawn else tuple(_moves(both, pairs)),
         notes=notes,
         renamed=renamed,
+        lengths=() if redrawn else _lengths(both, pairs),
         ties=not redrawn and _ties(both, pairs),
         facts=tuple(_facts(both)),
     )
@@ -146,6 +147,20 @@ def _notes(both: _Both, pairs: Pairs) -> tuple[tuple[int, ...], bool]:
     return tuple(rows), renamed
 
 
+def _lengths(both: _Both, pairs: Pairs) -> tuple[int, ...]:
+    """New numbers of rows that are worked as they were, with yarns cut to other lengths."""
+    rows: list[int] = []
+    for old, new in pairs:
+        if old is None or new is None:
+            continue
+        was, now = both.before.notes[old], both.after.notes[new]
+        if [_done(n, both.letters) for n in was] == [_done(n, None) for n in now] and any(
+            one.cut_mm not in (None, other.cut_mm) for one, other in zip(was, now, strict=True)
+        ):
+            rows.append(new + 1)
+    return tuple(rows)
+
+
 def _done(note: Note, letters: Mapping[str, str] | None) -> tuple[object, ...]:
     """What a note asks for, whatever its yarn's number is."""
     letter = note.yarn[:1] if letters is None else letters.get(note.yarn[:1], "")
@@ -177,6 +192,8 @@ def _facts(both: _Both) -> Iterator[FactChange]:
             yield FactChange(name, was, now)
     if both.letters.get(before.cord_colour) != after.cord_colour:
         yield FactChange("cord_colour", before.cord_colour, after.cord_colour)
+    if before.full_length_mm not in (None, after.full_length_mm):
+        yield FactChange("full_length_mm", before.full_length_mm, after.full_length_mm)
     same_size = len(before.cells[0]) == len(after.cells[0])
     if (before.width_mm, before.height_mm) != (after.width_mm, after.height_mm):
         sizes = (before.width_mm, before.height_mm), (after.width_mm, after.height_mm)

@@ -73,6 +73,8 @@ class ChartTold:
     notes: tuple[tuple[Note, ...], ...]
     pairs: tuple[tuple[tuple[int, int], tuple[int, int]], ...]
     singles: tuple[tuple[int, int], ...]
+    full_length_mm: float | None = None
+    """None in records from before it was told."""
 
     def start(self, row: int) -> Side:
         """The side that a row starts from."""
@@ -224,6 +226,7 @@ def _chart(chart: ChartPlan) -> ChartTold:
         notes=tuple(row.notes for row in chart.row_list),
         pairs=tuple((places[one], places[other]) for one, other in chart.end_pairs),
         singles=tuple(places[end] for end in chart.single_ends),
+        full_length_mm=chart.full_length_mm,
     )
 
 

@@ -95,7 +95,8 @@ class ChartChange:
 
     `added` are new row numbers with their cells; `removed` old row numbers. `notes`: the rows in
     which yarns are started, carried, joined or left otherwise. `renamed`: in other rows some
-    yarns have another number, and that is all. `ties`: the ends of the back are paired anew.
+    yarns have another number, and that is all. `lengths`: rows that are worked as they were, with
+    yarns cut to other lengths. `ties`: the ends of the back are paired anew.
     """
 
     piece: str
@@ -113,6 +114,7 @@ class ChartChange:
     renamed: bool
     ties: bool
     facts: tuple[FactChange, ...]
+    lengths: tuple[int, ...] = ()
 
     @property
     def picture_changed(self) -> bool:
