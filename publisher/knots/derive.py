@@ -30,19 +30,19 @@ def derived(reader: Reader, data: Mapping[str, Any], name: str) -> Knot | None:
     if slant := reader.take(data, ("slant",), float, 0.0):
         knot = slanted(knot, slant)
     knot = _seen(knot, reader, data)
-    words = reader.take(data, ("words",), list, [stage.words for stage in knot.stages])
+    words = reader.texts(data, ("words",), tuple(stage.words for stage in knot.stages))
     if len(words) != len(knot.stages):
         reader.problem(("words",), "there is not one text a stage", f"write {len(knot.stages)}")
         return None
     return replace(
         knot,
         name=name,
-        titles=tuple(reader.take(data, ("titles",), list, list(knot.titles))),
+        titles=reader.texts(data, ("titles",), knot.titles) or (name,),
         abbreviation=reader.take(data, ("abbreviation",), str, knot.abbreviation),
         way=reader.take(data, ("way",), str, knot.way),
         intro=folded(reader.take(data, ("intro",), str, knot.intro)),
         check=folded(reader.take(data, ("check",), str, knot.check)),
-        uses=tuple(reader.take(data, ("uses",), list, list(knot.uses))),
+        uses=reader.texts(data, ("uses",), knot.uses),
         stages=tuple(
             replace(stage, words=folded(text))
             for stage, text in zip(knot.stages, words, strict=True)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 
-from publisher.errors import Place, Problem, SourceError
+from publisher.errors import Problem, SourceError
 from publisher.knots.model import Knot
 from publisher.knots.read import read_knot
 
@@ -88,11 +88,5 @@ def package_knot(name: str) -> Knot:
     path = _FOLDER / f"{name}.toml"
     knot, problems = read_knot(path.read_text("utf-8"), path.name, name, package_knot)
     if knot is None:
-        raise (
-            SourceError(*problems)
-            if problems
-            else SourceError(
-                Problem(Place(path.name), "the knot could not be read", "mend the file")
-            )
-        )
+        raise SourceError(*problems)
     return knot

@@ -12,6 +12,7 @@ from publisher.frozen import frozen
 from publisher.knots.crossings import Crossing, find_crossings
 from publisher.knots.curve import Curve, Point, smooth_curve
 
+Kind = Literal["knot", "procedure"]
 Role = Literal["working", "second", "filler", "leader", "dowel", "guide"]
 End = Literal["start", "end"]
 
@@ -123,12 +124,12 @@ class Knot:
 
     `way` says what this hand of it is called ("worked to the right"), `check` answers
     "Is it right?", `uses` names what it is tied with. With `fillers_vary` it can be drawn round
-    more or fewer fillers. `sides` are the words that change places
-    in a mirror, `faces` those that do when the work is turned over.
+    more or fewer fillers. `sides` are the words that change places in a mirror, `faces` those
+    that do when the work is turned over.
     """
 
     name: str
-    kind: Literal["knot", "procedure"]
+    kind: Kind
     titles: tuple[str, ...]
     abbreviation: str
     way: str

@@ -18,6 +18,8 @@ _USE = re.compile(
     rf"=\s*([\w-]+)\s+(\w+)\s+{_NUMBER}\s+{_NUMBER}(?:\s+round\s+([1-4]))?(\s+mirrored)?\Z"
 )
 NEAREST = 0.01
+FARTHEST = 500.0
+"""How far from the origin points lie at most: more is a slip, and would take long to draw."""
 BODY = ("in", "out")
 """Marks between which a tight strand is the knot itself, without the way to it and from it."""
 
@@ -52,7 +54,12 @@ def read_points(reader: Reader, text: Any, key: Key, least: int = 1) -> tuple[Po
 def _read(reader: Reader, part: str, key: Key, line: int) -> tuple[Point, ...]:
     if found := _POINT.match(part):
         heading = float(found[4]) if found[4] else None
-        return (Point(float(found[1]), float(found[2]), float(found[3]), heading, found[5]),)
+        x, y, z = (float(number) for number in found.group(1, 2, 3))
+        if max(abs(x), abs(y), abs(z)) <= FARTHEST:
+            return (Point(x, y, z, heading, found[5]),)
+        hint = f"keep within {FARTHEST:g} diameters of the origin"
+        reader.problem(key, f"{part!r} lies too far off", hint, line)
+        return ()
     if found := _USE.match(part):
         return _put_in(reader, found, key, line)
     reader.problem(key, f"{part!r} is no point", "write x y z, @heading and mark optional", line)

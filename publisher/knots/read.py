@@ -9,13 +9,15 @@ from typing import Any
 
 from publisher.errors import Place, Problem
 from publisher.knots.derive import derived
-from publisher.knots.model import Box, Form, Knot, Role, Strand
+from publisher.knots.model import Box, Form, Kind, Knot, Role, Strand
 from publisher.knots.places import Key
 from publisher.knots.points import read_points
 from publisher.knots.reader import Reader, folded, read_box, read_place
 from publisher.knots.stages import read_stages
 
 MARGIN = 1.6
+THICKEST = 20.0
+"""A strand's diameter at most, in that of the working cord."""
 SIDES = ("left", "right")
 FACES = (
     ("in front of", "behind"),
@@ -23,6 +25,7 @@ FACES = (
     ("over", "under"),
     ("forward", "backward"),
 )
+KINDS: tuple[Kind, ...] = ("knot", "procedure")
 ROLES: tuple[Role, ...] = ("working", "second", "filler", "leader", "dowel", "guide")
 _TOML_PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)")
 
@@ -42,6 +45,7 @@ def read_knot(
         place = Place(file, int(found[1]), int(found[2])) if found and found[1] else Place(file)
         words = _TOML_PLACE.sub("", str(error))
         return None, [Problem(place, f"this is not TOML: {words}", "mend the line")]
+    _check_format(reader, data)
     knot = derived(reader, data, name) if "of" in data else _drawn(reader, data, name)
     return (None if reader.problems else knot), reader.problems
 
@@ -52,7 +56,6 @@ _DRAWN_KEYS = (*_WORD_KEYS, "fillers_vary", "sides", "view", "tight_view", "stra
 
 def _drawn(reader: Reader, data: Mapping[str, Any], name: str) -> Knot:
     reader.known(data, (), _DRAWN_KEYS)
-    _check_format(reader, data)
     strands: dict[str, Strand] = {}
     tight: dict[str, Strand] = {}
     for strand_name, table in reader.take(data, ("strands",), dict).items():
@@ -60,23 +63,42 @@ def _drawn(reader: Reader, data: Mapping[str, Any], name: str) -> Knot:
     view = _view(reader, data, "view", strands)
     tight_form = Form(tight, _view(reader, data, "tight_view", tight)) if tight else None
     stages = read_stages(reader, data, strands, tight_form is not None)
-    sides = reader.take(data, ("sides",), list, list(SIDES))
+    fillers_vary = reader.take(data, ("fillers_vary",), bool, False)
+    if fillers_vary and not any(strand.role == "filler" for strand in strands.values()):
+        reader.problem(("fillers_vary",), "there is no filler to vary", "leave it out")
     return Knot(
         name=name,
-        kind=reader.take(data, ("kind",), str, "knot"),
-        titles=tuple(reader.take(data, ("titles",), list)) or (name,),
+        kind=_kind(reader, data),
+        titles=reader.texts(data, ("titles",)) or (name,),
         abbreviation=reader.take(data, ("abbreviation",), str, ""),
         way=reader.take(data, ("way",), str, ""),
         intro=folded(reader.take(data, ("intro",), str)),
         check=folded(reader.take(data, ("check",), str, "")),
-        uses=tuple(reader.take(data, ("uses",), list, [])),
+        uses=reader.texts(data, ("uses",), ()),
         loose=Form(strands, view),
         tight=tight_form,
         stages=stages,
-        fillers_vary=reader.take(data, ("fillers_vary",), bool, False),
-        sides=(sides[0], sides[1]),
+        fillers_vary=fillers_vary,
+        sides=_sides(reader, data),
         faces=FACES,
     )
+
+
+def _kind(reader: Reader, data: Mapping[str, Any]) -> Kind:
+    kind = reader.take(data, ("kind",), str, "knot")
+    for known in KINDS:
+        if kind == known:
+            return known
+    reader.problem(("kind",), f"{kind!r} is no kind", f"one of {', '.join(KINDS)}")
+    return "knot"
+
+
+def _sides(reader: Reader, data: Mapping[str, Any]) -> tuple[str, str]:
+    sides = reader.texts(data, ("sides",), SIDES)
+    if len(sides) == 2:
+        return sides[0], sides[1]
+    reader.problem(("sides",), "sides are two words", 'write ["left", "right"]')
+    return SIDES
 
 
 def _check_format(reader: Reader, data: Mapping[str, Any]) -> None:
@@ -103,6 +125,9 @@ def _read_strand(
     if role not in ROLES:
         reader.problem((*key, "role"), f"{role!r} is no role", f"one of {', '.join(ROLES)}")
     diameter = reader.take(table, (*key, "diameter"), float, 1.0)
+    if not 0 < diameter <= THICKEST:
+        hint = f"write a number up to {THICKEST:g}, in working cords"
+        reader.problem((*key, "diameter"), f"a cord can't be {diameter:g} thick", hint)
     label = reader.take(table, (*key, "label"), str, "")
 
     def strand(points_key: str, label_key: str) -> Strand:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -43,7 +44,20 @@ class Reader:
         if not isinstance(value, kind) or (isinstance(value, bool) and kind is not bool):
             self.problem(key, f"{key[-1]} must be {_KINDS[kind]}", f"not {value!r}")
             return kind() if default is None else default
+        if isinstance(value, float) and not math.isfinite(value):
+            self.problem(key, f"{key[-1]} must be a number", f"not {value!r}")
+            return 0.0 if default is None else default
         return value
+
+    def texts(
+        self, table: Mapping[str, Any], key: Key, default: tuple[str, ...] | None = None
+    ) -> tuple[str, ...]:
+        """A list of texts, none of them empty; `default` None means that it must be there."""
+        value = self.take(table, key, list, None if default is None else list(default))
+        if all(isinstance(text, str) and text.strip() for text in value):
+            return tuple(value)
+        self.problem(key, f"{key[-1]} must be a list of texts", 'write ["…", "…"]')
+        return default or ()
 
     def known(self, table: Mapping[str, Any], key: Key, names: tuple[str, ...]) -> None:
         for name in table:
@@ -88,6 +102,7 @@ def is_numbers(value: Any, count: int) -> bool:
         isinstance(value, list)
         and len(value) == count
         and all(isinstance(part, int | float) and not isinstance(part, bool) for part in value)
+        and all(map(math.isfinite, value))
     )
 
 

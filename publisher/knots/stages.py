@@ -38,6 +38,8 @@ def read_stages(
             stages.append(Stage(words, None, labels, view))
             continue
         shown = _read_shown(reader, table, key, strands, before)
+        if strands and not shown:
+            reader.problem(key, "nothing is shown in this stage", "add show.NAME = { }")
         before |= shown
         stages.append(Stage(words, shown, labels, view))
     return tuple(stages)
@@ -120,7 +122,7 @@ def _mark(
     if name is None:
         return default
     marks = {point.mark: k for k, point in enumerate(strand.points) if point.mark}
-    if name not in marks:
+    if not isinstance(name, str) or name not in marks:
         hint = f"marks of {strand.name}: {', '.join(marks) or 'none yet'}"
         reader.problem(key, f"{strand.name} has no point marked {name!r}", hint)
         return default

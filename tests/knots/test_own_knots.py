@@ -116,12 +116,38 @@ def test_every_mistake_is_told_with_its_line_and_what_to_do() -> None:
         (("label_at = [-4, 1]", "label_at = 4"), ":10: label_at must be a place"),
         (('words = "Take', 'word = "Take'), ":24: word is not known here; did you mean words?"),
         (("titles = [", "titles = "), ":2:"),
+        (('titles = ["river hitch"]', 'titles = [""]'), ":2: titles must be a list of texts"),
+        (("abbreviation", 'sides = ["left"]\nabbreviation'), ":3: sides are two words"),
+        (("abbreviation", 'kind = "bend"\nabbreviation'), ":3: 'bend' is no kind"),
+        (("abbreviation", "uses = [1]\nabbreviation"), ":3: uses must be a list of texts"),
+        (("abbreviation", "view = [nan, 0, 9, 9]\nabbreviation"), ":3: view must be a box"),
+        (('role = "filler"', 'role = "filler"\ndiameter = 0'), ":21: a cord can't be 0 thick"),
+        (('role = "filler"', 'role = "leader"\ndiameter = inf'), ":21: diameter must be a number"),
+        (("-5 -2 0 @180", "-5 -2e9 0"), ":16: '-5 -2e9 0' is no point"),
+        (("-5 -2 0 @180", "-5000 -2 0"), ":16: '-5000 -2 0' lies too far off"),
+        (('to = "turn"', 'to = ["turn"]'), ":25: W has no point marked ['turn']"),
         ((GOOD, ""), "titles is missing"),
     ],
 )
 def test_a_mistake_is_found_at_its_line(change: tuple[str, str], message: str) -> None:
     told = problems(GOOD.replace(*change))
     assert any(message in problem for problem in told), told
+
+
+def test_a_knot_without_fillers_has_none_that_vary() -> None:
+    text = GOOD.replace('role = "filler"', 'role = "guide"').replace(
+        'way = "w', 'fillers_vary = true\nway = "w'
+    )
+    assert any(":4: there is no filler to vary" in problem for problem in problems(text))
+
+
+def test_a_stage_in_which_nothing_is_shown_is_told() -> None:
+    text = GOOD.replace("show.W = { }", "show.F1 = false")
+    assert any(":27: nothing is shown in this stage" in problem for problem in problems(text))
+
+
+def test_the_format_of_a_turned_knot_is_asked_for_too() -> None:
+    assert any("write format = 1" in problem for problem in problems('of = "overhand"\n'))
 
 
 def test_all_files_are_told_in_one_go() -> None:
