@@ -10,6 +10,7 @@ from functools import cache
 from typing import Any, Self
 
 from publisher.colour import Colour
+from publisher.drawing.look_rules import check_look
 from publisher.frozen import frozen
 
 
@@ -23,7 +24,7 @@ class Margins:
 
 @frozen
 class Paper:
-    """A sheet and its text area. `grid_mm` is the distance of the base lines."""
+    """A sheet and its text area."""
 
     width_mm: float
     height_mm: float
@@ -98,7 +99,10 @@ class ChartLook:
     run_length_from: int
     """Runs of at least this many knots carry their count; 0 turns it off."""
     yarn_marks: bool
-    """Do small corners of cells show where yarns start, join, are picked up and are left?"""
+    """Do marks between cells show where yarns start, join, are picked up and are left?"""
+    mark_mm: float
+    """How high those marks are, and how wide the dots of the ends on the map of the back; less
+    where cells are too small for it."""
     key_columns: int
     key_counts: bool
     """Does the key say how many knots each colour has?"""
@@ -128,10 +132,11 @@ class Look:
         """Build a look from look.toml's tables; ValueError names the key that is wrong."""
         tables = dict(data)
         papers = tables.pop("papers", {})
-        if paper not in papers:
+        if not isinstance(papers, Mapping) or paper not in papers:
             raise ValueError(f"papers.{paper} is missing")
         tables["paper"] = papers[paper]
         look = typing.cast(Self, _build(cls, tables, ""))
+        check_look(look)
         return dataclasses.replace(look, key=repr(tables))
 
 
@@ -152,13 +157,17 @@ def _build(kind: Any, data: Any, key: str) -> Any:
             raise ValueError(f"{key} must be a colour like #22282c")
         return Colour.from_hex(data)
     if kind is float and isinstance(data, int) and not isinstance(data, bool):
-        return float(data)
+        data = float(data)
     if not isinstance(data, kind) or (kind is int and isinstance(data, bool)):
         raise ValueError(f"{key} must be {_NAMES[kind]}, not {data!r}")
+    if kind in (float, int) and not 0 <= data < _LARGEST:
+        raise ValueError(f"{key} must be from 0 to {_LARGEST:g}, not {data!r}")
     return data
 
 
 _NAMES = {float: "a number", int: "a whole number", str: "a text", bool: "true or false"}
+_LARGEST = 10_000
+"""Sizes in mm and pt are less: more is a slip, or no number at all."""
 
 
 def _build_record(kind: Any, data: Any, key: str) -> Any:
