@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from publisher.cli.options import (
+    PAPERS,
     both_papers_option,
     column_range,
     editions_option,
@@ -257,9 +258,7 @@ def stamp(
     type=click.Choice(["booklet", "two-up"]),
     help="A booklet to fold and staple, or two pages beside each other.",
 )
-@click.option(
-    "--paper", type=click.Choice(["a4", "letter"]), help="The sheets.  [default: as the pages]"
-)
+@click.option("--paper", type=PAPERS, help="The sheets.  [default: as the pages]")
 @click.option(
     "--into",
     metavar="FILE",

@@ -13,6 +13,7 @@ from publisher.catalogue.workshop import Workshop
 _Command = TypeVar("_Command", bound=Callable[..., Any])
 
 _MOST_COLUMNS = 100
+PAPERS = click.Choice(["a4", "letter"])
 _FOLDER = click.Path(file_okay=False, path_type=Path)
 
 patterns_option = click.option(
@@ -49,7 +50,7 @@ papers_option = click.option(
     "papers",
     multiple=True,
     default=("a4",),
-    type=click.Choice(["a4", "letter"]),
+    type=PAPERS,
     help="The paper; may be given again.  [default: a4]",
 )
 released_editions_option = click.option(
@@ -64,7 +65,7 @@ both_papers_option = click.option(
     "papers",
     multiple=True,
     default=("a4", "letter"),
-    type=click.Choice(["a4", "letter"]),
+    type=PAPERS,
     help="The paper; may be given again.  [default: both]",
 )
 jobs_option = click.option(
@@ -90,6 +91,6 @@ def column_range(text: str) -> range:
         columns = range(int(first), int(last if dots else first) + 1)
     except ValueError:
         columns = range(0)
-    if not columns or columns[0] < 0 or len(columns) > _MOST_COLUMNS:
+    if not columns or columns[0] < 0 or columns[-1] - columns[0] >= _MOST_COLUMNS:
         raise click.BadParameter(f"{text!r} is no range of columns like 4..10")
     return columns

@@ -5,6 +5,7 @@ from __future__ import annotations
 from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
 from rich.table import Table
+from rich.text import Text
 
 from publisher.catalogue.values import Outcome, Summary
 from publisher.cli.following import aftermath_in_words, in_words, reasons_in_words, what_became
@@ -18,7 +19,7 @@ class OnTerminal:
         self._why = why
         self._failed = 0
         self._bar = Progress(
-            TextColumn("{task.description}"),
+            TextColumn("{task.description}", markup=False),
             BarColumn(),
             MofNCompleteColumn(),
             TextColumn("{task.fields[failed]}", style="red"),
@@ -64,5 +65,7 @@ def _table(outcomes: list[Outcome]) -> Table:
     table.add_column("seconds", justify="right")
     for outcome in sorted(outcomes, key=lambda outcome: outcome.slug):
         style = "red" if outcome.problems else None
-        table.add_row(outcome.slug, what_became(outcome), f"{outcome.seconds:.2f}", style=style)
+        # as texts: a path may hold what would be read as markup
+        told = (outcome.slug, what_became(outcome), f"{outcome.seconds:.2f}")
+        table.add_row(*map(Text, told), style=style)
     return table

@@ -195,6 +195,13 @@ def test_terminal_shows_progress_and_a_table(tmp_path: Path) -> None:
     assert "3 patterns: 2 made, 1 failed, 0 up to date" in seen
 
 
+def test_terminal_shows_a_folder_as_it_is_called(tmp_path: Path) -> None:
+    make_workshop(tmp_path, "heron")
+    seen, status = on_terminal(tmp_path, "build", "heron", "--out", "for [/print] [red]")
+    assert status == 0
+    assert "[/print] [red]" in seen.replace("\r\n", "").replace("  ", "")
+
+
 def test_pipe_shows_no_progress(build: Build) -> None:
     told = build().stdout
     assert "━" not in told

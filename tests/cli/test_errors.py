@@ -71,6 +71,7 @@ def test_interruption_is_no_failure_of_the_program() -> None:
         ["plan"],
         ["plan", "x", "--carry-columns", "7..4"],
         ["plan", "x", "--carry-columns", "some"],
+        ["plan", "x", "--carry-columns", "1..99999999999999999999"],
         ["new"],
     ],
 )
