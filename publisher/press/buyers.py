@@ -64,15 +64,17 @@ def _buyers(path: Path, rows: Any) -> tuple[Buyer, ...]:
 def copy_names(stem: str, buyers: Iterable[Buyer]) -> list[str]:
     """A file name for each buyer's copy of `stem`; no two alike, on any file system."""
     taken: set[str] = set()
+    counts: dict[str, int] = {}
     names = []
     for buyer in buyers:
         base = f"{stem}-{safe_file_name(buyer.buyer)}"
         if base.lower() in taken and buyer.order:
             base = f"{base}-{safe_file_name(buyer.order)}"
-        name, count = base, 1
+        name, count = base, counts.get(base.lower(), 1)
         while name.lower() in taken:
             count += 1
             name = f"{base}-{count}"
+        counts[base.lower()] = count
         taken.add(name.lower())
         names.append(f"{name}.pdf")
     return names

@@ -31,28 +31,30 @@ def write_outline(file: PdfFile, bookmarks: Sequence[Bookmark]) -> str:
         line = _Line(file.number(), bookmark)
         above[-1][1].inside.append(line)
         above.append((level, line))
-    for line in root.inside:
-        _write(file, line, root.number, root.inside, is_open=True)
+    _write_row(file, root, is_open=True)
     shown = sum(1 + len(line.inside) for line in root.inside)
     file.add(f"<</Type/Outlines{_ends(root)}/Count {shown}>>", root.number)
     return f"/Outlines {root.number} 0 R/PageMode/UseOutlines"
 
 
-def _write(
-    file: PdfFile, line: _Line, above: int, row: list[_Line], *, is_open: bool = False
-) -> None:
+def _write_row(file: PdfFile, above: _Line, *, is_open: bool = False) -> None:
+    """The lines right below one, each with its neighbours."""
+    row = above.inside
+    for before, line, after in zip([None, *row], row, [*row[1:], None], strict=False):
+        beside = f"/Prev {before.number} 0 R" if before else ""
+        beside += f"/Next {after.number} 0 R" if after else ""
+        _write(file, line, above.number, beside, is_open=is_open)
+
+
+def _write(file: PdfFile, line: _Line, above: int, beside: str, *, is_open: bool) -> None:
     assert line.bookmark is not None
-    at = row.index(line)
-    beside = f"/Prev {row[at - 1].number} 0 R" if at else ""
-    beside += f"/Next {row[at + 1].number} 0 R" if at + 1 < len(row) else ""
     below = ""
     if line.inside:
         count = len(line.inside) if is_open else -len(line.inside)
         below = f"{_ends(line)}/Count {count}"
     title, target = text_string(line.bookmark.title), place_name(line.bookmark.target)
     file.add(f"<</Title{title}/Parent {above} 0 R{beside}{below}/Dest({target})>>", line.number)
-    for inner in line.inside:
-        _write(file, inner, line.number, line.inside)
+    _write_row(file, line)
 
 
 def _ends(line: _Line) -> str:

@@ -98,6 +98,12 @@ def test_any_name_is_safe_on_any_file_system(buyer: str) -> None:
     assert not re.match(r"(?i)(con|prn|aux|nul|com\d|lpt\d)(\.|$)", name)
 
 
+def test_buyers_of_one_name_are_counted() -> None:
+    names = copy_names("reeds", [Buyer("Ann"), Buyer("Ann 2"), *[Buyer("ann")] * 20_000])
+    assert names[:4] == ["reeds-Ann.pdf", "reeds-Ann-2.pdf", "reeds-ann-3.pdf", "reeds-ann-4.pdf"]
+    assert names[-1] == "reeds-ann-20002.pdf"
+
+
 @given(st.lists(st.builds(Buyer, st.sampled_from(["Ann", "ANN", "ann!", "Bo", "Ann-2"]),
                           st.sampled_from(["", "2", "7"])), max_size=12))  # fmt: skip
 def test_no_two_copies_have_one_name(buyers: list[Buyer]) -> None:
