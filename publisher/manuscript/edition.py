@@ -72,7 +72,10 @@ def _read(
     sections = table["sections"]
     if not isinstance(sections, list) or not all(isinstance(item, str) for item in sections):
         raise _error(path, "sections must be a list of names in quotation marks")
-    look = _look(templates, table.get("look", {}), path, paper)
+    changes = table.get("look", {})
+    if not isinstance(changes, Mapping):
+        raise _error(path, "look must be a table: write [look] above its lines")
+    look = _look(templates, changes, path, paper)
     options = {key: value for key, value in table.items() if key not in _OWN_KEYS} | dict(more)
     hand: Hand = _one_of(templates, file, *_HANDS)
     form: Form = _one_of(templates, file, *_FORMS)
@@ -119,7 +122,8 @@ def _one_of(templates: Templates, file: str, key: str, choices: tuple[str, ...])
 def counts_students(templates: Templates, name: str) -> bool:
     """Does what an edition says depend on how many students there are?"""
     table = templates.table(_known(templates, name))
-    return "students" in table or "kit" in table.get("sections", ())
+    sections = table.get("sections")
+    return "students" in table or (isinstance(sections, list) and "kit" in sections)
 
 
 def _known(templates: Templates, name: str) -> str:

@@ -99,6 +99,14 @@ def test_an_edition_with_a_wrong_look_names_the_key() -> None:
     assert "chart.cell_max_mm" in problem.message
 
 
+def test_an_edition_whose_look_is_no_table_is_told() -> None:
+    text = 'title = "Short"\nsections = ["cover"]\nlook = "large"\n'
+    with pytest.raises(TemplateError) as caught:
+        manuscript(demo("tide-lines"), "short", templates=with_files({"editions/short.toml": text}))
+    (problem,) = caught.value.problems
+    assert "look must be a table" in problem.message
+
+
 def test_cautions_never_promise_what_no_one_can() -> None:
     """The house rule: hazard, action, limit, deferral; never these words."""
     forbidden = re.compile(r"\b(safe|child-safe|complies|comply|tested|fireproof|harmless)\b", re.I)
