@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from itertools import islice
 from typing import NamedTuple
 
 from publisher.plan.graph import Graph
@@ -103,29 +102,29 @@ def _near_spots(spots: Sequence[Spot], cell: CellSize, limit_mm: float) -> Graph
         rows.setdefault(spot.row, []).append((spot.cord, number))
     for row in rows.values():
         row.sort()
-    reach = _reach(cell, limit_mm)
+    reach = _reach(spots, cell, limit_mm)
     graph = Graph(len(spots))
     for row_number, row in rows.items():
         for down, apart in enumerate(reach):
             below = rows.get(row_number + down, [])
             for place, (cord, number) in enumerate(row):
-                start = place + 1
-                if down:
-                    start = bisect_left(below, (cord - len(apart) + 1, -1))
-                for other_cord, other in islice(below, start, None):
-                    if other_cord >= cord + len(apart):
-                        break
+                start = bisect_left(below, (cord - len(apart) + 1, -1)) if down else place + 1
+                stop = bisect_left(below, (cord + len(apart), -1), start)
+                for other_cord, other in below[start:stop]:
                     length = apart[abs(other_cord - cord)]
                     graph.add(min(number, other), max(number, other), length)
     return graph
 
 
-def _reach(cell: CellSize, limit_mm: float) -> list[list[int]]:
-    """Whole micrometres from a cell to those within the limit, by rows down and cords across."""
-    across = range(int(limit_mm / cell.width_mm) + 2)
+def _reach(spots: Sequence[Spot], cell: CellSize, limit_mm: float) -> list[list[int]]:
+    """Whole micrometres from a cell to those within the limit, by rows down and cords across; no
+    farther than the spots are from each other, as a swatch may say that knots are tiny."""
+    cords, rows = [spot.cord for spot in spots], [spot.row for spot in spots]
+    widest, tallest = (max(of, default=0) - min(of, default=0) for of in (cords, rows))
+    across = range(min(int(limit_mm / cell.width_mm) + 1, widest) + 1)
     reach = []
-    for down in range(int(limit_mm / cell.height_mm) + 2):
-        apart = [math.hypot(cords * cell.width_mm, down * cell.height_mm) for cords in across]
+    for down in range(min(int(limit_mm / cell.height_mm) + 1, tallest) + 1):
+        apart = [math.hypot(along * cell.width_mm, down * cell.height_mm) for along in across]
         near = [round(length * MICROMETRES) for length in apart if length <= limit_mm]
         if near:
             reach.append(near)

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from types import SimpleNamespace
 from typing import Any
 
+import pytest
 from grids import LIMITS, ORDERS, SIDES, chart_of, charts
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from publisher.plan import ends as ends_module
 from publisher.plan.ends import list_ends, pair_ends
 from publisher.plan.values import CellSize, End
 from publisher.source.pattern import CarryLimit
@@ -94,3 +97,21 @@ def test_a_join_at_a_turn_hangs_at_both_sides_of_it() -> None:
     assert [(spot.row, spot.cord) for spot in yarn.joins] == [(2, 3)]
     finish = next(end for end in plan.ends if end.kind == "join-finish")
     assert (finish.row, finish.cord) == (1, 3)
+
+
+def test_a_swatch_of_tiny_knots_costs_no_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Measured in metres by mistake, say: all ends are near, and no place beyond them is looked at.
+
+    Five rows and four cords have a place at 20 ways from a first one.
+    """
+    measured = []
+
+    def hypot(across: float, down: float) -> float:
+        measured.append((across, down))
+        return math.sqrt(across**2 + down**2)
+
+    monkeypatch.setattr(ends_module, "math", SimpleNamespace(hypot=hypot))
+    ends = [End(f"e{at}", f"A{at}", "start", 1 + at // 4, 1 + at % 4) for at in range(20)]
+    pairs = pair_ends(ends, CellSize(0.05, 0.05, True))
+    assert len(pairs.pairs) == 10
+    assert len(measured) == 20
