@@ -8,7 +8,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from publisher.colour import WHITE, Colour
 from publisher.drawing.backparts import Task, back_tasks, cut_back
 from publisher.drawing.backview import (
-    DOT_MM,
     BackView,
     above_mm,
     boldness,
@@ -29,7 +28,8 @@ from publisher.plan.values import ChartPlan, End
 from publisher.source.pattern import YarnColour
 
 FADED = 0.8
-_LINE_MM, _SQUARE_MM = 0.7, 0.85
+_LINE_MM, _SQUARE = 0.7, 0.53
+"""The line between two ends; half of the square of a single end, in marks."""
 _MOST_RUNS = 400
 _THINNER = 0.55
 _LEADER_MM, _LEADER_FROM_MM = 0.15, 2.6
@@ -82,9 +82,9 @@ def draw_back_legend(plan: ChartPlan, look: Look, words: Mapping[str, str]) -> F
         base += style.lead_mm
         middle = base - 0.33 * style.size_pt * MM_PER_PT
         if key == "pairs":
-            bold = boldness(look)
-            canvas.stroke(f"M{point(1.0, middle)}h5", accent, _LINE_MM * bold)
-            _paint_dots(canvas, [(1.0, middle), (6.0, middle)], DOT_MM * bold, look)
+            canvas.stroke(f"M{point(1.0, middle)}h5", accent, _LINE_MM * boldness(look))
+            radius = look.chart.mark_mm / 2
+            _paint_dots(canvas, [(1.0, middle), (6.0, middle)], radius, look)
         else:
             _paint_squares(canvas, [(3.5, middle)], look)
         paint = look.colours[style.colour]
@@ -140,7 +140,7 @@ def _paint_dots(canvas: Canvas, places: Sequence[Point], radius: float, look: Lo
 
 
 def _paint_squares(canvas: Canvas, places: Sequence[Point], look: Look) -> None:
-    half = _SQUARE_MM * boldness(look)
+    half = _SQUARE * look.chart.mark_mm
     squares = (svg_path([box(-half, -half, half, half)], 1.0, *place) for place in places)
     line = {"stroke": str(look.colours["ink"]), "stroke_width": "0.4"}
     canvas.fill("".join(squares), look.colours["paper"], **line)
@@ -171,7 +171,7 @@ def _place_numbers(view: BackView, tasks: Sequence[Task], places: Mapping[str, P
         start, end = places[task.ends[0].id], places[task.ends[-1].id]
         width = text_width_mm(str(task.number), style.face, style.size_pt) + 2 * _LABEL_PAD_MM
         wanted.append(Wanted(start, end, width, height))
-        half = _SQUARE_MM * boldness(view.look) + 0.3 if start == end else view.dot + 0.1
+        half = _SQUARE * view.look.chart.mark_mm + 0.3 if start == end else view.dot + 0.1
         obstacles += [(around, owner) for around in _along(start, end, half)]
     room = (view.left + 0.3, view.top + 0.3, view.right - 0.3, view.bottom - 0.3)
     return place_labels(wanted, obstacles, room)

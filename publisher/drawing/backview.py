@@ -15,9 +15,6 @@ from publisher.fonts.shaping import MM_PER_PT
 from publisher.frozen import frozen
 from publisher.plan.values import ChartPlan
 
-DOT_MM = 0.62
-"""The radius of an end's dot, where there is room."""
-
 _NUMBER_GAP_MM = 1.3
 _TENS_MM = 0.15
 _TENS = Colour.from_hex("#98a1a2")
@@ -42,8 +39,8 @@ class BackView:
     @property
     def dot(self) -> float:
         """The radius of an end's dot: small enough to tell two in one cell apart."""
-        largest = DOT_MM * boldness(self.look)
-        return min(largest, 0.21 * self.cell[0], 0.3 * self.cell[1])
+        largest = self.look.chart.mark_mm / 2
+        return min(largest, 0.25 * self.cell[0], 0.34 * self.cell[1])
 
     @property
     def right(self) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from publisher.drawing.canvas import Canvas, type_attributes
 from publisher.drawing.numbers import number, point
 from publisher.drawing.view import View
+from publisher.drawing.yarnmarks import marked_edges
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.frozen import frozen
@@ -34,7 +35,10 @@ def long_runs(view: View) -> tuple[Count, ...]:
     if not shortest:
         return ()
     counts = (
-        _count(view, row.row, run) for row in view.rows for run in row.runs if run.knots >= shortest
+        _count(view, row.row, run, marked_edges(row, view))
+        for row in view.rows
+        for run in row.runs
+        if run.knots >= shortest
     )
     return tuple(count for count in counts if count)
 
@@ -86,7 +90,9 @@ def pill(x: float, y: float, width: float, height: float) -> str:
     )
 
 
-def _count(view: View, row: int, run: Run) -> Count | None:
+def _count(view: View, row: int, run: Run, marked: frozenset[int]) -> Count | None:
+    """A run's count over its second cell or the two from there on; farther on where a yarn's mark
+    would lie over it."""
     left, right = sorted((run.first_cord, run.last_cord))
     left, right = max(left, view.tile.first_cord), min(right, view.tile.last_cord)
     if right - left + 1 < _FEWEST_SEEN:
@@ -98,7 +104,9 @@ def _count(view: View, row: int, run: Run) -> Count | None:
     text = str(run.knots)
     wide = text_width_mm(text, style.face, style.size_pt)
     room = view.cell_width - 0.3
-    if wide + 0.45 <= room:
-        return Count(text, row, seen[1] + 0.5, min(wide + 1.45, room), (seen[1],))
-    middle = (seen[1] + seen[2] + 1) / 2
-    return Count(text, row, middle, wide + 1.45, (seen[1], seen[2]))
+    one = wide + 0.45 <= room
+    places = [tuple(sorted(seen[at : at + (1 if one else 2)])) for at in range(1, len(seen) - 1)]
+    free = (cords for cords in places if marked.isdisjoint(range(cords[0], cords[-1] + 2)))
+    cords = next(free, places[0])
+    pill_mm = min(wide + 1.45, room) if one else wide + 1.45
+    return Count(text, row, (cords[0] + cords[-1] + 1) / 2, pill_mm, cords)

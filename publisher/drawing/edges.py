@@ -119,7 +119,7 @@ def _start_tag(canvas: Canvas, view: View, words: Mapping[str, str], edge: float
     look, style = view.look.chart, view.look.type[view.look.chart.row_number]
     size, middle = style.size_pt * MM_PER_PT, view.y(1.5)
     half = min(view.cell_height * 0.42, 2.6 * look.arrow)
-    tip = edge + out * look.arrow_gap_mm * 0.6
+    tip = edge + out * look.arrow_gap_mm
     shoulder = tip + out * half
     back = edge + out * (look.number_gap_mm + size * 0.95)
     path = (

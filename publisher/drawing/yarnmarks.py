@@ -27,9 +27,9 @@ from publisher.fonts import svg_font
 from publisher.frozen import frozen
 from publisher.plan.values import Note, NoteKind, Row
 
-_SIZE = 0.3
-_SMALLEST_MM, _LARGEST_MM = 1.1, 2.6
 _IN, _OUT = 0.27, 0.73
+_MOST = 0.42
+"""Of the smallest cell: two marks, one over the other, that keep apart and inside their row."""
 
 
 @frozen
@@ -51,7 +51,15 @@ def paint_marks(canvas: Canvas, view: View) -> None:
 
 def mark_size(look: Look) -> float:
     """How large the marks are, in mm: the same on every tile and in the legend."""
-    return min(max(_SIZE * look.chart.cell_min_mm, _SMALLEST_MM), _LARGEST_MM)
+    return min(look.chart.mark_mm, _MOST * look.chart.cell_min_mm)
+
+
+def marked_edges(row: Row, view: View) -> frozenset[int]:
+    """The edges in a row of a tile that have a mark, each by the cord to its right."""
+    if not view.look.chart.yarn_marks:
+        return frozenset()
+    first = view.tile.first_cord
+    return frozenset(edge + first for line in _row_lines(row, view) for edge in line.marks)
 
 
 def draw_marks(

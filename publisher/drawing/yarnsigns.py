@@ -18,7 +18,7 @@ _LONG, _FALL, _THICK = 0.58, 0.09, 0.40
 _HEAD = polygon((-0.5, -0.5), (0.5, 0.0), (-0.5, 0.5))
 _HOLE = polygon((-0.36, -0.27), (0.19, 0.0), (-0.36, 0.27))
 _HEAD_RIM = polygon(
-    *((-0.72, -0.62), (-0.58, -0.76), (0.66, -0.17), (0.66, 0.17), (-0.58, 0.76), (-0.72, 0.62))
+    *((-0.65, -0.58), (-0.55, -0.67), (0.61, -0.11), (0.61, 0.11), (-0.55, 0.67), (-0.65, 0.58))
 )
 
 
@@ -40,9 +40,9 @@ YARN_SIGNS: tuple[Sign, ...] = (
     *_both_ways("pick-up", "▹", "◃", _HEAD, _HOLE),
     *_both_ways("head rim", "\u2004", "\u2005", _HEAD_RIM),
     Sign("join", "▪", (box(-0.4, -0.4, 0.4, 0.4),)),
-    Sign("join rim", "\u2006", (box(-0.63, -0.63, 0.63, 0.63),)),
+    Sign("join rim", "\u2006", (box(-0.55, -0.55, 0.55, 0.55),)),
     Sign("leave", "●", (circle(0.45),)),
-    Sign("leave rim", "\u2007", (circle(0.68),)),
+    Sign("leave rim", "\u2007", (circle(0.6),)),
     *_both_ways("knot", "\u2002", "\u2003", *map(_bump, BUMPS)),
 )
 YARN_CHARACTERS = {sign.name: sign.character for sign in YARN_SIGNS}
