@@ -67,10 +67,10 @@ def _add_carries(
     for row in starts.values():
         row.sort()
     width, height = round(cell.width_mm * NANOMETRES), round(cell.height_mm * NANOMETRES)
-    count = len(passages)
+    count, bottom = len(passages), max(starts)
     for index in indices:
         spot = last_spot(passages[index])
-        for down in range(limit.rows + 1):
+        for down in range(min(limit.rows, bottom - spot.row) + 1):
             for cord, later in _within(starts.get(spot.row + down, ()), spot.cord, limit.columns):
                 if later > index:
                     cost = abs(cord - spot.cord) * width + down * height
