@@ -53,6 +53,8 @@ class Note:
 
 @frozen
 class Row:
+    """One row as it is worked: its runs, and what happens to the yarns on the way."""
+
     row: int
     start: Side
     """The side that the row starts from."""
@@ -72,6 +74,8 @@ class Stretch:
 
 @frozen
 class Carry:
+    """A yarn's way behind the work, from the last cell of one run to the first of another."""
+
     origin: Spot
     target: Spot
     length_mm: float
@@ -228,6 +232,8 @@ class Advice:
 
 @frozen
 class Plan:
+    """The working plan of a whole pattern: its pieces, and the lists for all that are made."""
+
     slug: str
     title: str
     version: str

@@ -35,6 +35,8 @@ class Shown:
 
 @frozen
 class Listing:
+    """What a shop's listing has: the size of its pictures in pixels, and what each shows."""
+
     width: int
     height: int
     pictures: tuple[Shown, ...]

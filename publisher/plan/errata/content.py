@@ -35,6 +35,8 @@ class ColourTold:
 
 @frozen
 class YarnTold:
+    """A yarn as it can be bought, of those that some colour is spun in."""
+
     key: str
     name: str
     diameter_mm: float
@@ -117,6 +119,8 @@ class StepTold:
 
 @frozen
 class PartTold:
+    """A knotted part as it is told, and made once."""
+
     id: str
     make: int
     bar: Bar | None
