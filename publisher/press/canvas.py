@@ -10,7 +10,7 @@ from publisher.press.content import FRESH, Content, Form, Needs, name_of
 from publisher.press.dialect import SHAPES
 from publisher.press.images import draw_image
 from publisher.press.paint import attribute, fill_and_stroke, needs_gradient, opacity
-from publisher.press.paths import Reach
+from publisher.press.path_pens import Reach
 from publisher.press.shapes import shape_operators, trace_shape
 from publisher.press.tags import Tagger
 from publisher.press.text import Setter

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from publisher.press.dialect import SHAPES
 from publisher.press.matrix import IDENTITY, Matrix
-from publisher.press.paths import Operators
+from publisher.press.path_pens import Operators
 from publisher.press.shapes import trace_shape
 from publisher.press.transforms import read_transform
 from publisher.press.tree import Node, PageError

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from types import MappingProxyType
 
 from publisher.press.paint import attribute
-from publisher.press.paths import Operators, Steps, path_operators, trace_path, trace_points
+from publisher.press.path_pens import Operators, path_operators
+from publisher.press.paths import Steps, trace_path, trace_points
 from publisher.press.tree import Node
 
 _ROUND = 0.5522847498

@@ -17,7 +17,7 @@ from publisher.press.content import Content, Form, name_of
 from publisher.press.guard import check_numbers
 from publisher.press.matrix import Matrix
 from publisher.press.paint import length
-from publisher.press.paths import Reach, plain_path
+from publisher.press.path_pens import Reach, plain_path
 from publisher.press.shapes import trace_shape
 from publisher.press.tree import Node, PageError, link_of
 

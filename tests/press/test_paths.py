@@ -13,7 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from publisher.press.arcs import arc_curves
-from publisher.press.paths import numbers, path_operators, plain_path, trace_path, trace_points
+from publisher.press.path_pens import path_operators, plain_path
+from publisher.press.paths import numbers, trace_path, trace_points
 from publisher.press.transforms import read_transform
 from publisher.press.tree import PageError
 
