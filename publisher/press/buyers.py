@@ -6,17 +6,17 @@ import csv
 import io
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from publisher.errors import Place, Problem, SourceError
+from publisher.frozen import frozen
 
 _LONGEST_NAME = 60
 _RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\.|$)", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Buyer:
     """Whose copy it is; the order's number may be empty."""
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from hashlib import blake2b
 
+from publisher.frozen import frozen
 from publisher.press.matrix import IDENTITY, Bounds, Matrix
 from publisher.press.numbers import extent, fine, plain
 
 Rgba = tuple[float, float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Form:
     """A drawing of its own on the page: a group that is laid on as one, with what it names, or a
     drawing made by other means (`pdf`, one page). `box`: left, top, right, bottom in its own
@@ -23,7 +24,7 @@ class Form:
     pdf: bytes = b""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Raster:
     """A picture of pixels: the entries of its dictionary, and its deflated rows. `mask`: its
     opacity, a picture too."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from publisher.colour import Colour
+from publisher.colour import WHITE, Colour
 from publisher.png import write_png
 from publisher.press.pictures import page_pictures, page_sizes
 
@@ -12,7 +12,6 @@ _BORDER, _GAP = 0.05, 0.03
 """Of the picture's width."""
 _RIM = 0.75
 """How dark the line round a page is, of its ground."""
-_WHITE = Colour(255, 255, 255)
 _DPI = 72.0
 
 
@@ -40,7 +39,7 @@ def side_by_side(
     for shot in shots:
         top = (height - shot.height) // 2
         picture.paste(shot, (left, top))
-        if ground != _WHITE:
+        if ground != WHITE:
             box = (left - 1, top - 1, left + shot.width, top + shot.height)
             pen.rectangle(box, outline=_darker(ground).hex)
         left += shot.width + gap

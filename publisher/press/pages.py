@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from dataclasses import dataclass
 
 from publisher.book import Book, Page
 from publisher.errors import FontError, Place, Problem, TemplateError
 from publisher.fonts import FACES
+from publisher.frozen import frozen
 from publisher.press.canvas import Canvas
 from publisher.press.content import Content, Needs
 from publisher.press.matrix import Matrix
@@ -22,7 +22,7 @@ _SIZE_TOLERANCE_MM = 0.05
 _TEXT_SHOWN = 60
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Drawn:
     """A page as it goes into the file: its operators, deflated, in one stream or more; what they
     name, and what the page tells. `missing`: (face, character, text) of what has no glyph."""

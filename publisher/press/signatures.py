@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 
+from publisher.frozen import frozen
 
-@dataclass(frozen=True, slots=True)
+
+@frozen
 class Side:
     """One side of a sheet. `left` and `right` are page numbers from 1, None for a blank.
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from urllib.parse import quote, urlsplit
 
+from publisher.frozen import frozen
 from publisher.press.content import Content
 from publisher.press.dialect import ARTIFACT, GROUPING, PICTURES
 from publisher.press.matrix import Bounds
@@ -33,7 +34,7 @@ class Element:
     parts: list[int | Element] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LinkArea:
     """Where a link's words stand on the page, in mm from its top left, and where it leads."""
 

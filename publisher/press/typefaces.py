@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import struct
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 from hashlib import blake2b
 from typing import Any, NamedTuple
 
 from publisher.fonts import FACES, Word, font_file, proportions, shaper
+from publisher.frozen import frozen
 from publisher.press.numbers import plain
 
 _DROPPED = ("BASE", "DSIG", "GDEF", "GPOS", "GSUB", "OS/2", "STAT", "cmap", "gasp", "name", "post")
@@ -50,7 +50,7 @@ class _Word(NamedTuple):
     spoken: bool
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Subset:
     """What a font's objects say. `widths`: the W array; `letters`: the ToUnicode map."""
 
