@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import field, replace
 from datetime import datetime
 from functools import cached_property, partial
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from publisher.catalogue.digests import digest_of, digest_of_book
@@ -49,6 +50,14 @@ class Bench:
     @cached_property
     def knots(self) -> KnotLibrary:
         return self.stages.load_knots(self.own_knots)
+
+    def knots_for(self, pattern: Pattern) -> KnotLibrary:
+        """The knots; those that the pattern's steps tie, as they lie beside it."""
+        ours = {Path(path).stem: text for path, text in self.own_knots.items()}
+        its = {knot.name: knot.text for knot in pattern.own_knots}
+        if its.items() <= ours.items():
+            return self.knots
+        return self.stages.load_knots({**ours, **its})
 
     def templates(self) -> Templates:
         """The templates, none of them marked as used."""
@@ -237,7 +246,7 @@ def _manuscript(
     return bench.stages.write_manuscript(
         planned.pattern,
         planned.plan,
-        bench.knots,
+        bench.knots_for(planned.pattern),
         templates,
         target.edition,
         target.paper,
@@ -248,16 +257,16 @@ def _manuscript(
 
 def _companions(bench: Bench, errand: Errand, planned: Planned, templates: Templates) -> _Finish:
     """The plan for programs, the cutting list for spreadsheets, the picture for the shop."""
-    stages, plan = bench.stages, planned.plan
+    stages, plan, knots = bench.stages, planned.plan, bench.knots_for(planned.pattern)
     texts = {
         "plan.json": plan_json(stages, plan).encode(),
         "cutting-list.csv": stages.cutting_list_csv(plan).encode(),
     }
-    picture = stages.lay_out_picture(plan, bench.knots, templates)
+    picture = stages.lay_out_picture(plan, knots, templates)
     digest = digest_of(*texts.values(), digest_of_book(picture).encode())
     same = errand.dry or errand.before.get(COMPANIONS) == digest
     painted = None if same else stages.picture_of(picture, _PICTURE_DPI)
-    entry = entry_to_bytes(stages.write_entry(planned.pattern, plan, bench.knots, templates))
+    entry = entry_to_bytes(stages.write_entry(planned.pattern, plan, knots, templates))
     made = Made(COMPANIONS, None, digest, _used(templates), entry)
     if painted is None:
         return lambda: made

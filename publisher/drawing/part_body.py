@@ -27,6 +27,11 @@ class Body:
     top: float
     bottom: float
 
+    @property
+    def out(self) -> tuple[int, ...]:
+        """The ways by their number, from the leftmost end to the rightmost."""
+        return tuple(sorted(range(len(self.ways)), key=lambda way: self.ways[way][-1].x))
+
 
 _MOST_KEPT = 128
 _bodies: dict[tuple[str, int | None, bool], Body] = {}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from publisher.drawing.part_body import Path, knot_body, moved
+from publisher.drawing.part_body import Body, Path, knot_body, moved
 from publisher.drawing.part_lay import LEAST_LEAD, SNUG, Cut, Lay
 from publisher.drawing.part_runs import lay_leader_run, lay_worker_run
 from publisher.frozen import frozen
@@ -60,25 +60,29 @@ class Layer:
 
     def _tie_down(self, step: PartStep, knot: Knot) -> None:
         """A knot on legs side by side, over and over."""
-        legs = step.legs
+        legs, body = step.legs, self._body(step, knot)
+        out = body.out if body else tuple(range(len(legs)))
         left_out = step.times > SHOWN and not self.whole
-        for index in range(SHOWN if left_out else step.times):
-            if left_out and index == SHOWN - 1:
+        count = _shown(legs, out, step.after) if left_out else step.times
+        for index in range(count):
+            if left_out and index == count - 1:
                 self.lay.part(self.lay.order)
-            self._one(legs, step, knot)
-            if step.knot == "half-knot":
-                legs = (legs[-1], *legs[1:-1], legs[0])
+            if body:
+                self.lay.tie(legs, body)
+            elif step.knot == "pair-tied-double-knot":
+                self._reef(legs, knot)
+            else:
+                self._overhand(legs, knot)
+            legs = tuple(legs[way] for way in out)
             if self.whole and len(legs) == len(self.lay.order):
                 self.lay.seal()
 
-    def _one(self, legs: Sequence[Leg], step: PartStep, knot: Knot) -> None:
-        if step.knot.startswith("overhand"):
-            self._overhand(legs, knot)
-        elif step.knot == "pair-tied-double-knot":
-            self._reef(legs, knot)
-        else:
-            fillers = len(legs) - 2
-            self.lay.tie(legs, knot_body(knot, fillers, mirrored=step.facing == "right"))
+    def _body(self, step: PartStep, knot: Knot) -> Body | None:
+        """The body of a knot that is drawn as its file has it; the others are drawn here."""
+        if step.knot in ("overhand", "overhand-extra-turn", "pair-tied-double-knot"):
+            return None
+        fillers = None if knot.cords_in else len(step.legs) - 2
+        return knot_body(knot, fillers, mirrored=step.facing == "right")
 
     def _overhand(self, legs: Sequence[Leg], knot: Knot) -> None:
         """All cords side by side on the way of one."""
@@ -188,6 +192,16 @@ class Layer:
                 lay.ended.add(leg)
             xs = [lay.at(leg).x for leg in group]
             lay.cuts.append(Cut(min(xs) - 0.9, max(xs) + 0.9, bottom))
+
+
+def _shown(legs: tuple[Leg, ...], out: Sequence[int], after: Sequence[Leg]) -> int:
+    """How many of many knots are drawn: so many that the legs lie as they do after all of them."""
+    last = tuple(leg for leg in after if leg in legs)
+    right = []
+    for count in range(1, SHOWN + 1):
+        legs = tuple(legs[way] for way in out)
+        right += [count] if legs == last else []
+    return max(right, default=SHOWN)
 
 
 def _between(step: PartStep, xs: Sequence[float]) -> float:

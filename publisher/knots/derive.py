@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from publisher.knots.model import Knot
-from publisher.knots.reader import Reader, folded, read_box
+from publisher.knots.reader import Reader, folded, read_box, read_cords
 from publisher.knots.turn import mirrored, slanted, turned_over
 
 _TURNS: Mapping[str, Callable[[Knot], Knot]] = {"over": turned_over, "mirror": mirrored}
@@ -16,7 +16,7 @@ _KEYS = ("format", "of", "turn", "slant", "titles", "abbreviation", "way", "intr
 
 def derived(reader: Reader, data: Mapping[str, Any], name: str) -> Knot | None:
     """The other knot's drawing, turned as the file says, with the file's own words."""
-    reader.known(data, (), (*_KEYS, "uses", "view", "tight_view", "words"))
+    reader.known(data, (), (*_KEYS, "uses", "view", "tight_view", "cords_in", "cords_out", "words"))
     try:
         knot = reader.library(reader.take(data, ("of",), str))
     except KeyError:
@@ -34,6 +34,7 @@ def derived(reader: Reader, data: Mapping[str, Any], name: str) -> Knot | None:
     if len(words) != len(knot.stages):
         reader.problem(("words",), "there is not one text a stage", f"write {len(knot.stages)}")
         return None
+    cords_in, cords_out = read_cords(reader, data, knot.loose.strands)
     return replace(
         knot,
         name=name,
@@ -47,6 +48,8 @@ def derived(reader: Reader, data: Mapping[str, Any], name: str) -> Knot | None:
             replace(stage, words=folded(text))
             for stage, text in zip(knot.stages, words, strict=True)
         ),
+        cords_in=cords_in,
+        cords_out=cords_out,
     )
 
 

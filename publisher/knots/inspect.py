@@ -1,10 +1,12 @@
-"""Look at a writer's own knot for what a picture cannot show: cords that touch or graze."""
+"""Look at a writer's own knot for what a picture cannot show: cords that touch or graze, and
+whether they come in and go out as the file says."""
 
 from __future__ import annotations
 
 from publisher.errors import Place, Problem
 from publisher.knots.model import Form, Knot
 from publisher.knots.places import line_of
+from publisher.knots.tied import why_not_tied
 
 LEAST_GAP = 0.02
 """Heights nearer than this (in cord diameters) don't say which cord is on top."""
@@ -17,6 +19,10 @@ def inspect(knot: Knot, text: str, file: str) -> list[Problem]:
     problems = _form_problems(knot.loose, "points", text, file)
     if knot.tight:
         problems += _form_problems(knot.tight, "tight", text, file)
+    if knot.cords_in and not problems:
+        key, message, hint = why_not_tied(knot)
+        if message:
+            problems.append(Problem(Place(file, line_of(text, (key,))), message, hint))
     return problems
 
 

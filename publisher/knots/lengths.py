@@ -117,14 +117,14 @@ def larks_head(dowel_mm: float, cord_mm: float) -> float:
 
 
 def overhand(cord_mm: float) -> float:
-    """In mm: 10.1 d, as published for the tight open knot (Pieranski, Przybyl and Stasiak 2001;
-    from memory).
+    """More than the straight way through it takes, in mm: 10.1 d, as published for the tight open
+    knot (Pieranski, Przybyl and Stasiak 2001; from memory).
     """
     return 10.1 * cord_mm
 
 
 def overhand_extra_turn(cord_mm: float) -> float:
-    """In mm: 17.4 d."""
+    """More than the straight way through it takes, in mm: 17.4 d."""
     return 17.4 * cord_mm
 
 

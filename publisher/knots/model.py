@@ -125,7 +125,9 @@ class Knot:
     `way` says what this hand of it is called ("worked to the right"), `check` answers
     "Is it right?", `uses` names what it is tied with. With `fillers_vary` it can be drawn round
     more or fewer fillers. `sides` are the words that change places in a mirror, `faces` those
-    that do when the work is turned over.
+    that do when the work is turned over. `cords_in` and `cords_out`: the strands from the left,
+    as they come in at the top and go out at the bottom, of a writer's own knot that the steps of
+    a part can tie; else none.
     """
 
     name: str
@@ -142,6 +144,8 @@ class Knot:
     fillers_vary: bool
     sides: tuple[str, str]
     faces: tuple[tuple[str, str], ...]
+    cords_in: tuple[str, ...] = ()
+    cords_out: tuple[str, ...] = ()
 
     @property
     def title(self) -> str:

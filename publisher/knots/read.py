@@ -12,7 +12,7 @@ from publisher.knots.derive import derived
 from publisher.knots.model import Box, Form, Kind, Knot, Role, Strand
 from publisher.knots.places import Key
 from publisher.knots.points import read_points
-from publisher.knots.reader import Reader, folded, read_box, read_place
+from publisher.knots.reader import Reader, folded, read_box, read_cords, read_place
 from publisher.knots.stages import read_stages
 
 MARGIN = 1.6
@@ -51,7 +51,17 @@ def read_knot(
 
 
 _WORD_KEYS = ("format", "kind", "titles", "abbreviation", "way", "intro", "check", "uses")
-_DRAWN_KEYS = (*_WORD_KEYS, "fillers_vary", "sides", "view", "tight_view", "strands", "stages")
+_DRAWN_KEYS = (
+    *_WORD_KEYS,
+    "fillers_vary",
+    "sides",
+    "view",
+    "tight_view",
+    "cords_in",
+    "cords_out",
+    "strands",
+    "stages",
+)
 
 
 def _drawn(reader: Reader, data: Mapping[str, Any], name: str) -> Knot:
@@ -66,6 +76,7 @@ def _drawn(reader: Reader, data: Mapping[str, Any], name: str) -> Knot:
     fillers_vary = reader.take(data, ("fillers_vary",), bool, False)
     if fillers_vary and not any(strand.role == "filler" for strand in strands.values()):
         reader.problem(("fillers_vary",), "there is no filler to vary", "leave it out")
+    cords_in, cords_out = read_cords(reader, data, strands)
     return Knot(
         name=name,
         kind=_kind(reader, data),
@@ -81,6 +92,8 @@ def _drawn(reader: Reader, data: Mapping[str, Any], name: str) -> Knot:
         fillers_vary=fillers_vary,
         sides=_sides(reader, data),
         faces=FACES,
+        cords_in=cords_in,
+        cords_out=cords_out,
     )
 
 

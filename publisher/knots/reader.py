@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -95,6 +95,29 @@ def read_box(reader: Reader, table: Mapping[str, Any], key: Key) -> Box | None:
         reader.problem(key, f"{key[-1]} must be a box", "write [left, top, right, bottom]")
         return None
     return Box(*map(float, value))
+
+
+def read_cords(
+    reader: Reader, data: Mapping[str, Any], strands: Iterable[str]
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The strands from the left as they come in, and as they go out; none if a file says none."""
+    if "cords_in" not in data and "cords_out" not in data:
+        return (), ()
+    first = reader.take(data, ("cords_in",), list)
+    last = reader.take(data, ("cords_out",), list, first)
+    known = list(strands)
+    strangers = [name for name in first if not isinstance(name, str) or name not in known]
+    if strangers:
+        hint = f"known here: {', '.join(known)}"
+        reader.problem(("cords_in",), f"there is no strand {strangers[0]!r}", hint)
+    elif len(set(first)) < len(first):
+        reader.problem(("cords_in",), "a strand is named twice", "name every cord once")
+    elif last is not first and (len(last) != len(first) or any(n not in last for n in first)):
+        hint = "name each of cords_in once"
+        reader.problem(("cords_out",), "these are not the cords that came in", hint)
+    else:
+        return tuple(first), tuple(last)
+    return (), ()
 
 
 def is_numbers(value: Any, count: int) -> bool:

@@ -52,6 +52,8 @@ def _turned(knot: Knot, move: Move, words: Words) -> Knot:
         loose=form(knot.loose),
         tight=form(knot.tight) if knot.tight else None,
         stages=tuple(moved_stage(stage, move, words, place, Box.mirrored) for stage in knot.stages),
+        cords_in=knot.cords_in[::-1],
+        cords_out=knot.cords_out[::-1],
     )
 
 

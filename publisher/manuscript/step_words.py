@@ -10,6 +10,7 @@ from publisher.manuscript.brief import Brief, knot_target
 from publisher.manuscript.markup import page_of, read_marks
 from publisher.manuscript.phrases import listed, ranges
 from publisher.plan.part_values import PartStep, RepeatPlan, StepsPlan
+from publisher.source.follow import RULES
 
 
 @frozen
@@ -93,8 +94,9 @@ class StepWords:
             outer = self._listed([step.on[0], step.on[-1]])
             inner = self._listed(step.on[1:-1])
             said += self._say("round", outer=outer, inner=inner)
-            if step.facing != self._usual_facing():
-                said += self._say("mirrored", side=self.brief.words(f"sides.{step.facing}"))
+        faces = step.knot in RULES and RULES[step.knot].faces
+        if (faces or self.brief.knots[step.knot].cords_in) and step.facing != self._usual_facing():
+            said += self._say("mirrored", side=self.brief.words(f"sides.{step.facing}"))
         return said
 
     def _usual_facing(self) -> str:

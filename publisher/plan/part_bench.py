@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from publisher.frozen import frozen
 from publisher.knots import lengths
+from publisher.plan.own_knots import OwnKnot
 from publisher.plan.part_values import Leg, PartStep, RepeatPlan
 from publisher.source.parts import Bar, Lay, PartCord
 
@@ -47,6 +48,8 @@ class Bench:
 
     diameters: Mapping[str, float]
     tail_mm: float
+    own_knots: Mapping[str, OwnKnot] = field(default_factory=dict)
+    """The writer's own knots that steps tie, by name."""
     cords: list[NewCord] = field(default_factory=list)
     order: list[Leg] = field(default_factory=list)
     used: dict[Leg, float] = field(default_factory=dict)
@@ -127,8 +130,8 @@ def _head(bench: Bench, number: int, bar_mm: float) -> list[Leg]:
     thick = bench.diameters[cord.colour]
     legs = [Leg(number, "left"), Leg(number, "right")]
     for leg in legs:
-        bench.used[leg] = lengths.larks_head(bar_mm, thick) / 2
         bench.low[leg] = bar_mm / 2 + 2 * thick
+        bench.used[leg] = lengths.larks_head(bar_mm, thick) / 2 + bench.low[leg]
     bench.mounted_mm += lengths.larks_head_width(thick)
     bench.top_mm = max(bench.top_mm, bar_mm / 2 + thick)
     bench.knots[cord.knot] += 1

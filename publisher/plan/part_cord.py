@@ -8,9 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from publisher.frozen import frozen
 from publisher.knots import lengths
+
+if TYPE_CHECKING:
+    from publisher.knots.tied import Tied
 
 HITCH_STEP = 3.0
 """Along the leader from one hitch to the next, in cord diameters."""
@@ -32,8 +36,15 @@ _Knot = Callable[[Sequence[float]], Taken]
 
 
 def tied(knot: str, diameters: Sequence[float]) -> Taken:
-    """A knot on cords side by side, from the left."""
+    """A knot of ours on cords side by side, from the left."""
     return _KNOTS[knot](diameters)
+
+
+def tied_own(knot: Tied, diameters: Sequence[float]) -> Taken:
+    """A knot of the writer's own, as measured in its drawing, in cords as thick as the thickest."""
+    thick = max(diameters)
+    cords = tuple(length * thick for length in knot.taken)
+    return Taken(cords, knot.height * thick, knot.width * thick, knot.depth * thick)
 
 
 def hitch_height(core: int, core_mm: float, working_mm: float) -> float:
@@ -64,8 +75,9 @@ def _overhand(length: Callable[[float], float], tall: float) -> _Knot:
     def knot(diameters: Sequence[float]) -> Taken:
         thick = lengths.bundle_diameter(len(diameters)) * max(diameters)
         size = lengths.overhand_size(thick)
-        cords = tuple(length(thick) for _ in diameters)
-        return Taken(cords, tall * size.height_mm, size.width_mm, size.depth_mm)
+        height_mm = tall * size.height_mm
+        cords = tuple(length(thick) + height_mm for _ in diameters)
+        return Taken(cords, height_mm, size.width_mm, size.depth_mm)
 
     return knot
 
@@ -93,7 +105,7 @@ def _berry(diameters: Sequence[float]) -> Taken:
 
 _KNOTS: dict[str, _Knot] = {
     "overhand": _overhand(lengths.overhand, 1.0),
-    "overhand-extra-turn": _overhand(lengths.overhand_extra_turn, 1.4),  # an estimate
+    "overhand-extra-turn": _overhand(lengths.overhand_extra_turn, 1.9),
     "pair-tied-double-knot": _reef,
     "half-knot": _half,
     "square-knot": _square,

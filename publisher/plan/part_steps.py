@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -12,7 +12,7 @@ from publisher.plan import part_cord
 from publisher.plan.part_bench import PITCH, Bench, NewCord
 from publisher.plan.part_hitches import hitch_run
 from publisher.plan.part_values import Leaving, Leg, PartStep, RepeatPlan
-from publisher.source.follow import RULES, order_after
+from publisher.source.follow import order_after
 from publisher.source.parts import (
     Add,
     Cross,
@@ -67,8 +67,8 @@ def _tie(bench: Bench, step: Tie, done: PartStep) -> PartStep:
         facing=step.facing,
         times=step.times,
     )
-    if RULES[step.knot].extra:
-        start = step.leader or step.worker or 0
+    start = step.leader or step.worker
+    if start is not None:
         travels = bench.order[start - 1]
         hitch_run(bench, step, travels, legs)
         return replace(done, travels=travels, way="right" if step.on[0] > start else "left")
@@ -78,8 +78,8 @@ def _tie(bench: Bench, step: Tie, done: PartStep) -> PartStep:
 
 def _tie_down(bench: Bench, step: Tie, legs: tuple[Leg, ...]) -> None:
     """A knot on legs side by side, as often as the step says."""
-    taken = part_cord.tied(step.knot, [bench.thick(leg) for leg in legs])
     for _ in range(step.times):
+        taken = _taken(bench, step, [bench.thick(leg) for leg in legs])
         top = max(bench.low[leg] for leg in legs)
         bottom = top + taken.height_mm
         for leg, length in zip(legs, taken.cords_mm, strict=True):
@@ -87,7 +87,15 @@ def _tie_down(bench: Bench, step: Tie, legs: tuple[Leg, ...]) -> None:
             bench.used[leg] += length
             bench.low[leg] = bottom
         bench.note_span(top, bottom, legs, taken.width_mm, taken.depth_mm)
+        legs = tuple(legs[place - 1] for place in step.out) or legs
     bench.knots[step.knot] += step.times
+
+
+def _taken(bench: Bench, step: Tie, diameters: Sequence[float]) -> part_cord.Taken:
+    own = bench.own_knots.get(step.knot)
+    if own is None:
+        return part_cord.tied(step.knot, diameters)
+    return part_cord.tied_own(own.right if step.facing == "right" else own.left, diameters)
 
 
 def _leave_gap(bench: Bench, step: Gap, done: PartStep) -> PartStep:

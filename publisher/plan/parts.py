@@ -7,6 +7,7 @@ from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
 
 from publisher.knots.lengths import NO_SWATCH
+from publisher.plan.own_knots import measure_own
 from publisher.plan.part_bench import PITCH, Bench, NewCord, Span, mount
 from publisher.plan.part_steps import work_steps
 from publisher.plan.part_values import Leg, LegPlan, PartCordPlan, StepsPlan
@@ -23,9 +24,9 @@ _HAIR_MM = 1e-6
 
 
 def plan_part(piece: StepsPiece, pattern: Pattern) -> StepsPlan:
-    """The plan of one part."""
+    """The plan of one part. SourceError if a knot of the writer's own is drawn wrong."""
     diameters = {colour.letter: colour.yarn.diameter_mm for colour in pattern.colours}
-    bench = Bench(diameters, piece.tail_mm)
+    bench = Bench(diameters, piece.tail_mm, measure_own(pattern))
     mount(bench, piece.cords, piece.bar)
     order = tuple(bench.order)
     work_steps(bench, piece.steps)

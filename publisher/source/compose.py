@@ -6,8 +6,10 @@ import re
 
 from publisher.source.assemble import make_assembly
 from publisher.source.colours import make_colours, make_house_colours, make_yarns
+from publisher.source.follow import RULES, knots_tied
 from publisher.source.given import Given
-from publisher.source.pattern import Pattern, Piece
+from publisher.source.parts import StepsPiece
+from publisher.source.pattern import OwnKnot, Pattern, Piece
 from publisher.source.pieces import make_pieces
 
 _PARAGRAPHS = re.compile(r"\n[ \t]*\n\s*")
@@ -22,6 +24,7 @@ def compose(given: Given, slug: str) -> Pattern:
     make_house_colours(given, yarns)  # for what is wrong with them
     pieces = make_pieces(given, colours)
     assembly = make_assembly(given, pieces)
+    own_knots = _own_knots(given, pieces)
     if not table.pieces:
         from publisher.source.wording import no_pieces
 
@@ -42,14 +45,26 @@ def compose(given: Given, slug: str) -> Pattern:
         colours=colours,
         pieces=pieces,
         path=given.file,
-        files=_files(given, pieces),
+        files=_files(given, pieces, own_knots),
         assembly=assembly,
+        own_knots=own_knots,
     )
 
 
-def _files(given: Given, pieces: tuple[Piece, ...]) -> tuple[str, ...]:
-    """The pattern, the house, and the pictures."""
-    files = (given.file, given.house_file, *(piece.place.file for piece in pieces))
+def _own_knots(given: Given, pieces: tuple[Piece, ...]) -> tuple[OwnKnot, ...]:
+    """The writer's own knots that steps tie; a knot of ours is tied as ours, whoever draws it."""
+    parts = (piece for piece in pieces if isinstance(piece, StepsPiece))
+    names = {name for part in parts for name in knots_tied(part.steps)} - {*RULES}
+    found = ((name, given.knots.find(name)) for name in sorted(names))
+    return tuple(OwnKnot(name, own.text) for name, own in found if own)
+
+
+def _files(
+    given: Given, pieces: tuple[Piece, ...], own_knots: tuple[OwnKnot, ...]
+) -> tuple[str, ...]:
+    """The pattern, the house, the pictures and the knots."""
+    knots = (str(given.knots.folder / f"{knot.name}.toml") for knot in own_knots)
+    files = (given.file, given.house_file, *(piece.place.file for piece in pieces), *knots)
     return tuple(dict.fromkeys(file for file in files if file))
 
 

@@ -5,7 +5,7 @@ A place in the steps is a way of keys: `(3,)`, or inside a repeat `(3, "steps", 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TypeVar
 
 from publisher.frozen import frozen
@@ -41,6 +41,9 @@ class KnotRule:
     """`leader`, `worker` or nothing."""
     faces: bool = False
     """Whether it has a left-facing and a right-facing form."""
+    out: tuple[int, ...] = ()
+    """Of a knot of the writer's own: the places that its cords came in at, from the left as they
+    go out, where that is another order."""
 
 
 RULES = {
@@ -55,7 +58,7 @@ RULES = {
     "diagonal-double-half-hitch": KnotRule("a diagonal double half hitch", 1, 12, "leader"),
     "gathering-double-half-hitch": KnotRule("a gathering double half hitch", 1, 6, "leader"),
 }
-"""The knots that a step can tie. Lark's heads mount cords, and wrapping has a step of its own."""
+"""Our knots that a step can tie. Lark's heads mount cords, and wrapping has a step of its own."""
 
 ROUND_ONE = ("half-knot", "square-knot")
 """Knots that go round a single filler too, where the step says `fillers = 1`."""
@@ -112,6 +115,11 @@ def order_after(step: Step, order: Sequence[Place], added: Sequence[Place] = ())
         case Tie(knot="half-knot") if step.times % 2:
             one, other = step.on[0] - 1, step.on[-1] - 1
             lies[one], lies[other] = lies[other], lies[one]
+        case Tie(on=on) if step.out:
+            first, last = min(on) - 1, max(on)
+            for _ in range(step.times):
+                came = lies[first:last]
+                lies[first:last] = [came[place - 1] for place in step.out]
         case Cross():
             one, other = step.front - 1, step.back - 1
             lies[one], lies[other] = lies[other], lies[one]
@@ -126,6 +134,17 @@ def order_after(step: Step, order: Sequence[Place], added: Sequence[Place] = ())
     return lies
 
 
+def knots_tied(steps: Iterable[Step]) -> set[str]:
+    """The names of the knots that steps tie."""
+    found: set[str] = set()
+    for step in steps:
+        if isinstance(step, Repeat):
+            found |= knots_tied(step.steps)
+        elif isinstance(step, Tie):
+            found.add(step.knot)
+    return found
+
+
 def steps_in_all(steps: Iterable[Step]) -> int:
     """How many steps are worked, every repeat counted."""
     return sum(
@@ -136,9 +155,14 @@ def steps_in_all(steps: Iterable[Step]) -> int:
     )
 
 
-def find_faults(steps: Sequence[Step], ends: int) -> list[Fault]:
-    """The faults of a part's steps, on which so many ends hang at first: the first of each step."""
-    follower = _Follower(ends)
+def find_faults(
+    steps: Sequence[Step], ends: int, rules: Mapping[str, KnotRule] = RULES
+) -> list[Fault]:
+    """The faults of a part's steps, on which so many ends hang at first: the first of each step.
+
+    `rules`: of all knots that the steps tie.
+    """
+    follower = _Follower(ends, rules)
     follower.walk(steps, ())
     return follower.faults
 
@@ -147,7 +171,8 @@ class _Follower:
     """Walks steps in order, with the ends that hang, each by a number of its own; those that are
     trimmed; and whether any was dropped. `seen`: the steps in which something was found."""
 
-    def __init__(self, ends: int) -> None:
+    def __init__(self, ends: int, rules: Mapping[str, KnotRule]) -> None:
+        self.rules = rules
         self.order = list(range(ends))
         self.known = ends
         self.trimmed: set[int] = set()
@@ -162,7 +187,7 @@ class _Follower:
                 for _ in range(step.times):
                     self.walk(step.steps, (*path, "steps"))
                 continue
-            self._note(path, _faults(step, len(self.order), self.dropped))
+            self._note(path, _faults(step, len(self.order), self.dropped, self.rules))
             self._note(path, self._cut_off(step) if path not in self.seen else iter(()))
             if path not in self.seen:
                 self._work(step)
@@ -194,11 +219,13 @@ class _Follower:
             return
 
 
-def _faults(step: Step, count: int, dropped: bool) -> Iterator[tuple[str, str]]:
+def _faults(
+    step: Step, count: int, dropped: bool, rules: Mapping[str, KnotRule]
+) -> Iterator[tuple[str, str]]:
     yield from _strangers(_positions(step), count, dropped)
     match step:
         case Tie():
-            yield from _tie_faults(step)
+            yield from _tie_faults(step, rules[step.knot])
         case Cross() if abs(step.front - step.back) != 1:
             hint = "cross them one after another, each with the cord beside it"
             yield f"cords {step.front} and {step.back} don't lie side by side", hint
@@ -250,8 +277,7 @@ def _hang(count: int) -> str:
     return "one cord hangs" if count == 1 else f"{count} cords hang"
 
 
-def _tie_faults(step: Tie) -> Iterator[tuple[str, str]]:
-    rule = RULES[step.knot]
+def _tie_faults(step: Tie, rule: KnotRule) -> Iterator[tuple[str, str]]:
     given = {"leader": step.leader, "worker": step.worker}
     for word, position in given.items():
         if position is not None and rule.extra != word:

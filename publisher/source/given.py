@@ -11,6 +11,7 @@ from publisher.source.findings import Findings
 from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.format.parts import CarryTable, CarryWord
 from publisher.source.format.pieces import ChartTable
+from publisher.source.own_knots import OwnKnots
 from publisher.source.pattern import CarryLimit
 
 Value = TypeVar("Value")
@@ -29,6 +30,7 @@ class Given:
     house: HouseTable
     house_known: bool
     """False: house.toml is there, but could not be read, so nobody knows what is in it."""
+    knots: OwnKnots
 
 
 def layered(made: type[Value], *tables: Any) -> Value:

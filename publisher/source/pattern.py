@@ -126,6 +126,14 @@ Piece = ChartPiece | StepsPiece
 
 
 @frozen
+class OwnKnot:
+    """A knot of the writer's own: the text of its file, `knots/NAME.toml` beside the pattern."""
+
+    name: str
+    text: str
+
+
+@frozen
 class Pattern:
     """One pattern with the house settings already in it."""
 
@@ -149,6 +157,8 @@ class Pattern:
     files: tuple[str, ...]
     """Every file it was read from: itself, house.toml, pictures."""
     assembly: tuple[AssemblyStep, ...] = ()
+    own_knots: tuple[OwnKnot, ...] = ()
+    """Those that the steps tie, by name."""
 
     @property
     def charts(self) -> tuple[ChartPiece, ...]:

@@ -17,6 +17,7 @@ from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.format.pieces import ChartTable
 from publisher.source.given import Given
 from publisher.source.listing import is_slug
+from publisher.source.own_knots import FOLDER, OwnKnots
 from publisher.source.pattern import Pattern, Yarn, YarnColour
 from publisher.source.places import find_charts
 from publisher.source.syntax import parse
@@ -50,6 +51,7 @@ def read_pattern(
             house_file="" if house_path is None else str(Path(house_path)),
             house=house_table or HouseTable(),
             house_known=house_path is None or house_table is not None,
+            knots=OwnKnots(path.parent / FOLDER),
         )
         pattern = compose(given, path.stem)
     problems = reading.all_problems()
@@ -73,7 +75,8 @@ def read_house(path: Path) -> House:
     reading = _Reading()
     table = reading.table(HouseTable, path) or HouseTable()
     nothing = PatternTable(format=1, title="", version="", colours={}, pieces=[])
-    given = Given(reading.findings, str(path), nothing, (), str(path), table, True)
+    knots = OwnKnots(path.parent / FOLDER)
+    given = Given(reading.findings, str(path), nothing, (), str(path), table, True, knots)
     yarns = make_yarns(given)
     house = House(tuple(yarns.values()), make_house_colours(given, yarns))
     problems = reading.all_problems()

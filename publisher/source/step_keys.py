@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Iterator
 
-from publisher.source.follow import RULES
+from publisher.source.follow import KnotRule
 from publisher.source.format.steps import PlainStepTable, StepTable
 
 WITH: dict[str, tuple[str, ...]] = {
@@ -36,8 +36,8 @@ def verb_of(table: PlainStepTable) -> str:
     return next((verb for verb in WITH if getattr(table, verb, None) is not None), "")
 
 
-def find_key_faults(table: PlainStepTable) -> Iterator[tuple[str, str, str]]:
-    """Key, what is wrong with it, and what to do."""
+def find_key_faults(table: PlainStepTable, rule: KnotRule | None) -> Iterator[tuple[str, str, str]]:
+    """Key, what is wrong with it, and what to do. `rule`: of the knot that it ties, if any."""
     given = [
         field.name
         for field in dataclasses.fields(table)
@@ -61,12 +61,11 @@ def find_key_faults(table: PlainStepTable) -> Iterator[tuple[str, str, str]]:
     for key in NEEDED.get(verb, ()):
         if key not in given:
             yield "", f"this step has `{verb}`, but not `{key}`", f"add {_EXAMPLES[key]}"
-    if table.tie is not None:
-        yield from _tie_faults(table)
+    if rule is not None:
+        yield from _tie_faults(table, rule)
 
 
-def _tie_faults(table: PlainStepTable) -> Iterator[tuple[str, str, str]]:
-    rule = RULES[table.tie or ""]
+def _tie_faults(table: PlainStepTable, rule: KnotRule) -> Iterator[tuple[str, str, str]]:
     if table.facing and not rule.faces:
         yield "facing", f"{rule.title} does not face a side", "take `facing` out"
     if table.times not in (None, 1) and rule.extra:

@@ -11,9 +11,11 @@ from publisher.source.follow import (
     MOST_STEPS,
     ROUND_ONE,
     RULES,
+    KnotRule,
     StepPath,
     ends_at_first,
     find_faults,
+    knots_tied,
     steps_in_all,
     too_few_or_many,
 )
@@ -123,9 +125,12 @@ class _Reader:
         """The step, or what stands in for it where its keys don't say one."""
         if self.knows(*place):
             return self.stand_in()
-        faults = list(find_key_faults(table))
-        if not faults:
-            faults = list(_knot_faults(table))
+        rule = None if table.tie is None else self.rule(table.tie)
+        faults = list(find_key_faults(table, rule))
+        if not faults and rule is not None:
+            faults = list(_knot_faults(table, rule))
+        elif not faults and table.tie is not None:
+            faults = list(self.no_such_knot(table.tie))
         for key, message, hint in faults[:1]:
             self.find((*place, key) if key else place, message, hint)
         if faults:
@@ -135,7 +140,26 @@ class _Reader:
         if isinstance(table, StepTable) and table.repeat is not None:
             inner = self.steps(table.steps or (), (*place, "steps"))
             return Repeat(times=table.repeat, steps=inner, note=table.note)
-        return _plain(table)
+        return _plain(table, rule)
+
+    def rule(self, knot: str) -> KnotRule | None:
+        """What a knot, ours or the writer's own, is tied on; None if no step can tie it."""
+        if knot in RULES:
+            return RULES[knot]
+        own = self.given.knots.find(knot)
+        return None if own is None else own.rule
+
+    def no_such_knot(self, knot: str) -> Iterator[tuple[str, str, str]]:
+        from publisher.source.words import nearest, shown
+
+        own = self.given.knots.find(knot)
+        if own is not None:
+            yield "tie", *own.fault
+            return
+        known = (*RULES, *self.given.knots.names())
+        near = nearest(knot, known)
+        hint = f'did you mean "{near}"?' if near else f"it can be {' or '.join(map(shown, known))}"
+        yield "tie", f"`tie` can't be {shown(knot)}", hint
 
     def stand_in(self) -> Step:
         """In the place of a step that can't be read, so that the others keep theirs."""
@@ -153,8 +177,12 @@ class _Reader:
             message = f"with its repeats, this piece has more than {MOST_STEPS:,} steps"
             self.find(("steps",), message, "part the work into two pieces")
         elif not self.skipped():
-            for fault in find_faults(steps, ends):
+            for fault in find_faults(steps, ends, self.rules(steps)):
                 self.find(("steps", *fault.path), fault.message, fault.hint)
+
+    def rules(self, steps: Iterable[Step]) -> dict[str, KnotRule]:
+        """Of all knots that these steps tie."""
+        return {name: rule for name in knots_tied(steps) if (rule := self.rule(name)) is not None}
 
     def skipped(self) -> bool:
         """Whether a step could not be read: then nobody knows how many cords hang after it."""
@@ -168,11 +196,11 @@ def _colours(table: PlainStepTable) -> Iterator[tuple[str, StepPath]]:
         yield table.add.colour, ("add", "colour")
 
 
-def _knot_faults(table: PlainStepTable) -> Iterator[tuple[str, str, str]]:
+def _knot_faults(table: PlainStepTable, rule: KnotRule) -> Iterator[tuple[str, str, str]]:
     """A knot round one filler is written on purpose; fillers that are said are there."""
-    if table.tie is None or table.on is None:
+    if table.on is None:
         return
-    rule, count = RULES[table.tie], len(table.on)
+    count = len(table.on)
     if table.fillers is not None and table.tie not in ROUND_ONE:
         yield "fillers", f"{rule.title} has no fillers", "take `fillers` out"
     elif table.fillers is not None and table.fillers != count - 2:
@@ -185,8 +213,14 @@ def _knot_faults(table: PlainStepTable) -> Iterator[tuple[str, str, str]]:
         yield "on", *too_few_or_many(rule, count)
 
 
-def _plain(table: PlainStepTable) -> Step:
-    """A step whose keys are those of its verb."""
+def _order_out(table: PlainStepTable, rule: KnotRule | None) -> tuple[int, ...]:
+    """The places that the cords of a knot of the writer's own came in at, as they go out."""
+    out = rule.out if rule else ()
+    return tuple(len(out) + 1 - place for place in out[::-1]) if table.facing == "right" else out
+
+
+def _plain(table: PlainStepTable, rule: KnotRule | None) -> Step:
+    """A step whose keys are those of its verb; `rule`: of the knot that it ties, if any."""
     on, note = tuple(table.on or ()), table.note
     match verb_of(table):
         case "tie":
@@ -197,6 +231,7 @@ def _plain(table: PlainStepTable) -> Step:
                 worker=table.worker,
                 facing=table.facing or "left",
                 times=table.times or 1,
+                out=_order_out(table, rule),
                 note=note,
             )
         case "gap_mm":

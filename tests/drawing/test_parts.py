@@ -22,7 +22,7 @@ from publisher.knots import load_knots
 from publisher.plan import make_plan
 from publisher.plan.part_values import StepsPlan
 from publisher.source.mirror import mirrored_part
-from publisher.source.parts import Cross, Gap, Glue, PartCord, StepsPiece, Tie, Trim
+from publisher.source.parts import Cross, Facing, Gap, Glue, PartCord, StepsPiece, Tie, Trim
 
 KNOTS = load_knots().__getitem__
 LINES = ((4, 39.0), (3, 54.0), (2, 84.0), (1, 174.0))
@@ -99,6 +99,21 @@ def exits(piece: StepsPiece) -> dict[str, float]:
 def test_legs_hang_in_the_order_that_the_plan_has() -> None:
     for steps in (LEAF.steps[:1], LEAF.steps[:3], LEAF.steps[:4]):
         xs = list(exits(part(LEAF_CORDS, steps)).values())
+        assert xs == sorted(xs)
+
+
+@pytest.mark.parametrize("facing", ["left", "right"])
+@pytest.mark.parametrize("times", range(1, 8))
+def test_many_half_knots_leave_the_cords_where_the_plan_has_them(
+    times: int, facing: Facing
+) -> None:
+    """Whether all of them are drawn or, as in the steps, only some."""
+    cords = (PartCord("G", "folded", knot="larks-head"),) * 2
+    tie = Tie(knot="half-knot", on=(1, 2, 3, 4), times=times, facing=facing)
+    plan = planned(part(cords, (tie,)))
+    for whole in (False, True):
+        lay = laid(plan, whole)
+        xs = [lay.at(leg).x for leg in lay.order]
         assert xs == sorted(xs)
 
 

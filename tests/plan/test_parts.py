@@ -182,8 +182,8 @@ def test_a_cord_that_nothing_is_done_with_takes_nothing() -> None:
 def test_alike_cords_are_cut_together_for_all_that_are_made() -> None:
     plan = make_plan(pattern_of(part(make=5)))
     lines = [(line.purpose, line.colour, line.count, line.length_mm) for line in plan.cutting_list]
-    assert lines == [("part cords", "G", 10, 580.0), ("part cords", "G", 5, 420.0)]
-    assert plan.shopping[0].length_m == 8  # 10 x 0.58 + 5 x 0.42 m, rounded up
+    assert lines == [("part cords", "G", 10, 600.0), ("part cords", "G", 5, 420.0)]
+    assert plan.shopping[0].length_m == 9  # 10 x 0.60 + 5 x 0.42 m, rounded up
 
 
 def test_time_is_told_where_a_knot_was_timed() -> None:
@@ -210,7 +210,7 @@ def test_the_plan_as_json_tells_every_step_and_order() -> None:
             {"cord": 1, "side": "right"},
         ],
     }
-    assert {cord["length_mm"] for cord in piece["cords"]} == {420.0, 580.0}
+    assert {cord["length_mm"] for cord in piece["cords"]} == {420.0, 600.0}
     assert piece["cords"][0]["lay"] == LEAF_CORDS[0].lay
 
 

@@ -132,6 +132,15 @@ def choice(*words: object) -> CoreSchema:
     return core_schema.literal_schema(list(words))
 
 
+def word_or_own(shape: str, *words: str) -> CoreSchema:
+    """One of these, which editors offer, or a name of the writer's own; whether there is a thing
+    of that name is for the reader to find. `shape`: a regular expression for the whole of it."""
+    offered = [{"enum": list(words)}, {"type": "string", "pattern": f"^(?:{shape})$"}]
+    return core_schema.no_info_after_validator_function(
+        str, line(100), metadata={"pydantic_js_updates": {"anyOf": offered}}
+    )
+
+
 def day() -> CoreSchema:
     """A date, as TOML writes it: without quotes."""
     return core_schema.date_schema(strict=True)

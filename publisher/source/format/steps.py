@@ -19,6 +19,7 @@ from publisher.source.format.schema import (
     some,
     table_schema,
     whole,
+    word_or_own,
 )
 from publisher.source.parts import Facing, Lay
 
@@ -114,7 +115,12 @@ class PlainStepTable:
     """`{ tie = "square-knot", on = [2, 3, 4, 5] }`, or any other step but a repeat"""
 
     tie: str | None = field(
-        default=None, metadata=key(choice(*RULES), "A knot to tie.", 'tie = "square-knot"')
+        default=None,
+        metadata=key(
+            word_or_own(SLUG, *RULES),
+            "A knot to tie: one of ours, or one of your own by the name of its file.",
+            'tie = "square-knot"',
+        ),
     )
     on: list[int] | None = field(
         default=None,

@@ -1,0 +1,103 @@
+"""Knots that steps can tie are measured in their drawing, and refused if it is not drawn so."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import pytest
+from own_knots import HALF, SQUARE, copied
+from pytest import approx
+
+from publisher.errors import SourceError
+from publisher.knots import lengths, load_knots
+from publisher.knots.tied import Tied, measure
+
+WITHIN = 0.05
+
+
+def measured(text: str) -> Tied:
+    return measure(load_knots({"weir-knot.toml": text})["weir-knot"])
+
+
+def told(text: str) -> list[str]:
+    with pytest.raises(SourceError) as caught:
+        load_knots({"weir-knot.toml": text})
+    return [str(problem) for problem in caught.value.problems]
+
+
+def test_a_square_knot_measures_what_the_closed_forms_say() -> None:
+    """They come from other models of the same knot."""
+    found = measured(SQUARE)
+    a, one, two, b = found.taken
+    assert (a + b) / 2 == approx(lengths.square_knot(2, 1, 1), rel=WITHIN)
+    size = lengths.square_knot_size(2, 1, 1)
+    assert one == two == approx(size.height_mm, rel=WITHIN)
+    assert (found.width, found.height, found.depth) == approx(
+        (size.width_mm, size.height_mm, size.depth_mm), rel=WITHIN
+    )
+
+
+def test_an_overhand_knot_takes_what_is_published_besides_its_height() -> None:
+    """Source: the tight open knot (Pieranski, Przybyl and Stasiak 2001; from memory)."""
+    found = measured(copied("overhand", ("W",)))
+    assert found.taken[0] - found.height == approx(lengths.overhand(1), rel=WITHIN)
+
+
+def test_in_the_mirror_the_cords_change_sides_and_take_the_same() -> None:
+    knot = load_knots({"weir-knot.toml": HALF})["weir-knot"]
+    found, other = measure(knot), measure(knot.mirrored())
+    assert found.taken[0] != approx(found.taken[-1], abs=0.5)
+    assert other.taken == approx(found.taken[::-1])
+    assert (other.width, other.height, other.depth) == approx(
+        (found.width, found.height, found.depth), rel=1e-4
+    )
+
+
+@pytest.mark.parametrize(
+    ("of", "cords_in", "cords_out", "message"),
+    [
+        (
+            "half-knot",
+            ("A", "F1", "F2", "B"),
+            (),
+            '4: these cords go out in another order; write cords_out = ["B"',
+        ),
+        (
+            "square-knot",
+            ("B", "F1", "F2", "A"),
+            (),
+            '4: these cords come in in another order; write cords_in = ["A"',
+        ),
+        ("square-knot", ("A", "F1", "B"), (), "4: F2 is not among these; name every cord"),
+        ("square-knot", ("A", "F1", "F2", "C"), (), "4: there is no strand 'C'; known here: A"),
+        ("square-knot", ("A", "F1", "F1", "B"), (), "4: a strand is named twice"),
+        ("square-knot", ("A", "F1", "F2", "B"), ("A", "B"), "5: these are not the cords that"),
+        ("larks-head", ("W",), (), "4: D is not among these; name every cord; a knot on a dowel"),
+        ("pair-tied-double-knot", ("A", "B"), (), "4: A does not come in above the knot and go"),
+    ],
+)
+def test_what_is_drawn_otherwise_is_told(
+    of: str, cords_in: Sequence[str], cords_out: Sequence[str], message: str
+) -> None:
+    (problem,) = told(copied(of, cords_in, cords_out))
+    assert problem.startswith(f"weir-knot.toml:{message}")
+
+
+def test_cords_that_do_not_cross_are_no_knot() -> None:
+    text = """
+format = 1
+titles = ["two cords"]
+intro = "They hang."
+cords_in = ["A", "B"]
+[strands.A]
+role = "working"
+points = "0 0 0; 0 5 0"
+[strands.B]
+role = "second"
+points = "2 0 0; 2 5 0"
+[[stages]]
+words = "Let them hang."
+show.A = {}
+"""
+    (problem,) = told(text)
+    assert "these cords do not cross: nothing is tied" in problem

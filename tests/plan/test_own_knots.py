@@ -1,0 +1,53 @@
+"""Knots of the writer's own take what they take in their drawing."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from own_knots import HALF, SQUARE, write_pattern
+from pytest import approx
+
+from publisher.errors import SourceError
+from publisher.plan import make_plan
+from publisher.plan.part_values import StepsPlan
+from publisher.source import read_pattern
+
+ON = "on = [1, 2, 3, 4]"
+
+
+def planned(folder: Path, step: str, knot: str = SQUARE, *, left: bool = False) -> StepsPlan:
+    pattern = read_pattern(write_pattern(folder, step, weir_knot=knot))
+    return make_plan(pattern.for_left_hand() if left else pattern).parts[0]
+
+
+def used(plan: StepsPlan) -> list[float]:
+    return [leg.used_mm for cord in plan.cords for leg in cord.legs]
+
+
+@pytest.mark.parametrize("times", [1, 7])
+@pytest.mark.parametrize("facing", ["left", "right"])
+@pytest.mark.parametrize(("ours", "own"), [("square-knot", SQUARE), ("half-knot", HALF)])
+def test_ours_under_another_name_is_planned_as_ours(
+    tmp_path: Path, ours: str, own: str, facing: str, times: int
+) -> None:
+    more = f'{ON}, facing = "{facing}", times = {times} }},'
+    expected = planned(tmp_path, f'{{ tie = "{ours}", {more}', own)
+    found = planned(tmp_path, f'{{ tie = "weir-knot", {more}', own)
+    assert found.steps[0].after == expected.steps[0].after
+    assert sum(used(found)) == approx(sum(used(expected)), rel=0.06)
+    assert found.width_mm == approx(expected.width_mm, rel=0.1)
+    assert found.knots["weir-knot"] == times
+
+
+def test_the_left_hand_has_its_mirror_image(tmp_path: Path) -> None:
+    step = f'{{ tie = "weir-knot", {ON}, times = 3 }},'
+    right, left = planned(tmp_path, step, HALF), planned(tmp_path, step, HALF, left=True)
+    assert used(left) == approx(used(right)[::-1])
+    assert left.height_mm == approx(right.height_mm)
+
+
+def test_a_knot_that_is_drawn_wrong_is_told_at_its_line(tmp_path: Path) -> None:
+    wrong = HALF.replace("cords_out", "# ")
+    with pytest.raises(SourceError, match=r"knots/weir-knot\.toml:4: these cords go out"):
+        planned(tmp_path, f'{{ tie = "weir-knot", {ON} }},', wrong)
