@@ -1,4 +1,4 @@
-"""Draw the key to a chart, from the lightest yarn to the darkest."""
+"""Draw the key to a chart, its colours in the order of the pattern's file, as everywhere."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from publisher.drawing.figure import Figure
 from publisher.drawing.lettering import fitted_lines
 from publisher.drawing.look import Look
 from publisher.drawing.swatch import paint_swatch
-from publisher.drawing.symbols import Symbol, assign_symbols, light_to_dark
+from publisher.drawing.symbols import Symbol, assign_symbols
 from publisher.fonts import proportions, text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.frozen import frozen
@@ -85,7 +85,7 @@ def _entries(
     cell_mm = _cell(plan, look)
     name_mm = _column_mm(look, width_mm) - cell_mm[0] - _TEXT_GAP_MM - _COLUMN_GAP_MM
     found = []
-    for colour in light_to_dark(colours):
+    for colour in colours:
         knots = plan.knots.get(colour.letter, 0)
         if not knots:
             continue

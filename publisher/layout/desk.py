@@ -11,6 +11,7 @@ from publisher.fonts.shaping import MM_PER_PT
 from publisher.frozen import frozen
 from publisher.layout.boxes import Group
 from publisher.manuscript.blocks import Manuscript, Span, Text
+from publisher.manuscript.markup import with_pages
 from publisher.source.pattern import YarnColour
 
 _LONGEST_LINE_EM = 37.0  # about 75 characters of the text face
@@ -47,8 +48,8 @@ class Desk:
         return _LONGEST_LINE_EM * style.size_pt * MM_PER_PT
 
     def spans(self, text: str) -> Text:
-        """Plain words as spans."""
-        return (Span(text),) if text else ()
+        """Plain words as spans, with the pages that they name."""
+        return with_pages(text)
 
     def key_words(self, letter: str, name: str) -> Text:
         """A colour as it is named in keys: its letter, strong, and its name."""

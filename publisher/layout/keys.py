@@ -8,7 +8,6 @@ from dataclasses import replace
 from publisher.drawing import draw_key, draw_key_map, draw_legend
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
-from publisher.drawing.symbols import light_to_dark
 from publisher.drawing.tiles import TilePlan
 from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Placed
@@ -84,7 +83,7 @@ class Key:
 
 def short_key(chart: Chart, desk: Desk) -> Box:
     """The colours alone, in a line or a few, for every page of a chart whose key is elsewhere."""
-    letters = [colour.letter for colour in light_to_dark(desk.colours)]
+    letters = (colour.letter for colour in desk.colours)
     line = ColourLine(tuple(letter for letter in letters if chart.plan.knots.get(letter)))
     return next(colour_line(line, desk, desk.look.paper.text_width_mm))
 

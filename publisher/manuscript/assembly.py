@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import groupby
+from itertools import compress, groupby
 
 from publisher import units
 from publisher.drawing import draw_hanging, place_parts
@@ -113,6 +113,7 @@ def _places(brief: Brief, chart: ChartPlan) -> list[tuple[AssemblyPlan, Placemen
 
 
 def _place_table(brief: Brief, chart: ChartPlan) -> Iterator[Block]:
+    """Every mark with its part and its place; only columns that have something to say."""
     words, placed = brief.words, _places(brief, chart)
     if not placed:
         return
@@ -129,8 +130,12 @@ def _place_table(brief: Brief, chart: ChartPlan) -> Iterator[Block]:
         Column(words("assembly.lean"), 26),
         Column(words("assembly.note"), 58),
     )
-    rows = tuple(TableRow(_cells(brief, chart, step, place)) for step, place in placed)
-    yield Table(columns, rows)
+    rows = [_cells(brief, chart, step, place) for step, place in placed]
+    told = [any(cells[at].text for cells in rows) for at in range(len(columns))]
+    yield Table(
+        tuple(compress(columns, told)),
+        tuple(TableRow(tuple(compress(cells, told))) for cells in rows),
+    )
 
 
 def _place_words(brief: Brief, chart: ChartPlan, step: AssemblyPlan, place: Placement) -> Text:

@@ -17,6 +17,7 @@ from publisher.manuscript.blocks import (
     TableRow,
 )
 from publisher.manuscript.brief import Brief
+from publisher.manuscript.markup import page_of
 from publisher.manuscript.phrases import neighbours
 from publisher.plan.values import BuyLine, ChartPlan, CutLine
 
@@ -30,7 +31,7 @@ _PURPOSES = {
 
 
 def cutting_table(brief: Brief) -> Table:
-    """One line a colour and use: the commonest length, then the shorter ones."""
+    """One line a colour and use: the commonest length, then the others."""
     words, metric = brief.words, brief.measures.metric_first
     cm, inch = words("materials.unit_cm"), words("materials.unit_inch")
     unit = "m" if metric else "yd"
@@ -39,7 +40,7 @@ def cutting_table(brief: Brief) -> Table:
         Column(words("materials.count"), 17, right=True),
         Column(words("materials.length"), 15, cm if metric else inch, right=True),
         Column(words("materials.length"), 15, inch if metric else cm, right=True),
-        Column(words("materials.shorter"), 62, words("materials.shorter_unit")),
+        Column(words("materials.others"), 62, words("materials.others_unit")),
         Column(words("materials.in_all"), 16, words(f"materials.unit_{unit}"), right=True),
     )
     rows: list[TableRow] = []
@@ -83,10 +84,22 @@ def _range_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:
             Cell(units.whole(count)),
             Cell(),
             Cell(),
-            Cell(brief.words("materials.by_number")),
+            Cell(_by_number(brief, lines[0].piece)),
             Cell(units.decimal(_printed_total(brief, lines), 1)),
         )
     )
+
+
+def _by_number(brief: Brief, piece: str) -> str:
+    """Where the lengths of a piece's hanging cords are told."""
+    if not brief.on_paper:
+        return brief.words("materials.by_number_told")
+    return brief.words("materials.by_number", page=page_of(cords_target(piece)))
+
+
+def cords_target(piece: str) -> str:
+    """Where the list of a piece's hanging cords stands."""
+    return f"cords-{piece}"
 
 
 def cord_tables(brief: Brief, chart: ChartPlan) -> Iterator[tuple[Table, ...]]:
@@ -129,7 +142,7 @@ def _numbers_in_words(numbers: Sequence[int]) -> str:
 
 def _cut_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:
     main, *others = sorted(lines, key=lambda line: (-line.count, -line.length_mm))
-    shorter = sorted(others, key=lambda line: -line.length_mm)
+    others.sort(key=lambda line: -line.length_mm)
     metric = brief.measures.metric_first
     cm = units.centimetres(main.length_mm, "up", fixed=True)
     inch = units.inches(main.length_mm, "up")
@@ -139,13 +152,13 @@ def _cut_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:
             Cell(units.whole(main.count)),
             Cell(cm if metric else inch),
             Cell(inch if metric else cm),
-            _shorter(brief, shorter),
+            _others(brief, others),
             Cell(units.decimal(_printed_total(brief, lines), 1)),
         )
     )
 
 
-def _shorter(brief: Brief, lines: Sequence[CutLine]) -> Cell:
+def _others(brief: Brief, lines: Sequence[CutLine]) -> Cell:
     if not lines:
         return Cell()
     cm = _listed(lines, [units.centimetres(line.length_mm, "up") for line in lines])

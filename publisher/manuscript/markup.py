@@ -29,6 +29,11 @@ def read_marks(words: str, **values: object) -> Text:
     return tuple(spans)
 
 
+def with_pages(words: str) -> Text:
+    """Words without marks as spans; what `page_of` gave prints its page."""
+    return tuple(_filled(words, False, None))
+
+
 @lru_cache(maxsize=1024)
 def _marked(words: str) -> tuple[tuple[str, bool, str | None], ...]:
     """Words parted at their marks: (words, strong?, where a link leads to)."""
@@ -46,7 +51,7 @@ def _marked(words: str) -> tuple[tuple[str, bool, str | None], ...]:
 
 
 def _filled(words: str, strong: bool, target: str | None) -> list[Span]:
-    if "\x02" not in words:
+    if _PAGE_MARK not in words:
         return [Span(words, strong, target)] if words else []
     spans = []
     for index, part in enumerate(_PAGE.split(words)):

@@ -14,7 +14,13 @@ from publisher.manuscript.blocks import (
     Text,
 )
 from publisher.manuscript.brief import Brief
-from publisher.manuscript.lists import as_lists, cord_tables, cutting_table, shopping_table
+from publisher.manuscript.lists import (
+    as_lists,
+    cord_tables,
+    cords_target,
+    cutting_table,
+    shopping_table,
+)
 from publisher.manuscript.part_needs import part_sizes, part_tools
 from publisher.plan.values import BuyLine, ChartPlan
 
@@ -72,7 +78,8 @@ def cutting_blocks(brief: Brief) -> list[Block]:
         for index, tables in enumerate(cord_tables(brief, chart)):
             if not index:
                 lead = brief.words("materials.by_number_lead")
-                blocks.append(Heading(brief.words("materials.by_number_head"), lead))
+                head = brief.words("materials.by_number_head")
+                blocks.append(Heading(head, lead, target=cords_target(chart.id)))
             parts = tuple(tuple(as_lists(brief, table)) for table in tables)
             blocks += brief.beside(parts, (1.0,) * len(parts))
     return blocks

@@ -33,12 +33,11 @@ def test_the_key_lists_every_colour_once_and_its_knots_add_up() -> None:
     assert sum(counts) == plan.total_knots
 
 
-def test_the_key_runs_from_the_lightest_yarn_to_the_darkest() -> None:
+def test_the_key_has_the_order_of_the_file_as_lists_and_rows_have() -> None:
     plan, colours = kingfisher()
     said = [text.text for text in texts(draw_key(plan, colours, BOOKLET, WIDTH, WORDS))]
     letters = [text for text in said if len(text) == 1]
-    light = {colour.letter: colour.srgb.luminance for colour in colours}
-    assert letters == sorted(letters, key=lambda letter: -light[letter])
+    assert letters == [colour.letter for colour in colours]
 
 
 def test_a_colour_of_another_piece_is_not_in_this_ones_key() -> None:
