@@ -100,7 +100,8 @@ def _paint_row_numbers(canvas: Canvas, view: BackView) -> None:
 
 def _fives(first: int, last: int, cell_mm: float, least_mm: float) -> list[int]:
     """Multiples of five (or ten, …) with room between them, and the ends where they have room."""
-    step = next(step for step in (5, 10, 50, 100, 500, 1000) if step * cell_mm >= least_mm)
+    steps = (step for step in (5, 10, 50, 100, 500, 1000) if step * cell_mm >= least_mm)
+    step = next(steps, last + 1)  # in cells far narrower than high, or far lower than wide, none
     shown = [count for count in range(first, last + 1) if count % step == 0]
     for end in (first, last):
         if all(abs(end - count) * cell_mm >= least_mm for count in shown):

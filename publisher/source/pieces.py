@@ -8,6 +8,7 @@ from publisher.source.charts import Cells, make_cells
 from publisher.source.findings import KeyPath
 from publisher.source.format.parts import CordsTable, FringeTable, GaugeTable
 from publisher.source.format.pieces import ChartTable
+from publisher.source.format.schema import LEAST_KNOT_MM
 from publisher.source.format.steps import StepsTable
 from publisher.source.given import Given, layered, piece_carry
 from publisher.source.pattern import ChartPiece, Cords, Fringe, Gauge, Mount, Piece, YarnColour
@@ -162,4 +163,15 @@ def _gauge(given: Given, table: GaugeTable | None, path: KeyPath) -> Gauge:
             message = f"the gauge has {there[0]}, but not {absent}"
             hint = f"measure that on your swatch too, or take {there[0]} out"
             given.findings.add(given.file, (*path, "gauge"), message, hint)
+        elif there:
+            _check_knot(given, gauge, pair, (*path, "gauge"))
     return gauge
+
+
+def _check_knot(given: Given, gauge: Gauge, pair: tuple[str, str], path: KeyPath) -> None:
+    """A swatch may not say that knots are finer than any yarn."""
+    count, length_mm = (getattr(gauge, key) for key in pair)
+    if length_mm / count < LEAST_KNOT_MM:
+        message = f"{count:,} {pair[0]} in {length_mm:g} mm would be finer than any yarn"
+        hint = f"measure the swatch again: {pair[1]} is the length of all of them, in mm"
+        given.findings.add(given.file, (*path, pair[1]), message, hint)

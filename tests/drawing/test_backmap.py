@@ -19,6 +19,7 @@ from publisher.drawing.figure import Figure
 from publisher.drawing.labels import Box, Wanted, place_labels
 from publisher.fonts import text_width_mm
 from publisher.plan import make_plan
+from publisher.source.pattern import Gauge
 
 BOOKLET, MONO, LARGE = look(), look("ink-saver"), look("large-print")
 WORDS = {**words("backmap"), "pairs": "9 pairs to tie", "singles": "4 ends to weave in"}
@@ -201,3 +202,15 @@ def test_labels_of_points_in_a_row_all_find_room() -> None:
     boxes = place_labels(wanted, dots, (0.0, 0.0, 60.0, 60.0))
     for one, other in itertools.combinations(boxes, 2):
         assert not covers(one, other)
+
+
+@pytest.mark.parametrize("sides", [(0.1, 500.0), (500.0, 0.1)])
+def test_cells_far_narrower_or_lower_than_others_have_their_map(
+    sides: tuple[float, float],
+) -> None:
+    """A swatch may say so by mistake: of the numbers, those that have room are shown."""
+    width_mm, height_mm = sides
+    gauge = Gauge(columns=1, width_mm=width_mm, rows=1, height_mm=height_mm)
+    (figure,) = maps(plan_of("NNNN", "NWWN", "NNNN", gauge=gauge))
+    shown = [text for text, *_ in texts(figure)]
+    assert {"1", "2"} <= {*shown}

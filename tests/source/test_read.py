@@ -311,7 +311,7 @@ def test_house_mistakes_are_told_in_the_house(tmp_path: Path) -> None:
         "house.toml:1: nothing here is called `desinger`; did you mean `designer`?",
         "house.toml:2: `currency` can't be \"gbp\"; write the currency's three capital letters, "
         'such as currency = "GBP"',
-        "house.toml:5: `diameter_mm` is -3, but it must be more than 0; "
+        "house.toml:5: `diameter_mm` is -3, but the least is 0.1; "
         "write it like this: diameter_mm = 3.0",
         "reed-warbler.toml:17:4: row 2 has 3 knots, but row 1 has 4; add 1 letter to it",
     ]

@@ -7,6 +7,7 @@ from typing import Literal
 
 from publisher.frozen import frozen
 from publisher.source.format.schema import (
+    LEAST_KNOT_MM,
     choice,
     key,
     letter,
@@ -122,7 +123,9 @@ class GaugeTable:
     width_mm: float | None = field(
         default=None,
         metadata=key(
-            number(10_000, above=0), "How wide those columns are, in mm.", "width_mm = 160"
+            number(10_000, least=LEAST_KNOT_MM),
+            "How wide those columns are, in mm.",
+            "width_mm = 160",
         ),
     )
     rows: int | None = field(
@@ -130,12 +133,16 @@ class GaugeTable:
     )
     height_mm: float | None = field(
         default=None,
-        metadata=key(number(10_000, above=0), "How high those rows are, in mm.", "height_mm = 170"),
+        metadata=key(
+            number(10_000, least=LEAST_KNOT_MM),
+            "How high those rows are, in mm.",
+            "height_mm = 170",
+        ),
     )
     yarn_mm_per_knot: float | None = field(
         default=None,
         metadata=key(
-            number(5_000, above=0),
+            number(5_000, least=LEAST_KNOT_MM),
             "Yarn that one knot takes, in mm: unpick ten knots of your swatch and measure.",
             "yarn_mm_per_knot = 62",
         ),

@@ -17,6 +17,10 @@ TAG: Final = "\0"
 """Begins the names that a validator gives to the branches of a choice, in the way to an error."""
 
 
+LEAST_KNOT_MM: Final = 0.1
+"""Finer than any yarn that is knotted by hand: no knot is smaller, nor takes less."""
+
+
 @frozen
 class Rule:
     """What a key may hold, what it is for, and one line that writes it right."""

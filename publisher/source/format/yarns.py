@@ -7,6 +7,7 @@ from dataclasses import field
 from publisher.frozen import frozen
 from publisher.source.format.parts import CARRY, CarryTable, CarryWord
 from publisher.source.format.schema import (
+    LEAST_KNOT_MM,
     any_name,
     choice,
     key,
@@ -31,7 +32,10 @@ class YarnTable:
     )
     diameter_mm: float = field(
         metadata=key(
-            number(50, above=0), "How thick the yarn is, in mm.", "diameter_mm = 3.0", stand_in=1.0
+            number(50, least=LEAST_KNOT_MM),
+            "How thick the yarn is, in mm.",
+            "diameter_mm = 3.0",
+            stand_in=1.0,
         )
     )
     grams_per_metre: float | None = field(
