@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Literal
 
 from publisher.colour import Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.figure import Figure
 from publisher.drawing.knot_colours import cord_colours
+from publisher.drawing.knot_labels import CAP_HEIGHT, Label, kept_apart
 from publisher.drawing.knot_paint import layered, paint
 from publisher.drawing.knot_scene import Drawn, scene
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.drawing.pen import DETAILS, SvgPen
 from publisher.drawing.shapes import circle, svg_path
-from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.knots import Knot
 from publisher.knots.model import Box, Form, Stage, Strand
@@ -29,8 +30,6 @@ THIN_MM = (2.4, 1.6)
 """Cords thinner than this are drawn in less detail, and in least."""
 MOST_BYTES = 24_500
 """A larger figure is drawn again in less detail."""
-CAP_HEIGHT = 0.66
-"""Height of a capital or figure, in ems of the face."""
 
 
 def draw_knot_stages(
@@ -88,7 +87,8 @@ class _Panel:
             inner = canvas.group(transform="scale(.01)", fill="none", stroke_linejoin="round")
             pen = SvgPen(inner, scale * 100, origin * 100, self.ground, self.colours, detail)
             paint(layers, pen, gap)
-            self._labels(canvas, form, stage, layers.cords, scale, origin)
+            for label in self._labels(form, stage, layers.cords, scale, origin):
+                _word(canvas, label)
             self._disc(canvas, str(stage_number))
             svg = canvas.svg()
             if len(svg) <= MOST_BYTES:
@@ -96,19 +96,15 @@ class _Panel:
         return svg
 
     def _labels(
-        self,
-        canvas: Canvas,
-        form: Form,
-        stage: Stage,
-        cords: Sequence[Drawn],
-        scale: float,
-        origin: complex,
-    ) -> None:
+        self, form: Form, stage: Stage, cords: Sequence[Drawn], scale: float, origin: complex
+    ) -> list[Label]:
+        labels = []
         for drawn in cords:
             strand = form.strands[drawn.name]
             at = stage.labels.get(drawn.name, strand.label_at)
             if strand.label and at is not None:
-                self._label(canvas, strand, drawn, at * scale + origin)
+                labels.append(self._label(strand, drawn, at * scale + origin))
+        return kept_apart(labels, self.width, self.height)
 
     def _fit(self, view: Box) -> tuple[float, complex]:
         """Scale (mm a cord diameter) and the place of the knot's origin (mm)."""
@@ -118,13 +114,12 @@ class _Panel:
         middle = complex(self.width / 2, _TOP_MM + high / 2)
         return scale, middle - view.centre * scale
 
-    def _label(self, canvas: Canvas, strand: Strand, drawn: Drawn, at: complex) -> None:
+    def _label(self, strand: Strand, drawn: Drawn, at: complex) -> Label:
         knotting = strand.role in ("working", "second")
         colour = self.colours(drawn, False).arrow if knotting else self.look.colours["soft"]
         face = "bold" if knotting else self.label.face
         size = self.label.size_pt * (1.15 if knotting else 1)
-        at = self._clear_of_disc(at, text_width_mm(strand.label, face, size), size)
-        _word(canvas, strand.label, at, face, size, colour)
+        return self._clear_of_disc(Label(strand.label, at, face, size, colour))
 
     def _disc_place(self) -> tuple[float, float, complex]:
         """The size of the stage's number in pt; the radius and middle of its disc."""
@@ -132,23 +127,25 @@ class _Panel:
         radius = 2.6 * size_pt / 11
         return size_pt, radius, complex(radius + 1.8, radius + 1.8)
 
-    def _clear_of_disc(self, at: complex, wide: float, size_pt: float) -> complex:
-        """A label's middle, moved down where it would touch the disc."""
+    def _clear_of_disc(self, label: Label) -> Label:
+        """A label moved down where it would touch the disc."""
         _, radius, disc = self._disc_place()
-        across = disc.real + radius + _CLEAR_MM + wide / 2 - at.real
-        down = disc.imag + radius + _CLEAR_MM + CAP_HEIGHT / 2 * size_pt * MM_PER_PT - at.imag
-        return at + complex(0, down) if across > 0 and down > 0 else at
+        reach = disc + complex(radius + _CLEAR_MM, radius + _CLEAR_MM)
+        across = reach.real + label.width_mm / 2 - label.middle.real
+        down = reach.imag + label.height_mm / 2 - label.middle.imag
+        if across <= 0 or down <= 0:
+            return label
+        return replace(label, middle=label.middle + complex(0, down))
 
     def _disc(self, canvas: Canvas, words: str) -> None:
         """The stage's number, in white on a disc of ink."""
         size_pt, radius, at = self._disc_place()
         canvas.fill(svg_path([circle(radius, at.real, at.imag)]), self.look.colours["ink"])
-        _word(canvas, words, at, "bold", size_pt, self.look.colours["paper"])
+        _word(canvas, Label(words, at, "bold", size_pt, self.look.colours["paper"]))
 
 
-def _word(
-    canvas: Canvas, words: str, middle: complex, face: str, size_pt: float, colour: Colour
-) -> None:
+def _word(canvas: Canvas, label: Label) -> None:
     """One word centred on a place, in both ways."""
-    base = middle.imag + CAP_HEIGHT / 2 * size_pt * MM_PER_PT
-    canvas.text(middle.real, base, words, face, size_pt, colour, "middle")
+    middle = label.middle
+    base = middle.imag + CAP_HEIGHT / 2 * label.size_pt * MM_PER_PT
+    canvas.text(middle.real, base, label.words, label.face, label.size_pt, label.colour, "middle")
