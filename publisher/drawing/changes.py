@@ -142,7 +142,7 @@ def _tiles(chart: ChartPlan, window: Window, look: Look) -> TilePlan:
     """The window as the only tile of a chart, in cells as large as the page has room for."""
     columns = window.last_cord - window.first_cord + 1
     ratio = chart.cell.width_mm / chart.cell.height_mm
-    room, _ = surround(look, with_words=False).grid(look.paper.text_width_mm, 0.0)
+    room, _ = surround(look).grid(look.paper.text_width_mm, 0.0)
     longest = look.chart.cell_max_mm
     width = min(room / columns, longest if ratio >= 1 else longest * ratio)
     tile = Tile(

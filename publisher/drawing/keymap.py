@@ -27,29 +27,32 @@ def draw_key_map(
     plan: ChartPlan,
     colours: Sequence[YarnColour],
     tiles: TilePlan,
-    number_here: int | None,
+    here: Sequence[Tile],
     look: Look,
     words: Mapping[str, str],
 ) -> Figure:
-    """The picture as wide as the look's key map, or as tall as suits it. `number_here`: the tile
-    that stands on this page, or None."""
+    """The picture as wide as the look's key map, or as tall as suits it. `here`: the tiles that
+    stand on this page, beside one another."""
     width, height = _size(plan, look)
     paints = {colour.letter: colour.srgb for colour in colours}
     canvas = Canvas()
     shown = greys(paints) if look.mono else paints
     box = (0.0, 0.0, width, height)
     paint_picture(canvas, plan.cells, shown, box, _PIXELS_PER_MM, _MOST_RUNS)
-    ink, accent = look.colours["ink"], look.colours["ink" if look.mono else "accent"]
+    ink = look.colours["ink"]
     boxes = {tile.number: _box(tile, plan, width, height) for tile in tiles.tiles}
     if _narrowest(boxes.values()) >= _SMALLEST_BOX_MM:
-        others = (_path(box) for there, box in boxes.items() if there != number_here)
+        alone = here[0].number if len(here) == 1 else None
+        others = (_path(box) for there, box in boxes.items() if there != alone)
         canvas.stroke("".join(others), ink, _THIN_MM)
     canvas.stroke(_path(box), ink, look.lines["frame"])
-    if number_here:
-        canvas.stroke(_path(boxes[number_here]), accent, _THICK_MM)
-    _paint_numbers(canvas, tiles, boxes, number_here, look)
-    key = "map_alt" if number_here else "map_alt_whole"
-    alt = words[key].format(n=number_here, of=len(tiles.tiles))
+    numbers = [tile.number for tile in here]
+    if here:
+        canvas.stroke(_path(_round([boxes[there] for there in numbers])), look.accent, _THICK_MM)
+    _paint_numbers(canvas, tiles, boxes, numbers, look)
+    key = ("map_alt_whole", "map_alt", "map_alt_pair", "map_alt_several")[min(3, len(here))]
+    ends = {"first": numbers[0], "last": numbers[-1]} if here else {}
+    alt = words[key].format(**ends, of=len(tiles.tiles))
     return canvas.figure(width, height, alt)
 
 
@@ -75,6 +78,12 @@ def _box(tile: Tile, plan: ChartPlan, width: float, height: float) -> _Box:
     )
 
 
+def _round(boxes: Sequence[_Box]) -> _Box:
+    """The box round some boxes."""
+    lefts, tops, rights, bottoms = zip(*boxes, strict=True)
+    return min(lefts), min(tops), max(rights), max(bottoms)
+
+
 def _path(box: _Box) -> str:
     left, top, right, bottom = (number(edge) for edge in box)
     return f"M{left} {top}H{right}V{bottom}H{left}Z"
@@ -84,10 +93,10 @@ def _paint_numbers(
     canvas: Canvas,
     tiles: TilePlan,
     boxes: Mapping[int, _Box],
-    number_here: int | None,
+    here: Sequence[int],
     look: Look,
 ) -> None:
-    """Numbers on discs, where there is room for them; this tile's last, on top."""
+    """Numbers on discs, where there is room for them; those of this page last, on top."""
     size_pt = look.type["map-number"].size_pt
     full = _DISC_SIZES * size_pt * MM_PER_PT
     radius = min(full, 0.42 * _narrowest(boxes.values()))
@@ -95,14 +104,13 @@ def _paint_numbers(
     if radius < _LEAST_DISC * full or widest > 2 * radius - 0.5:
         return
     paper, ink = look.colours["paper"], look.colours["ink"]
-    accent = look.colours["ink" if look.mono else "accent"]
-    for tile in sorted(tiles.tiles, key=lambda tile: tile.number == number_here):
-        here = tile.number == number_here
+    for tile in sorted(tiles.tiles, key=lambda tile: tile.number in here):
+        mine = tile.number in here
         x, y = _place(tile, tiles, boxes[tile.number], radius)
-        line = {} if here else {"stroke": str(ink), "stroke_width": number(_THIN_MM)}
-        canvas.fill(disc(radius, x, y), accent if here else paper, **line)
+        line = {} if mine else {"stroke": str(ink), "stroke_width": number(_THIN_MM)}
+        canvas.fill(disc(radius, x, y), look.accent if mine else paper, **line)
         base = y + 0.33 * size_pt * MM_PER_PT
-        paint = paper if here else ink
+        paint = paper if mine else ink
         canvas.text(x, base, str(tile.number), "bold", size_pt, paint, "middle")
 
 

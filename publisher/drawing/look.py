@@ -127,6 +127,11 @@ class Look:
     key: str = ""
     """The same for looks that are the same, to keep drawings by."""
 
+    @property
+    def accent(self) -> Colour:
+        """The colour of what stands out: ink, where there is no other."""
+        return self.colours["ink" if self.mono else "accent"]
+
     @classmethod
     def read(cls, data: Mapping[str, Any], paper: str) -> Self:
         """Build a look from look.toml's tables; ValueError names the key that is wrong."""

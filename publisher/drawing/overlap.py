@@ -15,6 +15,7 @@ _DASHES = "1.1 0.8"
 _DASH_MM = 0.3
 _DASH_OUT_MM = 0.4
 _BETWEEN_MM = 5.0
+_NAME_FACE, _NAME_GAP_MM = "bold", 3.0
 _WORDINGS = ("", "_short", "_brief")
 
 
@@ -90,8 +91,13 @@ def paint_words(canvas: Canvas, view: View, words: Mapping[str, str]) -> None:
     """Say on which chart the shared cords and rows stand, above the grid and below it."""
     style = view.look.type[view.look.chart.overlap_words]
     ink = view.look.colours[style.colour]
+    name = _name(view, words)
+    if name:
+        y, own = view.top - view.room.words_above, view.look.colours["ink"]
+        canvas.text(0.0, y, name, _NAME_FACE, style.size_pt, own)
     for y, left, right in _lines(view, words):
-        canvas.text(view.left, y, left, style.face, style.size_pt, ink)
+        x = _left(view, words) if y < view.top else view.left
+        canvas.text(x, y, left, style.face, style.size_pt, ink)
         if right:
             canvas.text(view.right, y, right, style.face, style.size_pt, ink, "right")
 
@@ -108,12 +114,28 @@ def _lines(view: View, words: Mapping[str, str]) -> Iterator[tuple[float, str, s
             continue
         at_left = y == below or found[0].here
         wordings = ([_say(part, words, kind) for part in found] for kind in _WORDINGS)
-        said = next((texts for texts in wordings if _fits(texts, view)), None)
+        room = view.right - (_left(view, words) if y == above else view.left)
+        said = next((texts for texts in wordings if _fits(texts, view, room)), None)
         said = said or [words["shared_bare"].format(chart=part.chart) for part in found]
         if len(said) == 2:
             yield y, said[0], said[1]
         else:
             yield (y, said[0], "") if at_left else (y, "", said[0])
+
+
+def _name(view: View, words: Mapping[str, str]) -> str:
+    """Which chart it is, where others stand on the same page."""
+    shared = len(view.tiles.page_of(view.tile)) > 1
+    return words["name"].format(n=view.tile.number) if shared else ""
+
+
+def _left(view: View, words: Mapping[str, str]) -> float:
+    """Where words above the grid begin: right of the chart's name."""
+    name = _name(view, words)
+    if not name:
+        return view.left
+    size_pt = view.look.type[view.look.chart.overlap_words].size_pt
+    return max(view.left, text_width_mm(name, _NAME_FACE, size_pt) + _NAME_GAP_MM)
 
 
 def _say(part: Shared, words: Mapping[str, str], kind: str) -> str:
@@ -122,10 +144,10 @@ def _say(part: Shared, words: Mapping[str, str], kind: str) -> str:
     return text.format(first=part.first, last=part.last, chart=part.chart)
 
 
-def _fits(texts: list[str], view: View) -> bool:
+def _fits(texts: list[str], view: View, room_mm: float) -> bool:
     style = view.look.type[view.look.chart.overlap_words]
     wide = sum(text_width_mm(text, style.face, style.size_pt) for text in texts)
-    return wide + _BETWEEN_MM * (len(texts) - 1) <= view.right - view.left
+    return wide + _BETWEEN_MM * (len(texts) - 1) <= room_mm
 
 
 def _box(left: float, top: float, right: float, bottom: float) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from publisher.drawing.look import Look
 from publisher.fonts import proportions
 from publisher.fonts.shaping import MM_PER_PT
@@ -31,8 +33,12 @@ class Surround:
         return width_mm - 2 * self.side, height_mm - self.above - self.below
 
 
-def surround(look: Look, with_words: bool) -> Surround:
-    """The room that a look's type asks for; `with_words` for the words of an overlap."""
+Others = Literal["none", "beside", "among"]
+"""Where a tile's neighbours are: only beside it, or also above or below."""
+
+
+def surround(look: Look, others: Others = "none") -> Surround:
+    """The room that a look's type asks for, and the words of an overlap with other tiles."""
     cord, words = look.type[look.chart.cord_number], look.type[look.chart.overlap_words]
     cord_mm, words_mm = cord.size_pt * MM_PER_PT, words.size_pt * MM_PER_PT
     cap = proportions(cord.face).cap_height_em * cord_mm
@@ -41,13 +47,18 @@ def surround(look: Look, with_words: bool) -> Surround:
     numbers = _CORD_GAP_MM + cap
     band_above, band_below = numbers + 3.2 + larger, numbers + 2.2 + larger
     words_above, words_below = band_above + 1.75, band_below + 1.05 + words_cap
+    below = {
+        "none": numbers + 0.6,
+        "beside": band_below + 0.6,
+        "among": words_below + 0.3 * words_mm,
+    }
     return Surround(
         side=look.chart.gutter_mm,
-        above=words_above + words_cap + 0.4 if with_words else numbers + 0.6,
+        above=numbers + 0.6 if others == "none" else words_above + words_cap + 0.4,
         cord_above=_CORD_GAP_MM,
         band_above=band_above,
         words_above=words_above,
-        below=words_below + 0.3 * words_mm if with_words else numbers + 0.6,
+        below=below[others],
         cord_below=numbers,
         band_below=band_below,
         words_below=words_below,

@@ -1,11 +1,21 @@
-"""Cut a chart into tiles: the largest cells that keep the fewest tiles, one size on all of them."""
+"""Cut a chart into tiles: the largest cells that keep the fewest pages, one size on all of them."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from publisher.drawing.look import Look
-from publisher.drawing.surround import surround
+from publisher.drawing.strips import (
+    Band,
+    Page,
+    bands_for_fewest_pages,
+    even_parts,
+    longest,
+    pages_of,
+    tiles_needed,
+)
+from publisher.drawing.surround import Others, surround
 from publisher.frozen import frozen
 
 _STEP_MM = 0.05
@@ -51,6 +61,26 @@ class TilePlan:
     across: int
     down: int
     tiles: tuple[Tile, ...]
+    stacks: tuple[tuple[int, ...], ...] = ()
+    """The numbers of the tiles on each page, one under another; none: each has its own."""
+
+    @property
+    def others(self) -> Others:
+        """Where a tile's neighbours are."""
+        if len(self.tiles) == 1:
+            return "none"
+        return "among" if self.down > 1 else "beside"
+
+    @property
+    def pages(self) -> tuple[tuple[Tile, ...], ...]:
+        """The tiles of each page."""
+        if not self.stacks:
+            return tuple((tile,) for tile in self.tiles)
+        return tuple(tuple(map(self.tile, numbers)) for numbers in self.stacks)
+
+    def page_of(self, tile: Tile) -> tuple[Tile, ...]:
+        """The tiles that stand on one page with this one, itself among them."""
+        return next(page for page in self.pages if tile in page)
 
     def tile(self, number: int) -> Tile:
         return self.tiles[number - 1]
@@ -76,41 +106,93 @@ def plan_tiles(
 
     `available` is the room for a whole figure, with numbers and arrows round the grid;
     `cell_ratio` is a cell's width over its height. The shorter side of a cell is never under the
-    look's smallest; the longer never over its largest, where the two can agree.
+    look's smallest; the longer never over its largest, where the two can agree. Where pages are
+    saved by it, low tiles stand on one page, one under another.
     """
-    whole = surround(look, with_words=False)
-    one = _cut(columns, rows, whole.grid(available_width_mm, available_height_mm), cell_ratio, look)
+    room = available_width_mm, available_height_mm
+    whole = surround(look)
+    one = _cut(columns, rows, whole.grid(*room), cell_ratio, look)
     if len(one.tiles) == 1:
         return one
-    parts = surround(look, with_words=True)
-    return _cut(
-        columns, rows, parts.grid(available_width_mm, available_height_mm), cell_ratio, look
+    beside, among = surround(look, "beside"), surround(look, "among")
+    low = _cut(columns, rows, beside.grid(*room), cell_ratio, look)
+    apart = low if low.down == 1 else _cut(columns, rows, among.grid(*room), cell_ratio, look)
+    if apart.across == 1:
+        return apart
+    page = Page(room[1], beside.above + beside.below, among.above + among.below)
+    return _stacked(apart, page, beside.grid(*room)[0], cell_ratio, look)
+
+
+def _stacked(apart: TilePlan, page: Page, width_mm: float, ratio: float, look: Look) -> TilePlan:
+    """The tiles on the fewest pages, with the largest cells that allow it; as they are, where each
+    has a page of its own anyway."""
+    wide, high = _sides(ratio)
+    smallest, largest = _limits(look, wide, high)
+    across, overlap = apart.across, apart.overlap
+    bands = bands_for_fewest_pages(apart.rows, across, overlap, page, smallest * high)
+    fewest = sum(pages_of(bands, across, page, smallest * high))
+    if fewest >= len(apart.tiles):
+        return apart
+    cords = even_parts(apart.columns, across, overlap)
+    tallest = page.grid_mm(len(bands)) / high / longest(bands)
+    unit = _stepped(min(largest, width_mm / wide / longest(cords), tallest), smallest)
+    while sum(pages_of(bands, across, page, unit * high)) > fewest:
+        unit = _stepped(unit - _STEP_MM, smallest)
+    found = _plan(apart.columns, apart.rows, cords, bands, (unit * wide, unit * high), look)
+    stacks = (
+        tuple(range(band * across + first, band * across + last + 1))
+        for band, pages in enumerate(pages_of(bands, across, page, unit * high))
+        for first, last in even_parts(across, pages, 0)
     )
-
-
-def tiles_needed(cells: int, capacity: int, overlap: int) -> int:
-    """How many tiles of a capacity cover a line of cells, neighbours sharing `overlap`."""
-    return 1 if cells <= capacity else math.ceil((cells - overlap) / (capacity - overlap))
+    return replace(found, stacks=tuple(stacks))
 
 
 def _cut(
     columns: int, rows: int, room_mm: tuple[float, float], ratio: float, look: Look
 ) -> TilePlan:
-    wide, high = max(1.0, ratio), max(1.0, 1 / ratio)
+    """Each tile on a page of its own."""
+    wide, high = _sides(ratio)
     room = room_mm[0] / wide, room_mm[1] / high
-    smallest, largest = look.chart.cell_min_mm, look.chart.cell_max_mm / max(wide, high)
-    largest = max(smallest, largest)
+    smallest, largest = _limits(look, wide, high)
     overlap = look.chart.overlap
     across, down = (
         tiles_needed(cells, max(overlap + 1, math.floor(space / smallest + _SLACK)), overlap)
         for cells, space in zip((columns, rows), room, strict=True)
     )
-    cords = _parts(columns, across, overlap)
-    lines = _parts(rows, down, overlap)
-    unit = min(largest, room[0] / _longest(cords), room[1] / _longest(lines))
-    unit = max(smallest, math.floor(unit / _STEP_MM + _SLACK) * _STEP_MM)
+    cords = even_parts(columns, across, overlap)
+    lines = even_parts(rows, down, overlap)
+    unit = min(largest, room[0] / longest(cords), room[1] / longest(lines))
+    unit = _stepped(unit, smallest)
+    return _plan(columns, rows, cords, lines, (unit * wide, unit * high), look)
+
+
+def _sides(ratio: float) -> tuple[float, float]:
+    """A cell's width and height, the shorter of them 1."""
+    return max(1.0, ratio), max(1.0, 1 / ratio)
+
+
+def _limits(look: Look, wide: float, high: float) -> tuple[float, float]:
+    """The least and the most that the shorter side of a cell can be, in mm."""
+    smallest = look.chart.cell_min_mm
+    return smallest, max(smallest, look.chart.cell_max_mm / max(wide, high))
+
+
+def _stepped(unit_mm: float, smallest_mm: float) -> float:
+    """The shorter side of a cell in whole steps, but never too small."""
+    return max(smallest_mm, math.floor(unit_mm / _STEP_MM + _SLACK) * _STEP_MM)
+
+
+def _plan(
+    columns: int,
+    rows: int,
+    cords: list[Band],
+    lines: list[Band],
+    cell_mm: tuple[float, float],
+    look: Look,
+) -> TilePlan:
+    across, down = len(cords), len(lines)
     tiles = tuple(_tile(index, cords, lines) for index in range(across * down))
-    return TilePlan(columns, rows, unit * wide, unit * high, overlap, across, down, tiles)
+    return TilePlan(columns, rows, *cell_mm, look.chart.overlap, across, down, tiles)
 
 
 def _tile(index: int, cords: list[tuple[int, int]], lines: list[tuple[int, int]]) -> Tile:
@@ -125,18 +207,3 @@ def _tile(index: int, cords: list[tuple[int, int]], lines: list[tuple[int, int]]
         above=index + 1 - across if down else None,
         below=index + 1 + across if down < len(lines) - 1 else None,
     )
-
-
-def _parts(cells: int, parts: int, overlap: int) -> list[tuple[int, int]]:
-    """First and last cell of each part, as even as can be, the longer ones first."""
-    size, longer = divmod(cells + (parts - 1) * overlap, parts)
-    found, first = [], 1
-    for index in range(parts):
-        last = first + size - 1 + (1 if index < longer else 0)
-        found.append((first, last))
-        first = last - overlap + 1
-    return found
-
-
-def _longest(parts: list[tuple[int, int]]) -> int:
-    return max(last - first + 1 for first, last in parts)

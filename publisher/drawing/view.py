@@ -28,7 +28,7 @@ class View:
 
     @classmethod
     def of(cls, plan: ChartPlan, tiles: TilePlan, number: int, look: Look) -> View:
-        room = surround(look, with_words=len(tiles.tiles) > 1)
+        room = surround(look, tiles.others)
         tile = tiles.tile(number)
         wide, tall = tiles.cell_width_mm, tiles.cell_height_mm
         right, bottom = room.side + tile.columns * wide, room.above + tile.rows * tall

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from publisher.drawing import draw_key, draw_key_map, draw_legend
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
-from publisher.drawing.tiles import TilePlan
+from publisher.drawing.tiles import Tile, TilePlan
 from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Placed
 from publisher.layout.desk import Desk
@@ -50,9 +50,9 @@ class Key:
         return _HEAD_MM + self.entries.height_mm + GAP_MM + self.legend.height_mm
 
     def below(
-        self, chart: Chart, desk: Desk, tiles: TilePlan, number: int, y: float
+        self, chart: Chart, desk: Desk, tiles: TilePlan, page: Sequence[Tile], y: float
     ) -> Iterator[Placed]:
-        """Under a tile, with its words and the map at the right."""
+        """Under a page's tiles, with its words and the map at the right."""
         look = desk.look
         left = look.paper.margins.left_mm
         head = {
@@ -63,7 +63,7 @@ class Key:
         yield from self._signs(left, y + _HEAD_MM)
         if len(tiles.tiles) > 1:
             sized = replace(look, chart=replace(look.chart, key_map_mm=_map_mm(chart, look)))
-            figure = draw_key_map(chart.plan, desk.colours, tiles, number, sized, chart.words)
+            figure = draw_key_map(chart.plan, desk.colours, tiles, page, sized, chart.words)
             yield placed(figure, left + look.paper.text_width_mm - figure.width_mm, y)
 
     def alone(self, chart: Chart, desk: Desk, tiles: TilePlan, room_mm: float) -> Iterator[Placed]:
@@ -73,7 +73,7 @@ class Key:
         y = self.height_mm - _HEAD_MM + GAP_MM + _MAP_GAP_MM
         if len(tiles.tiles) > 1 and room_mm > y + desk.look.chart.key_map_mm:
             look = _with_map(desk.look, chart.plan, room_mm - y)
-            figure = draw_key_map(chart.plan, desk.colours, tiles, None, look, chart.words)
+            figure = draw_key_map(chart.plan, desk.colours, tiles, (), look, chart.words)
             yield placed(figure, left, y)
 
     def _signs(self, left: float, y: float) -> Iterator[Placed]:

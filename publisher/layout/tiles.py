@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from publisher.drawing import draw_chart_tile, plan_tiles
+from publisher.drawing.strips import GAP_MM as STRIP_GAP_MM
 from publisher.drawing.tiles import Tile, TilePlan
 from publisher.frozen import frozen
 from publisher.layout.boxes import Placed
 from publisher.layout.desk import Desk
+from publisher.layout.flow import title_lines
 from publisher.layout.keys import GAP_MM, Key, placed, short_key
 from publisher.manuscript.blocks import Chart
 
@@ -29,7 +31,7 @@ class ChartPage:
 
 
 def chart_pages(chart: Chart, desk: Desk, room_mm: float) -> Iterator[ChartPage]:
-    """Every tile's page. `room_mm` is the height of the text below the title."""
+    """The pages of all tiles. `room_mm` is the height of the text below the title."""
     key = Key.of(chart, desk, shared=True, beside_map=True)
     if key.height_mm > room_mm * _MOST_KEY_SHARE:
         yield from _with_key_page(chart, desk, room_mm)
@@ -37,10 +39,10 @@ def chart_pages(chart: Chart, desk: Desk, room_mm: float) -> Iterator[ChartPage]
     tiles = _tiles(chart, desk, room_mm - key.height_mm - GAP_MM)
     if len(tiles.tiles) == 1:
         key = Key.of(chart, desk, shared=False, beside_map=False)
-    for tile in tiles.tiles:
-        drawn, below = _tile(chart, desk, tiles, tile, room_mm - key.height_mm - GAP_MM)
-        boxes = (drawn, *key.below(chart, desk, tiles, tile.number, below))
-        yield ChartPage(*_words(chart, tiles, tile), boxes)
+    for page in tiles.pages:
+        drawn, below = _tiles_of(chart, desk, tiles, page, room_mm - key.height_mm - GAP_MM)
+        boxes = (*drawn, *key.below(chart, desk, tiles, page, below))
+        yield ChartPage(*_words(chart, desk, tiles, page), boxes)
 
 
 def _with_key_page(chart: Chart, desk: Desk, room_mm: float) -> Iterator[ChartPage]:
@@ -52,10 +54,10 @@ def _with_key_page(chart: Chart, desk: Desk, room_mm: float) -> Iterator[ChartPa
     title = chart.titles["key"]
     yield ChartPage(title, title, tuple(key.alone(chart, desk, tiles, room_mm)))
     left = desk.look.paper.margins.left_mm
-    for tile in tiles.tiles:
-        drawn, below = _tile(chart, desk, tiles, tile, room)
+    for page in tiles.pages:
+        drawn, below = _tiles_of(chart, desk, tiles, page, room)
         colours = Placed(left, below - GAP_MM + names.before_mm, names)
-        yield ChartPage(*_words(chart, tiles, tile), (drawn, colours))
+        yield ChartPage(*_words(chart, desk, tiles, page), (*drawn, colours))
 
 
 def _tiles(chart: Chart, desk: Desk, room_mm: float) -> TilePlan:
@@ -65,28 +67,45 @@ def _tiles(chart: Chart, desk: Desk, room_mm: float) -> TilePlan:
     return plan_tiles(chart.plan.columns, chart.plan.rows, width, room_mm, ratio, look)
 
 
-def _tile(
-    chart: Chart, desk: Desk, tiles: TilePlan, tile: Tile, room_mm: float
-) -> tuple[Placed, float]:
-    """A tile in the middle of the page's width, and where what stands under it begins."""
+def _tiles_of(
+    chart: Chart, desk: Desk, tiles: TilePlan, page: Sequence[Tile], room_mm: float
+) -> tuple[tuple[Placed, ...], float]:
+    """A page's tiles under one another, in the middle of its width, and where what stands under
+    them begins."""
     look = desk.look
-    figure = draw_chart_tile(
-        chart.plan, desk.colours, tiles, tile.number, look, chart.words, chart.places
-    )
-    y = min(_ALONE_MM, room_mm - figure.height_mm) if len(tiles.tiles) == 1 else 0.0
-    left = look.paper.margins.left_mm + (look.paper.text_width_mm - figure.width_mm) / 2
-    return placed(figure, left, y), y + figure.height_mm + GAP_MM
+    figures = [
+        draw_chart_tile(
+            chart.plan, desk.colours, tiles, tile.number, look, chart.words, chart.places
+        )
+        for tile in page
+    ]
+    widest = max(figure.width_mm for figure in figures)
+    left = look.paper.margins.left_mm + (look.paper.text_width_mm - widest) / 2
+    alone = len(tiles.tiles) == 1
+    y = min(_ALONE_MM, room_mm - figures[0].height_mm) if alone else 0.0
+    boxes = []
+    for figure in figures:
+        boxes.append(placed(figure, left, y))
+        y += figure.height_mm + STRIP_GAP_MM
+    return tuple(boxes), y - STRIP_GAP_MM + GAP_MM
 
 
-def _words(chart: Chart, tiles: TilePlan, tile: Tile) -> tuple[str, str]:
+def _words(chart: Chart, desk: Desk, tiles: TilePlan, page: Sequence[Tile]) -> tuple[str, str]:
+    """A page's title, in one line if it can be, and what its header says."""
     titles, count = chart.titles, len(tiles.tiles)
     if count == 1:
         return titles["title_whole"], titles["running_whole"]
-    title = titles["title"].format(
-        n=tile.number,
-        first_row=tile.first_row,
-        last_row=tile.last_row,
-        first_cord=tile.first_cord,
-        last_cord=tile.last_cord,
-    )
-    return title, titles["running"].format(n=tile.number, count=count)
+    kind = ("", "_pair", "_several")[min(3, len(page)) - 1]
+    told = {
+        "first": page[0].number,
+        "last": page[-1].number,
+        "first_row": page[0].first_row,
+        "last_row": page[-1].last_row,
+        "first_cord": min(tile.first_cord for tile in page),
+        "last_cord": max(tile.last_cord for tile in page),
+        "count": count,
+    }
+    choices = (titles[f"title{kind}{brief}"].format(**told) for brief in ("", "_brief"))
+    fitting = (title for title in choices if len(title_lines(title, desk)) == 1)
+    shortest = titles[f"title{kind}_brief"].format(**told)
+    return next(fitting, shortest), titles[f"running{kind}"].format(**told)

@@ -34,7 +34,7 @@ def figures(edition: str) -> dict[str, Figure]:
         "tile": draw_chart_tile(plan, colours, tiles, 1, chosen, said),
         "key": draw_key(plan, colours, chosen, 146.0, said),
         "legend": draw_legend(plan, chosen, 146.0, said),
-        "map": draw_key_map(plan, colours, tiles, 1, chosen, said),
+        "map": draw_key_map(plan, colours, tiles, tiles.pages[0], chosen, said),
         "swatch": draw_swatch(colours[0], colours, chosen, 4.6, 4.2),
         "hanging": draw_hanging(plan, colours, chosen, 129.0, 200.0),
         "back": draw_back_maps(plan, colours, chosen, 124.0, 190.0, back)[0],

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+import pytest
 from charts import Shot, chart_of, kingfisher, look, near, nodes, plan_of, texts, tiles_of, words
 from shop import demo
 
@@ -110,7 +111,7 @@ def test_the_legend_keeps_to_its_width() -> None:
 def test_the_map_frames_this_tile_and_shows_the_picture() -> None:
     plan, colours = kingfisher()
     tiles = tiles_of(plan)
-    figure = draw_key_map(plan, colours, tiles, 4, BOOKLET, WORDS)
+    figure = draw_key_map(plan, colours, tiles, (tiles.tile(4),), BOOKLET, WORDS)
     accent = str(BOOKLET.colours["accent"])
     frames = [node.get("d", "") for node in nodes(figure) if node.get("stroke") == accent]
     tile = tiles.tile(4)
@@ -127,13 +128,27 @@ def test_the_map_frames_this_tile_and_shows_the_picture() -> None:
         assert near(shot.at((cord - 0.5) * across, (row - 0.5) * down), paint, 12), (row, cord)
 
 
+def test_the_map_frames_all_tiles_of_a_page_as_one() -> None:
+    plan, colours = plan_of(*["A" * 100 + "B" * 100] * 10)
+    tiles = tiles_of(plan)
+    page = tiles.pages[1]
+    figure = draw_key_map(plan, colours, tiles, page, BOOKLET, WORDS)
+    accent = str(BOOKLET.colours["accent"])
+    (frame,) = (node.get("d", "") for node in nodes(figure) if node.get("stroke") == accent)
+    across = figure.width_mm / plan.columns
+    left, right = map(float, re.match(r"M(\S+) [\d.]+H([\d.]+)", frame).groups())  # type: ignore[union-attr]
+    assert left == pytest.approx((page[0].first_cord - 1) * across, abs=0.01)
+    assert right == pytest.approx(page[-1].last_cord * across, abs=0.01)
+    assert str(page[0].number) in figure.alt and str(page[-1].number) in figure.alt
+
+
 def test_the_map_of_a_huge_chart_is_small_and_still_shows_the_tile() -> None:
     rows = ["".join("ABCDEF"[(x * y + x // 3) % 6] for x in range(400)) for y in range(600)]
     plan, colours = plan_of("AB")
     _, colours = plan_of("ABCDEF")
     huge = replace(plan, cells=tuple(rows), columns=400, rows=600, width_mm=3000, height_mm=4000)
     tiles = tiles_of(huge)
-    figure = draw_key_map(huge, colours, tiles, 100, BOOKLET, WORDS)
+    figure = draw_key_map(huge, colours, tiles, (tiles.tile(100),), BOOKLET, WORDS)
     assert len(figure.svg) < 60_000
     assert "data:image/png;base64," in figure.svg
     assert str(BOOKLET.colours["accent"]) in figure.svg
@@ -141,14 +156,16 @@ def test_the_map_of_a_huge_chart_is_small_and_still_shows_the_tile() -> None:
 
 def test_a_tall_chart_does_not_make_the_map_run_down_the_page() -> None:
     plan, colours = plan_of(*["A"] * 300)
-    figure = draw_key_map(plan, colours, tiles_of(plan), 1, BOOKLET, WORDS)
+    tiles = tiles_of(plan)
+    figure = draw_key_map(plan, colours, tiles, tiles.pages[0], BOOKLET, WORDS)
     assert figure.height_mm <= 1.4 * BOOKLET.chart.key_map_mm
 
 
 def test_the_map_of_a_wide_chart_keeps_its_numbers_legible_or_leaves_them_out() -> None:
     plan, colours = chart_of(make_plan(demo("boats-at-the-weir")))
     for chosen in (BOOKLET, LARGE):
-        figure = draw_key_map(plan, colours, tiles_of(plan, chosen), 2, chosen, WORDS)
+        tiles = tiles_of(plan, chosen)
+        figure = draw_key_map(plan, colours, tiles, tiles.pages[1], chosen, WORDS)
         least = chosen.type["map-number"].size_pt * 25.4 / 72
         sizes = [float(node.get("font-size", 0)) for node in nodes(figure) if node.tag == "text"]
         assert all(size >= least - 0.01 for size in sizes)

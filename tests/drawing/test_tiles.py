@@ -1,4 +1,4 @@
-"""Charts are cut into the fewest tiles, with the largest cells that allow it."""
+"""Charts are cut so that they take the fewest pages, with the largest cells that allow it."""
 
 from __future__ import annotations
 
@@ -6,12 +6,14 @@ import math
 from collections import Counter
 
 import pytest
-from charts import look
+from charts import kingfisher, look, plan_of, texts, tile_of, tiles_of
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from publisher.drawing.strips import GAP_MM, Page, pages_of, tiles_needed
 from publisher.drawing.surround import surround
-from publisher.drawing.tiles import Tile, TilePlan, plan_tiles, tiles_needed
+from publisher.drawing.tiles import Tile, TilePlan, plan_tiles
+from publisher.fonts import text_width_mm
 
 BOOKLET, LARGE = look(), look("large-print")
 ROOM = 174.0, 190.0
@@ -84,41 +86,101 @@ def test_cells_keep_their_proportion_and_never_get_too_small_or_too_large(
         assert long <= chosen.chart.cell_max_mm + 1e-9 or short == chosen.chart.cell_min_mm
 
 
+def heights(plan: TilePlan) -> dict[int, float]:
+    """How high each tile is, with all that stands round it."""
+    around = surround(BOOKLET, plan.others)
+    more = around.above + around.below
+    return {tile.number: tile.rows * plan.cell_height_mm + more for tile in plan.tiles}
+
+
 @given(SIZES, SIZES, RATIOS)
-def test_every_tile_fits_the_room_with_all_that_stands_round_it(
+def test_every_page_has_room_for_its_tiles_with_all_that_stands_round_them(
     columns: int, rows: int, ratio: float
 ) -> None:
     plan = plan_tiles(columns, rows, *ROOM, ratio, BOOKLET)
-    around = surround(BOOKLET, with_words=len(plan.tiles) > 1)
+    around, tall = surround(BOOKLET, plan.others), heights(plan)
+    for page in plan.pages:
+        used = sum(tall[tile.number] for tile in page) + GAP_MM * (len(page) - 1)
+        assert used <= ROOM[1] + 1e-6
     for tile in plan.tiles:
         assert tile.columns * plan.cell_width_mm + 2 * around.side <= ROOM[0] + 1e-6
-        tall = tile.rows * plan.cell_height_mm + around.above + around.below
-        assert tall <= ROOM[1] + 1e-6
 
 
 @given(SIZES, SIZES, RATIOS)
-def test_larger_cells_would_take_more_tiles(columns: int, rows: int, ratio: float) -> None:
+def test_pages_hold_every_tile_once_in_order_and_never_two_bands_of_rows(
+    columns: int, rows: int, ratio: float
+) -> None:
+    plan = plan_tiles(columns, rows, *ROOM, ratio, BOOKLET)
+    assert tuple(tile for page in plan.pages for tile in page) == plan.tiles
+    for page in plan.pages:
+        assert len({_rows(tile) for tile in page}) == 1
+        assert all(plan.page_of(tile) == page for tile in page)
+
+
+@given(SIZES, SIZES, RATIOS)
+def test_larger_cells_would_take_more_pages(columns: int, rows: int, ratio: float) -> None:
     plan = plan_tiles(columns, rows, *ROOM, ratio, BOOKLET)
     larger = 1 + 0.11 / min(plan.cell_width_mm, plan.cell_height_mm)
     wide, tall = plan.cell_width_mm * larger, plan.cell_height_mm * larger
     assume(max(wide, tall) <= BOOKLET.chart.cell_max_mm)
-    room = surround(BOOKLET, with_words=len(plan.tiles) > 1).grid(*ROOM)
+    around = surround(BOOKLET, plan.others)
+    room = around.grid(*ROOM)
     across = tiles_needed(columns, max(3, math.floor(room[0] / wide)), plan.overlap)
-    down = tiles_needed(rows, max(3, math.floor(room[1] / tall)), plan.overlap)
-    assert across > plan.across or down > plan.down
+    around_mm = around.above + around.below
+    page = Page(ROOM[1], around_mm, around_mm)
+    bands = [_rows(tile) for tile in plan.tiles[:: plan.across]]
+    too_high = any(last - first + 1 > room[1] / tall for first, last in bands)
+    pages = sum(pages_of(bands, plan.across, page, tall))
+    assert across > plan.across or too_high or pages > len(plan.pages)
 
 
 @given(SIZES, SIZES, RATIOS)
-def test_no_smaller_allowed_cell_would_take_fewer_tiles(
+def test_charts_never_take_more_pages_than_with_one_tile_on_each(
     columns: int, rows: int, ratio: float
 ) -> None:
+    """Nor more tiles across than the smallest cells need."""
     plan = plan_tiles(columns, rows, *ROOM, ratio, BOOKLET)
     assume(len(plan.tiles) > 1)
-    room = surround(BOOKLET, with_words=True).grid(*ROOM)
+    room = surround(BOOKLET, "among").grid(*ROOM)
     least = BOOKLET.chart.cell_min_mm
     wide, tall = least * max(1, ratio), least * max(1, 1 / ratio)
-    assert plan.across == tiles_needed(columns, math.floor(room[0] / wide + 1e-6), plan.overlap)
-    assert plan.down == tiles_needed(rows, math.floor(room[1] / tall + 1e-6), plan.overlap)
+    across = tiles_needed(columns, math.floor(room[0] / wide + 1e-6), plan.overlap)
+    down = tiles_needed(rows, math.floor(room[1] / tall + 1e-6), plan.overlap)
+    assert plan.across == across and len(plan.pages) <= across * down
+    assert plan.stacks or plan.down <= down
+
+
+@pytest.mark.parametrize(
+    ("columns", "rows", "ratio", "before", "pages"),
+    [
+        (200, 10, 1.4, 8, 3),
+        (200, 20, 1.4, 8, 6),
+        (120, 50, 1.4, 10, 7),  # bands of 42 rows and of 10, of which three share a page
+        (48, 64, 1.4, 4, 4),
+    ],
+)
+def test_low_tiles_share_pages(
+    columns: int, rows: int, ratio: float, before: int, pages: int
+) -> None:
+    plan = plan_tiles(columns, rows, *ROOM, ratio, BOOKLET)
+    assert len(plan.pages) == pages
+    assert (len(plan.tiles) == before == pages) or max(len(page) for page in plan.pages) > 1
+    assert plan.cell_height_mm >= BOOKLET.chart.cell_min_mm
+
+
+def test_tiles_that_share_a_page_say_which_they_are() -> None:
+    chart = plan_of(*["A" * 100 + "B" * 100] * 10)
+    tiles = tiles_of(chart[0])
+    for number in (1, 2, 5):
+        figure, view = tile_of(chart, number)
+        (name,) = (said for said in texts(figure) if said.text == f"Chart {number}")
+        assert name.x == 0 and name.y < view.top
+        others = [said for said in texts(figure) if said.y == name.y and said != name]
+        style = BOOKLET.type["chart-words"]
+        end = name.x + text_width_mm(name.text, "bold", style.size_pt)
+        assert others and min(said.x for said in others) > end + 1.0
+    alone, _ = tile_of(kingfisher(), 1)
+    assert tiles.stacks and not any(said.text.startswith("Chart ") for said in texts(alone))
 
 
 def test_tiles_are_as_even_as_can_be() -> None:

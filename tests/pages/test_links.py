@@ -18,6 +18,7 @@ BOOKS = [
     *(("tide-lines", edition) for edition in ("booklet", "handout", "large-print", "ink-saver")),
     ("kingfisher-over-reeds", "left-handed"),
     ("lock-keepers-key-cord", "booklet"),
+    ("boats-at-the-weir", "booklet"),
 ]
 
 

@@ -22,6 +22,7 @@ BOOKS = (
     ("tide-lines", "large-print", "a4"),
     ("tide-lines", "left-handed", "letter"),
     ("kingfisher-over-reeds", "ink-saver", "a4"),
+    ("boats-at-the-weir", "booklet", "a4"),
     ("lock-keepers-key-cord", "large-print", "letter"),
     ("lock-keepers-key-cord", "booklet", "a4"),
 )
@@ -117,7 +118,8 @@ def title_pattern(section: Section) -> str:
     titles = [section.title, section.title_later, section.title_one]
     for block in section.body:
         if isinstance(block, blocks.Chart):
-            titles += (block.titles[key] for key in ("title", "title_whole", "key"))
+            heads = (words for key, words in block.titles.items() if key.startswith("title"))
+            titles += (*heads, block.titles["key"])
     known = (re.sub(r"\\{\w+\\}", r"\\d+", re.escape(bare(title))) for title in titles if title)
     return "|".join(f"(?:{one})" for one in known)
 
