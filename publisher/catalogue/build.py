@@ -186,6 +186,7 @@ class Run:
 
     def _prepare(self, task: Task) -> Errand:
         pattern, sources = read_source(self.bench.stages, self.present, task.path)
+        self.bench.stages.refuse_unknown_terms(pattern, self.bench.templates())
         self._sources[task.slug], self._versions[task.slug] = sources, pattern.version
         before = {target: self._layout_before(task, target) for target in task.stale}
         known = {target: layout for target, layout in before.items() if layout}

@@ -35,6 +35,7 @@ def check_catalogue(run: Run, paths: Sequence[Path], jobs: int) -> Iterator[Chec
 
     def prepare(task: Task) -> Errand:
         pattern = run.bench.stages.read_pattern(task.path)
+        run.bench.stages.refuse_unknown_terms(pattern, run.bench.templates())
         patterns[task.slug] = pattern
         return Errand(pattern, run.targets, date_of(pattern.date), {}, {}, dry=True)
 

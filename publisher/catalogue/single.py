@@ -36,6 +36,7 @@ def publish(
     if not isinstance(templates, Templates):
         templates = read_templates(Path(templates) if templates else None)
     bench = Bench(templates.files, read_own_knots(Path(pattern.path).parent), Stages())
+    bench.stages.refuse_unknown_terms(pattern, templates)
     hand = bench.stages.edition_hand(templates, edition)
     if plan is None or hand == "left":
         pattern = for_hand(pattern, hand)

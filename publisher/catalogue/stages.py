@@ -38,6 +38,11 @@ class Stages:
 
         return read_pattern(path)
 
+    def refuse_unknown_terms(self, pattern: Pattern, templates: Templates) -> None:
+        from publisher.source import refuse_unknown_terms
+
+        refuse_unknown_terms(pattern, tuple(templates.names("terms")))
+
     def load_knots(self, own: Mapping[str, str]) -> KnotLibrary:
         from publisher.knots import load_knots
 

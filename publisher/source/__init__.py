@@ -11,8 +11,16 @@ if TYPE_CHECKING:
     from publisher.source.photo import open_photo
     from publisher.source.read import read_house, read_pattern
     from publisher.source.starter import starter_pattern
+    from publisher.source.terms import refuse_unknown_terms
 
-__all__ = ["list_patterns", "open_photo", "read_house", "read_pattern", "starter_pattern"]
+__all__ = [
+    "list_patterns",
+    "open_photo",
+    "read_house",
+    "read_pattern",
+    "refuse_unknown_terms",
+    "starter_pattern",
+]
 
 __getattr__ = homes(
     __name__,
@@ -21,6 +29,7 @@ __getattr__ = homes(
         "open_photo": "photo",
         "read_house": "read",
         "read_pattern": "read",
+        "refuse_unknown_terms": "terms",
         "starter_pattern": "starter",
     },
 )

@@ -162,3 +162,17 @@ def test_advice_has_its_place_in_the_chart(tmp_path: Path) -> None:
     _, line, column, kind, told = first.split(":", 4)
     assert kind == " advice"
     assert lines[int(line) - 1][int(column) - 1] in told
+
+
+@pytest.mark.parametrize("words", [["build"], ["check"], ["release", SLUG]])
+def test_terms_of_no_text_are_told_at_the_line_that_names_them(
+    tmp_path: Path, words: list[str]
+) -> None:
+    publisher(tmp_path, "new", SLUG)
+    path = tmp_path / "patterns" / f"{SLUG}.toml"
+    path.write_text('terms = "persnal-use"\n' + path.read_text())
+    done = publisher(tmp_path, *words)
+    assert done.returncode == 1
+    (line,) = done.stderr.splitlines()
+    assert line.startswith(f"patterns/{SLUG}.toml:1: there are no terms of use named persnal-use; ")
+    assert "personal-use?" in line

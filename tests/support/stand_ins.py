@@ -65,6 +65,9 @@ class StandIns(Stages):
             files=tuple(map(str, files)),
         )
 
+    def refuse_unknown_terms(self, pattern: Pattern, templates: Templates) -> None:
+        """Theirs have none."""
+
     def load_knots(self, own: Mapping[str, str]) -> Any:
         return {Path(path).stem: text for path, text in own.items()}
 

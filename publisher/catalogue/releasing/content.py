@@ -66,6 +66,7 @@ def read_draft(run: Run, path: Path) -> Draft:
     stages = run.bench.stages
     pattern, sources = read_source(stages, run.present, path)
     templates = run.bench.templates()
+    stages.refuse_unknown_terms(pattern, templates)
     terms = "\n\n".join(terms_paragraphs(pattern, templates))
     editions = [target.edition for target in run.targets if target != COMPANIONS]
     hands = dict.fromkeys(("right", *(stages.edition_hand(templates, name) for name in editions)))
