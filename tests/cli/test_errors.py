@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import os
 import signal
+import subprocess
 import sys
 from pathlib import Path
 
 import click
 import pytest
 from click.testing import CliRunner
-from drivers import publisher
+from drivers import ROOT, publisher
 
 from publisher.cli.commands import commands
 from publisher.cli.speaking import SpeakingGroup
@@ -103,3 +104,26 @@ def test_reader_that_leaves_early_is_no_failure_to_tell(tmp_path: Path) -> None:
     reading = os.popen(f"cd {Path(__file__).parents[2]} && {command} 2>&1")
     assert "Traceback" not in reading.read()
     reading.close()
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no disk that is always full")
+@pytest.mark.parametrize("unbuffered", ["", "1"])
+@pytest.mark.parametrize("words", ["knots --help", "knots", "knots --json"])
+def test_words_that_find_no_room_are_no_mistake_of_the_program(
+    tmp_path: Path, words: str, unbuffered: str
+) -> None:
+    """`publisher knots > list.txt` on a full disk."""
+    environment = {**os.environ, "PYTHONPATH": str(ROOT), "PYTHONUNBUFFERED": unbuffered}
+    command = [sys.executable, "-m", "publisher", *words.split()]
+    with Path("/dev/full").open("w") as full:
+        told = subprocess.run(
+            command, cwd=tmp_path, env=environment, stdout=full, stderr=subprocess.PIPE, text=True
+        )
+        wrong = [*command, "--nonsense"]
+        unheard = subprocess.run(wrong, cwd=tmp_path, env=environment, stdout=full, stderr=full)
+    assert told.returncode == 1
+    assert told.stderr == (
+        "publisher: what this call tells could not be written (no space left on device); "
+        "see to where it goes, and call again\n"
+    )
+    assert unheard.returncode == 1
