@@ -74,7 +74,6 @@ def draw_back_legend(plan: ChartPlan, look: Look, words: Mapping[str, str]) -> F
     pairs and singles."""
     style = look.type["legend"]
     canvas, width, base = Canvas(), 0.0, 0.0
-    accent = look.colours["ink" if look.mono else "accent"]
     kinds = (("pairs", plan.end_pairs), ("singles", plan.single_ends))
     for key, found in kinds:
         if not found:
@@ -82,7 +81,7 @@ def draw_back_legend(plan: ChartPlan, look: Look, words: Mapping[str, str]) -> F
         base += style.lead_mm
         middle = base - 0.33 * style.size_pt * MM_PER_PT
         if key == "pairs":
-            canvas.stroke(f"M{point(1.0, middle)}h5", accent, _LINE_MM * boldness(look))
+            canvas.stroke(f"M{point(1.0, middle)}h5", look.accent, _LINE_MM * boldness(look))
             radius = look.chart.mark_mm / 2
             _paint_dots(canvas, [(1.0, middle), (6.0, middle)], radius, look)
         else:
@@ -117,14 +116,14 @@ def _paint_tasks(canvas: Canvas, view: BackView) -> None:
     """Lines between ends that are tied, dots and squares for the ends, and their numbers."""
     look, tasks = view.look, view.part.tasks
     places = _end_places(view)
-    accent, ink = look.colours["ink" if look.mono else "accent"], look.colours["ink"]
+    ink = look.colours["ink"]
     pairs = [[places[end.id] for end in task.ends] for task in tasks if len(task.ends) == 2]
     labels = _place_numbers(view, tasks, places)
     _paint_leaders(canvas, view, tasks, places, labels)
     lines = (f"M{point(*start)}L{point(*end)}" for start, end in pairs)
     thin = _THINNER if look.mono else 1.0  # where the dots are no darker than the lines
     width = thin * min(_LINE_MM * boldness(look), 1.3 * view.dot)
-    canvas.stroke("".join(lines), accent, width)
+    canvas.stroke("".join(lines), look.accent, width)
     _paint_dots(canvas, [place for pair in pairs for place in pair], view.dot, look)
     _paint_squares(canvas, [places[task.ends[0].id] for task in tasks if len(task.ends) == 1], look)
     style = look.type["map-number"]

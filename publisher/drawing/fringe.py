@@ -52,8 +52,7 @@ def draw_fringe_template(
     hairs = "".join(f"M{point(xs[k], top)}v{number(ends[k])}" for k in shown)
     canvas.stroke(hairs, look.colours["grid"], look.lines["hair"])
     curve = "L".join(point(x, top + end) for x, end in zip(xs, ends, strict=True))
-    accent = look.colours["ink" if look.mono else "accent"]
-    canvas.stroke(f"M{curve}", accent, 0.7, stroke_linejoin="round")
+    canvas.stroke(f"M{curve}", look.accent, 0.7, stroke_linejoin="round")
     canvas.stroke(f"M{point(left, top)}H{number(left + wide / scale)}", ink, look.lines["frame"])
     _number_cords(canvas, plan, look, xs, top - _GAP_MM, wide / scale + 2 * left)
     group = canvas.group(**type_attributes(style.face, style.size_pt), fill=str(ink))

@@ -138,9 +138,8 @@ def _place(look: Look) -> _Paint:
 def _mark(kind: NoteKind, look: Look) -> _Paint:
     def paint(canvas: Canvas, x: float, y: float) -> float:
         size = mark_size(look)
-        accent = look.colours["ink" if look.mono else "accent"]
         line = MarkLine(y, {0: kind}, rightward=True)
-        draw_marks(canvas, [line], x + size / 2, size, size, accent, look.colours["paper"])
+        draw_marks(canvas, [line], x + size / 2, size, size, look.accent, look.colours["paper"])
         return size
 
     return paint

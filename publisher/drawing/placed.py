@@ -103,11 +103,10 @@ def paint_mark(canvas: Canvas, x: float, y: float, mark: int, look: Look, size_p
     """A place's number on a disc of paper, about a point."""
     size = size_pt * MM_PER_PT
     radius = _DISC * size * (1.0 if mark < 10 else 1.2)
-    accent = look.colours["ink" if look.mono else "accent"]
-    rim = {"stroke": str(accent), "stroke_width": number(_RIM_MM)}
+    rim = {"stroke": str(look.accent), "stroke_width": number(_RIM_MM)}
     canvas.fill(disc(radius, x, y), look.colours["paper"], **rim)
     base = y + proportions("bold").cap_height_em * size / 2
-    canvas.text(x, base, str(mark), "bold", size_pt, accent, "middle")
+    canvas.text(x, base, str(mark), "bold", size_pt, look.accent, "middle")
 
 
 def cell_middle(cloth: Cloth, place: Placement) -> tuple[float, float]:
