@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import field
 from functools import lru_cache
 from typing import Any
 
-from publisher.errors import Place, Problem, TemplateError
+from publisher.errors import Place, Problem, TemplateError, not_toml
 from publisher.frozen import frozen
-
-_TOML_PLACE = re.compile(r" \(at line (\d+), column (\d+)\)")
 
 
 @frozen
@@ -53,7 +50,7 @@ class Templates:
         try:
             return dict(_parsed(found.text))
         except tomllib.TOMLDecodeError as error:
-            raise TemplateError(_toml_problem(found.path, str(error))) from None
+            raise TemplateError(not_toml(found.path, error)) from None
 
     def names(self, folder: str) -> Iterator[str]:
         """Names without folder and ending, sorted: `names("editions")` gives booklet, handout, …"""
@@ -66,10 +63,3 @@ class Templates:
 def _parsed(text: str) -> Mapping[str, Any]:
     """A TOML text as a table, read once however many books ask for it."""
     return tomllib.loads(text)
-
-
-def _toml_problem(path: str, message: str) -> Problem:
-    match = _TOML_PLACE.search(message)
-    place = Place(path, int(match[1]), int(match[2])) if match else Place(path)
-    words = _TOML_PLACE.sub("", message)
-    return Problem(place, f"this is not TOML: {words}", "mend the line")

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from publisher.errors import Place, Problem
+from publisher.errors import Problem, not_toml
 from publisher.knots.derive import derived
 from publisher.knots.model import Box, Form, Kind, Knot, Role, Strand
 from publisher.knots.places import Key
@@ -27,7 +26,6 @@ FACES = (
 )
 KINDS: tuple[Kind, ...] = ("knot", "procedure")
 ROLES: tuple[Role, ...] = ("working", "second", "filler", "leader", "dowel", "guide")
-_TOML_PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)")
 
 
 def read_knot(
@@ -41,10 +39,7 @@ def read_knot(
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        found = _TOML_PLACE.search(str(error))
-        place = Place(file, int(found[1]), int(found[2])) if found and found[1] else Place(file)
-        words = _TOML_PLACE.sub("", str(error))
-        return None, [Problem(place, f"this is not TOML: {words}", "mend the line")]
+        return None, [not_toml(file, error)]
     _check_format(reader, data)
     knot = derived(reader, data, name) if "of" in data else _drawn(reader, data, name)
     return (None if reader.problems else knot), reader.problems

@@ -10,8 +10,8 @@ from publisher.drawing import draw_hanging, draw_part, place_parts
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
-from publisher.errors import Place, Problem, TemplateError
 from publisher.knots import Knot, KnotLibrary, load_knots
+from publisher.manuscript.edition import house_look
 from publisher.plan.values import Plan
 from publisher.templates import Templates
 
@@ -26,7 +26,7 @@ def lay_out_picture(plan: Plan, templates: Templates, knots: KnotLibrary | None 
     The first chart is shown with what is fastened to it; where there is none, the first part.
     `knots`: None, the package's own.
     """
-    look = _look(templates)
+    look = house_look(templates, "a4")
     figure = _draw(plan, look, (knots or load_knots()).__getitem__)
     width, height = figure.width_mm + 2 * _BORDER_MM, figure.height_mm + 2 * _BORDER_MM
     size = f"{number(width)} {number(height)}"
@@ -58,11 +58,3 @@ def _draw(plan: Plan, look: Look, knots: Callable[[str], Knot]) -> Figure:
     if plan.parts:
         return draw_part(plan.parts[0], plan.colours, knots, look, *size)
     return Figure("", *size)
-
-
-def _look(templates: Templates) -> Look:
-    try:
-        return Look.read(templates.table("look.toml"), "a4")
-    except ValueError as error:
-        path = templates.file("look.toml").path
-        raise TemplateError(Problem(Place(path), str(error), "mend the file")) from None

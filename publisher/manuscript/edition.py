@@ -43,6 +43,15 @@ class Edition:
         return value
 
 
+def house_look(templates: Templates, paper: str) -> Look:
+    """The look of look.toml alone. TemplateError names the key that is wrong."""
+    try:
+        return Look.read(templates.table("look.toml"), paper)
+    except ValueError as error:
+        path = templates.file("look.toml").path
+        raise TemplateError(Problem(Place(path), str(error), "mend the file")) from None
+
+
 def read_edition(
     templates: Templates, name: str, paper: str, more: Mapping[str, Any] = MappingProxyType({})
 ) -> Edition:

@@ -9,11 +9,11 @@ from collections.abc import Mapping, Sequence
 from publisher.drawing import draw_hanging, draw_part, place_parts
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
-from publisher.errors import Place, Problem, TemplateError
 from publisher.frozen import frozen
 from publisher.knots import KnotLibrary
 from publisher.manuscript.blocks import Card, Cards, Manuscript, Section
 from publisher.manuscript.cover import short_level
+from publisher.manuscript.edition import house_look
 from publisher.manuscript.measures import Measures
 from publisher.manuscript.words import Words, read_words
 from publisher.plan.values import Plan
@@ -68,7 +68,7 @@ def write_entry(pattern: Pattern, plan: Plan, knots: KnotLibrary, templates: Tem
         width_mm=width_mm,
         height_mm=height_mm,
         colours=tuple((colour.name, colour.srgb.hex) for colour in plan.colours),
-        picture=_picture(plan, knots, _look(templates, "a4")),
+        picture=_picture(plan, knots, house_look(templates, "a4")),
     )
 
 
@@ -129,7 +129,7 @@ def write_index(
         house=house,
         sections=(section,),
         colours=(),
-        look=_look(templates, paper),
+        look=house_look(templates, paper),
         words=words.under("frame", "index"),
     )
 
@@ -176,11 +176,3 @@ def _commonest(names: Sequence[str]) -> str:
 def _card_mm(look: Look) -> float:
     gaps = look.frame.column_gap_mm * (CARDS_ACROSS - 1)
     return (look.paper.text_width_mm - gaps) / CARDS_ACROSS
-
-
-def _look(templates: Templates, paper: str) -> Look:
-    try:
-        return Look.read(templates.table("look.toml"), paper)
-    except ValueError as error:
-        path = templates.file("look.toml").path
-        raise TemplateError(Problem(Place(path), str(error), "mend the file")) from None

@@ -76,6 +76,13 @@ def test_a_word_list_that_is_not_toml_is_told_with_its_line() -> None:
     assert problem.place.line == 2
 
 
+def test_a_word_list_that_breaks_off_is_told_plainly() -> None:
+    with pytest.raises(TemplateError) as caught:
+        read_words(with_files({"words/en.toml": '[a]\nb = """c'}))
+    told = "templates/words/en.toml: this is not TOML: Unterminated string; mend the line"
+    assert [str(problem) for problem in caught.value.problems] == [told]
+
+
 def test_an_unknown_edition_names_the_known_ones() -> None:
     with pytest.raises(TemplateError) as caught:
         manuscript(demo("tide-lines"), "hardback")
