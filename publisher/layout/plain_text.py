@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from publisher.layout.reading import Said, read_aloud
-from publisher.manuscript.blocks import Manuscript, Text
+from publisher.manuscript.blocks import Manuscript
+from publisher.manuscript.markup import plain
 
 _WIDTH = 72
 _RULES = {1: "=", 2: "=", 3: "-"}
@@ -23,26 +24,26 @@ def lay_out_text(manuscript: Manuscript) -> str:
 
 def _lines(said: Said) -> Iterator[str]:
     if said.kind == "title":
-        title = _plain(said.text)
+        title = plain(said.text)
         if said.level < 3:
             yield ""
         yield title
         yield _RULES[said.level] * min(len(title), _WIDTH)
     elif said.kind == "words":
-        yield from _wrapped(_plain(said.text))
+        yield from _wrapped(plain(said.text))
     elif said.kind in ("list", "steps"):
         for number, item in enumerate(said.items, 1):
             mark = f"{number:>2}. " if said.kind == "steps" else "  - "
-            yield from _wrapped(_plain(item), mark)
+            yield from _wrapped(plain(item), mark)
     elif said.kind == "facts":
         for term, values in said.items:
             yield from _wrapped(f"{term}: {'; '.join(values)}")
     elif said.kind == "table":
         yield from _table(said)
     elif said.kind == "row":
-        yield from _wrapped(f"{said.target}: {_plain(said.text)}")
+        yield from _wrapped(f"{said.target}: {plain(said.text)}")
         for note in said.items:
-            yield from _wrapped(_plain(note), "    ")
+            yield from _wrapped(plain(note), "    ")
 
 
 def _table(said: Said) -> Iterator[str]:
@@ -60,10 +61,6 @@ def _table(said: Said) -> Iterator[str]:
                 others = "".join(f" ({value})" for value in values[1:])
                 told.append(f"{title}: {values[0]}{others}")
         yield from _wrapped(f"{first}. {'; '.join(told)}", "  ")
-
-
-def _plain(text: Text) -> str:
-    return "".join(span.text for span in text)
 
 
 def _wrapped(words: str, mark: str = "") -> list[str]:

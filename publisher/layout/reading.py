@@ -9,7 +9,7 @@ from publisher.drawing import back_tasks
 from publisher.frozen import frozen
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Block, Manuscript, Section, Span, Text
-from publisher.manuscript.markup import without_pages
+from publisher.manuscript.markup import plain, without_pages
 
 
 @frozen
@@ -108,7 +108,7 @@ def _row(block: blocks.RowEntry, book: Manuscript) -> Iterator[Said]:
 
 
 def _merged(text: Text) -> Text:
-    return (Span("".join(span.text for span in text)),)
+    return (Span(plain(text)),)
 
 
 def _picture(block: blocks.Picture, book: Manuscript) -> Iterator[Said]:
