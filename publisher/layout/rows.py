@@ -18,9 +18,10 @@ _RUNS_MM = 20.5
 _CORD_RIGHT_MM = 25.4
 _NOTE_MM = 28.5
 _GAP = 1.2  # lines of runs: a blank one and a hairline between rows
-_WHOLE_MM = 120.0  # a row of more than this may be parted between lines
-_LARGE = 1.3  # of the type of 11 pt: in larger, a row of many notes may be parted between them
+_WHOLE_MM = 120.0  # a row of more than this may be parted between notes, or lines of them
+_LARGE = 1.3  # of the type of 11 pt: in larger, a row of many notes may be parted, too
 _MANY_NOTES = 6
+_LINES = 6  # of notes that follow one another, as one part
 
 
 _Part = tuple[float, str, dict[str, Any], Group]
@@ -34,12 +35,13 @@ def row_entry(block: RowEntry, desk: Desk, width: float) -> Iterator[Box]:
     parts = [*runs, *notes]
     gap = _GAP * desk.style("rows").lead_mm
     yield Box(gap / 2, "text.hairline", {"width": width}, gap / 2, keep=True, between=True)
-    parting = scale > _LARGE and len(notes) >= _MANY_NOTES
+    long = sum(part[0] for part in parts) > _WHOLE_MM
+    parting = long or (scale > _LARGE and len(notes) >= _MANY_NOTES)
     again = _again(block, desk, scale) if parting else None
     for at, part in enumerate(parts):
         first, last = at <= len(runs), at == len(parts) - 1
         keep = not last and (not parting or first or at == len(parts) - 2)
-        head = None if first else again
+        head = again if at else None
         tall, macro, args, group = part
         yield Box(tall, macro, args, keep=keep, group=group, head=head, row=block.row)
 
@@ -65,7 +67,7 @@ def _runs(block: RowEntry, desk: Desk, width: float, scale: float) -> list[_Part
     number = one_line(str(block.row), desk.style("row-number"))
     group = desk.group("P")
     parts: list[_Part] = []
-    for index, part in enumerate(_portions(lines, style.lead_mm)):
+    for index, part in enumerate(_portions(lines, int(_WHOLE_MM / style.lead_mm))):
         args = {
             "lines": part,
             "first": index == 0,
@@ -81,10 +83,12 @@ def _runs(block: RowEntry, desk: Desk, width: float, scale: float) -> list[_Part
     return parts
 
 
-def _portions(lines: tuple[Line, ...], lead: float) -> Iterator[tuple[Line, ...]]:
-    count = max(1, int(_WHOLE_MM / lead))
-    for start in range(0, len(lines), count):
-        yield lines[start : start + count]
+def _portions(lines: tuple[Line, ...], count: int) -> Iterator[tuple[Line, ...]]:
+    """So many lines at a time, none of them alone."""
+    while lines:
+        taken = count if len(lines) != count + 1 else count + 1
+        yield lines[:taken]
+        lines = lines[taken:]
 
 
 def _notes(block: RowEntry, desk: Desk, width: float, scale: float) -> list[_Part]:
@@ -105,16 +109,23 @@ def _notes(block: RowEntry, desk: Desk, width: float, scale: float) -> list[_Par
 
 
 def _run_in(block: RowEntry, desk: Desk, width: float, scale: float) -> list[_Part]:
-    """All notes as one paragraph, lines broken only between them."""
+    """All notes as one paragraph, lines broken only between them; a few lines a part."""
     style, text = desk.style("note"), []
     for note in block.notes:
         words = "".join(span.text for span in note.text).replace(" ", "\u00a0")
         between = desk.words["between_notes"] if note is not block.notes[-1] else ""
         text += [Span(str(note.cord), strong=True), Span(f"\u00a0{words}{between}")]
     lines = break_lines(tuple(text), style, width - _RUNS_MM * scale, even=False)
-    args = {"lines": lines, "role": "note", "dx": _RUNS_MM * scale}
-    tall = style.lead_mm * len(lines)
-    return [(tall, "text.lines", args, desk.group("P"))] if lines else []
+    group = desk.group("P")
+    return [
+        (
+            style.lead_mm * len(part),
+            "text.lines",
+            {"lines": part, "role": "note", "dx": _RUNS_MM * scale},
+            group,
+        )
+        for part in _portions(lines, _LINES)
+    ]
 
 
 def colour_line(block: ColourLine, desk: Desk, width: float) -> Iterator[Box]:

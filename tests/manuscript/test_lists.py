@@ -62,7 +62,7 @@ def test_cords_of_many_lengths_are_told_on_the_page_that_is_named(edition: str) 
     document = pypdfium2.PdfDocument(demo_pdf(KINGFISHER, edition))
     texts = [page.get_textpage().get_text_range() for page in document]
     document.close()
-    (page,) = re.findall(r"by number, page\s(\d+)", "\n".join(texts))
+    (page,) = re.findall(r"by number \(page\s(\d+)\)", "\n".join(texts))
     assert "Hanging cords by number" in texts[int(page) - 1]
 
 

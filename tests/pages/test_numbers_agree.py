@@ -37,6 +37,9 @@ def written_rows(texts: list[str]) -> dict[int, tuple[str, list[tuple[int, str]]
     current: int | None = None
     for line in "\n".join(texts).split("\n"):
         start = re.match(r"(\d+) ([→←]) (.*)", line)
+        if start and start[3] == "continued":
+            current = None
+            continue
         if start:
             current = int(start[1])
             rows[current] = (start[2], [])

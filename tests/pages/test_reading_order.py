@@ -14,6 +14,7 @@ from shop import demo, demo_pdf, manuscript
 
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Block, Manuscript, Section, Text
+from publisher.manuscript.markup import with_pages
 
 BOOKS = (
     ("tide-lines", "booklet", "a4"),
@@ -42,13 +43,13 @@ def said(block: Block) -> Iterator[str]:
                 yield from (str(number) if block.numbered else "–", plain(text))
         case blocks.Facts():
             for term, values in block.facts:
-                yield from (term, *values)
+                yield from (term, *map(paged, values))
         case blocks.Table():
             for column in block.columns:
                 yield from (column.title, column.unit)
             for row in block.rows:
                 for cell in row.cells:
-                    yield from (cell.text, cell.second)
+                    yield from (paged(cell.text), paged(cell.second))
         case blocks.RowEntry():
             yield f"{block.row}{'→' if block.start == 'left' else '←'}{plain(block.runs)}"
             notes = [(str(note.cord), plain(note.text)) for note in block.notes]
@@ -80,6 +81,10 @@ def said(block: Block) -> Iterator[str]:
             for term, values in block.facts:
                 yield from (term, *values)
             yield from (block.house, plain(block.line))
+
+
+def paged(words: str) -> str:
+    return plain(with_pages(words))
 
 
 def plain(text: Text) -> str:
