@@ -44,17 +44,20 @@ def _find(
     table: type, errors: list[ErrorDetails], data: dict[str, Any], file: str, findings: Findings
 ) -> None:
     """Say what is wrong, and mend it."""
-    from publisher.source.wording import meant, say_wrong
+    from publisher.source.wording import likely_kind, meant, say_wrong
 
     found = [(key_path(detail["loc"], data), detail) for detail in errors]
     unknown = [path for path, detail in found if detail["type"] == "unexpected_keyword_argument"]
     renamed = {(*path[:-1], near): path for path in unknown if (near := meant(table, path, data))}
+    of_no_kind = [(path, d["input"]) for path, d in found if d["type"] == "union_tag_invalid"]
+    kinds = {path: kind for path, piece in of_no_kind if (kind := likely_kind(piece))}
     told = [(p, d) for p, d in found if d["type"] != "missing" or p not in renamed]
     for path, detail in told[:MOST_TOLD]:
         message, hint = say_wrong(table, path, detail, data)
         if detail["type"] == "union_tag_invalid":
             findings.add(file, (*path, "kind"), message, hint)
-            findings.pass_over(file, path)
+            if path not in kinds:
+                findings.pass_over(file, path)
         else:
             findings.add(file, path, message, hint)
     if len(told) > MOST_TOLD:
@@ -62,8 +65,11 @@ def _find(
         findings.add_inside(Finding(file, told[MOST_TOLD][0], message, "mend the others first"))
     for right, path in renamed.items():
         _rename(data, path, right, file, findings)
+    for path, kind in kinds.items():
+        piece = _parent(data, (*path, "kind"))
+        piece["kind"] = kind
     for path, _ in found:
-        if path not in renamed:
+        if path not in renamed and path not in kinds:
             _mend(table, data, path)
 
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from pydantic_core import ErrorDetails
 
 from publisher.source.findings import KeyPath
 from publisher.source.format.assembly import AssemblyTable, TargetTable
 from publisher.source.format.files import HouseTable, PatternTable
+from publisher.source.format.kinds import PIECE_KINDS
 from publisher.source.format.lookup import table_at
 from publisher.source.format.parts import (
     CarryTable,
@@ -64,6 +67,16 @@ def no_pieces() -> Said:
 def meant(root: type, path: KeyPath, data: object) -> str | None:
     """The key that was most likely meant by one that nobody knows."""
     return nearest(str(path[-1]), rules(table_at(root, path[:-1], data) or root))
+
+
+def likely_kind(piece: Mapping[str, object]) -> str | None:
+    """The kind that a piece most likely is of, by what is in it or by the kind it is said to be
+    of, which nobody knows."""
+    for key, kind in (("steps", "steps"), ("chart", "chart"), ("chart_file", "chart")):
+        if key in piece:
+            return kind
+    kind = piece["kind"]
+    return nearest(kind, PIECE_KINDS) if isinstance(kind, str) else None
 
 
 def _named(root: type, path: KeyPath, data: object) -> KeyPath:
