@@ -75,8 +75,8 @@ def likely_kind(piece: Mapping[str, object]) -> str | None:
     for key, kind in (("steps", "steps"), ("chart", "chart"), ("chart_file", "chart")):
         if key in piece:
             return kind
-    kind = piece["kind"]
-    return nearest(kind, PIECE_KINDS) if isinstance(kind, str) else None
+    said = piece["kind"]
+    return nearest(said, PIECE_KINDS) if isinstance(said, str) else None
 
 
 def _named(root: type, path: KeyPath, data: object) -> KeyPath:
