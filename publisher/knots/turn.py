@@ -5,7 +5,7 @@ from __future__ import annotations
 import cmath
 import math
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from publisher.knots.curve import Point
@@ -35,13 +35,20 @@ def turned_over(knot: Knot) -> Knot:
     return _turned(knot, move, _swapper([knot.sides, *knot.faces]))
 
 
-def _turned(knot: Knot, move: Move, words: Words) -> Knot:
+def _turned(knot: Knot, move: Move, swap: Words) -> Knot:
+    numbers = _other_numbers(knot)
+
+    def words(text: str) -> str:
+        return _renumbered_words(swap(text), numbers)
+
     def place(xy: complex) -> complex:
         return complex(-xy.real, xy.imag)
 
     def form(old: Form) -> Form:
         strands = {name: moved_strand(s, move, place) for name, s in old.strands.items()}
-        return Form(_renumbered(strands) if knot.kind == "knot" else strands, old.view.mirrored())
+        if knot.kind == "knot":
+            return Form(_renumbered(strands), old.view.mirrored())
+        return Form(_with_numbers(strands, numbers), old.view.mirrored())
 
     return replace(
         knot,
@@ -58,9 +65,9 @@ def _turned(knot: Knot, move: Move, words: Words) -> Knot:
 
 
 def _renumbered(strands: dict[str, Strand]) -> dict[str, Strand]:
-    """Hanging fillers keep their names, but their numbers go up from the left again.
+    """Hanging fillers that are alike keep their names, but their numbers go up from the left again.
 
-    In a procedure they don't: there the words speak of each cord by its number.
+    Words that say what is done with all of them stay as they are.
     """
     fillers = [strand for strand in strands.values() if strand.role == "filler"]
     if len({strand.points[0].x for strand in fillers}) < 2:
@@ -69,6 +76,27 @@ def _renumbered(strands: dict[str, Strand]) -> dict[str, Strand]:
     for strand, label in zip(fillers, reversed(labels), strict=True):
         strands[strand.name] = replace(strand, label=label)
     return strands
+
+
+def _other_numbers(knot: Knot) -> Mapping[str, str]:
+    """The number that each numbered cord of a procedure has from the other side: cords are counted
+    from the left in either hand, and a procedure's words speak of each by its number."""
+    if knot.kind == "knot":
+        return {}
+    fillers = [strand for strand in knot.loose.strands.values() if strand.role == "filler"]
+    labels = [strand.label for strand in fillers if strand.label.isdecimal()]
+    return dict(zip(labels, reversed(labels), strict=True))
+
+
+def _with_numbers(strands: dict[str, Strand], numbers: Mapping[str, str]) -> dict[str, Strand]:
+    return {
+        name: replace(strand, label=numbers.get(strand.label, strand.label))
+        for name, strand in strands.items()
+    }
+
+
+def _renumbered_words(text: str, numbers: Mapping[str, str]) -> str:
+    return re.sub(r"\b\d+\b", lambda match: numbers.get(match[0], match[0]), text)
 
 
 def moved_strand(strand: Strand, move: Move, place: Place) -> Strand:

@@ -1,4 +1,5 @@
-"""Compose the map of the back: beside what is to be done where it is tall, above it where broad."""
+"""Compose the map of the back: beside what is to be done where it is tall, above it where broad
+or where that is long."""
 
 from __future__ import annotations
 
@@ -53,22 +54,16 @@ def map_boxes(
     )
     signs_mm = sum(box.before_mm + box.height_mm for box in signs)
     broad = block.plan.width_mm > _BROAD * block.plan.height_mm or aside > _MOST_ASIDE * width
-    figures = () if broad else _maps(block, desk, width - aside - gap, tall, most=1)
-    if not figures:
-        figures = _maps(block, desk, width, tall - signs_mm)
-        broad = True
-    if broad:
-        *others, last = (replace(_figure(figure, gap), opening=True) for figure in figures)
-        yield from (*others, replace(last, keep=legend), *signs)
-        yield from compose(block.beside, desk, width)
-        return
-    figure = figures[0]
-    words = (
-        *compose(block.beside, desk, width - figure.width_mm - gap),
-        *signs,
-    )
-    children = (Placed(0.0, 0.0, _figure(figure)), *stack(words, figure.width_mm + gap))
-    yield Box(max(figure.height_mm, height(words)), children=children)
+    for figure in () if broad else _maps(block, desk, width - aside - gap, tall, most=1):
+        words = (*compose(block.beside, desk, width - figure.width_mm - gap), *signs)
+        if height(words) <= tall:
+            children = (Placed(0.0, 0.0, _figure(figure)), *stack(words, figure.width_mm + gap))
+            yield Box(max(figure.height_mm, height(words)), children=children)
+            return
+    figures = _maps(block, desk, width, tall - signs_mm)
+    *others, last = (replace(_figure(figure, gap), opening=True) for figure in figures)
+    yield from (*others, replace(last, keep=legend), *signs)
+    yield from compose(block.beside, desk, width)
 
 
 def _maps(

@@ -14,7 +14,7 @@ from publisher.manuscript.blocks import (
 )
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.cautions import caution_words
-from publisher.manuscript.fringe import fringe_template
+from publisher.manuscript.fringe import fringe_template, has_template
 from publisher.manuscript.markup import page_of
 from publisher.plan.values import ChartPlan
 
@@ -78,6 +78,18 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
     )
 
 
+def _cut_fringe(brief: Brief, chart: ChartPlan) -> Text:
+    """As the figure for its shape shows it: with the piece flat and dry, on its dowel."""
+    said = brief.words.say(
+        f"finishing.fringe_{chart.fringe_shape}",
+        longest=brief.measures.metric_or_inch(max(chart.fringe_mm)),
+        shortest=brief.measures.metric_or_inch(min(chart.fringe_mm)),
+    )
+    if has_template(brief, chart):
+        said += brief.words.say("finishing.fringe_template")
+    return said
+
+
 def _key(key: str, brief: Brief) -> str:
     """Where the map is a list, the words that go with it."""
     return key if brief.on_paper else f"{key}_told"
@@ -92,15 +104,9 @@ def _steps(brief: Brief, chart: ChartPlan) -> list[Text]:
         steps.append(words.say("finishing.trim", length=measures.metric_or_inch(_TRIM_MM)))
     if chart.single_ends:
         steps.append(words.say(_key("finishing.weave", brief)))
-    if max(chart.fringe_mm) > 0:
-        steps.append(
-            words.say(
-                f"finishing.fringe_{chart.fringe_shape}",
-                longest=measures.metric_or_inch(max(chart.fringe_mm)),
-                shortest=measures.metric_or_inch(min(chart.fringe_mm)),
-            )
-        )
     steps += blocking(brief)
+    if max(chart.fringe_mm) > 0:
+        steps.append(_cut_fringe(brief, chart))
     steps.append(words.say("finishing.hang", page=page_of("knot-overhand")))
     steps.append(words.say("finishing.care"))
     return steps

@@ -15,9 +15,7 @@ _TALLEST_MM = 78.0
 
 def fringe_template(brief: Brief, chart: ChartPlan) -> Iterator[Block]:
     """The curve to scale with the length at each cord; nothing for a straight fringe."""
-    if chart.fringe_shape == "straight" or not max(chart.fringe_mm) or chart.columns < 2:
-        return
-    if brief.edition.form != "pages":
+    if not has_template(brief, chart):
         return
     words, metric = brief.words, brief.measures.metric_first
     write = units.centimetres if metric else units.inches
@@ -32,3 +30,9 @@ def fringe_template(brief: Brief, chart: ChartPlan) -> Iterator[Block]:
     yield Heading(words("fringe.heading"), lead)
     yield Paragraph(words.say(f"fringe.words{true}"), keep=True)
     yield Picture(figure)
+
+
+def has_template(brief: Brief, chart: ChartPlan) -> bool:
+    """Is there a curve to draw, and a page to draw it on?"""
+    shaped = chart.fringe_shape != "straight" and max(chart.fringe_mm) > 0
+    return shaped and chart.columns > 1 and brief.on_paper

@@ -19,8 +19,10 @@ from publisher.manuscript.blocks import (
 )
 from publisher.manuscript.brief import Brief, knot_target
 from publisher.manuscript.edition import Hand
+from publisher.manuscript.hands import drawn_hands, procedure_hand, rows_drawn, worked_hands
 from publisher.manuscript.markup import read_marks
-from publisher.manuscript.stages import knot_stages
+from publisher.manuscript.procedures import needed_procedures
+from publisher.manuscript.stages import knot_stages, width_under_one_another
 from publisher.plan.values import ChartPlan
 
 _BRIEF_SHARES = (29.0, 140.0)
@@ -53,7 +55,9 @@ def write_glossary(brief: Brief) -> list[Section]:
                 bookmarks=tuple((titled(knot), knot_target(knot.name)) for knot in others),
             )
         )
-    procedures = [brief.knots[name] for name in _procedures(brief) if name in brief.knots]
+    procedures = [
+        brief.knots[name] for name in needed_procedures(brief.charts) if name in brief.knots
+    ]
     if procedures:
         body = tuple(_two_by_two(brief, procedures))
         sections.append(
@@ -70,27 +74,6 @@ def write_glossary(brief: Brief) -> list[Section]:
     return sections
 
 
-def _procedures(brief: Brief) -> Iterator[str]:
-    """How yarns are handled, in the order that a maker comes to it; only what this plan asks.
-
-    A new length starts as a yarn does: the two are told one after the other.
-    """
-    charts = brief.charts
-    if not charts:
-        return
-    yield "starting-a-yarn"
-    if any(yarn.joins for chart in charts for yarn in chart.yarns):
-        yield "joining-a-length"
-    if any(chart.order == "zigzag" and chart.rows > 1 for chart in charts):
-        yield "turning-at-the-end"
-    if any(yarn.carries for chart in charts for yarn in chart.yarns):
-        yield "carrying-behind"
-    if any(chart.end_pairs for chart in charts):
-        yield "tying-ends-on-the-back"
-    if any(max(chart.fringe_mm) > 0 for chart in charts):
-        yield "trimming-the-fringe"
-
-
 def _in_brief(brief: Brief) -> Section:
     charts = {chart.knot: chart for chart in brief.charts}
     body: list[Block] = []
@@ -101,7 +84,7 @@ def _in_brief(brief: Brief) -> Section:
         ]
         if chart and chart.order == "zigzag":
             name.append(Paragraph(brief.words.say("knots.brief_mirror"), "lead-in"))
-        hand = _hands(chart)[0] if chart else brief.edition.hand
+        hand = drawn_hands(brief, knot.name)[0]
         strip = _strip(brief, knot, hand, chart.cord_strands if chart else 2)
         body += brief.beside((tuple(name), (strip,)), _BRIEF_SHARES)
     return Section(
@@ -114,13 +97,14 @@ def _in_brief(brief: Brief) -> Section:
 
 
 def _chart_knot(brief: Brief, knot: Knot, chart: ChartPlan) -> Section:
-    intro = Paragraph(read_marks(_marks(knot.intro)))
+    hands = worked_hands(chart)
+    shown = _as_drawn(knot.with_fillers(chart.cord_strands), hands[0])
+    intro = Paragraph(read_marks(_marks(shown.intro)))
     facts = Facts(tuple(_facts(brief, chart)), term_mm=18.0)
     body = brief.beside(((intro,), (facts,)), (1.0, 1.0))
-    hands = _hands(chart)
     for hand in hands:
         body += _hand(brief, knot, chart, hand, first=hand == hands[0])
-    body += _check(brief, knot)
+    body += _check(brief, shown)
     return Section(
         "knots",
         "text",
@@ -131,14 +115,6 @@ def _chart_knot(brief: Brief, knot: Knot, chart: ChartPlan) -> Section:
         bookmarks=((titled(knot), knot_target(knot.name)),),
         also=(knot_target(knot.name),),
     )
-
-
-def _hands(chart: ChartPlan) -> tuple[Hand, ...]:
-    """The ways that the knot is worked, that of the first row first."""
-    first: Hand = "right" if chart.first_row_from == "left" else "left"
-    if chart.order == "one-way":
-        return (first,)
-    return (first, "left" if first == "right" else "right")
 
 
 def _hand(
@@ -180,16 +156,25 @@ def _usual_mm(brief: Brief) -> float:
 
 
 def _small_knot(brief: Brief, knot: Knot) -> Iterator[Block]:
-    yield Heading(titled(knot), knot.abbreviation, target=knot_target(knot.name))
-    yield Paragraph(read_marks(_marks(knot.intro)), keep=True)
-    strip = _strip(brief, knot, brief.edition.hand, 2)
-    check = tuple(_check(brief, knot))
+    handling = knot.kind == "procedure"
+    hand = procedure_hand(brief, knot) if handling else brief.edition.hand
+    shown = _as_drawn(knot, hand)
+    lead = rows_drawn(brief, shown) if handling else knot.abbreviation
+    yield Heading(titled(knot), lead, target=knot_target(knot.name))
+    yield Paragraph(read_marks(_marks(shown.intro)), keep=True)
+    strip = _strip(brief, knot, hand, 2)
+    check = tuple(_check(brief, shown))
     beside = _beside_mm(brief, knot)
     if check and beside:
         yield from brief.beside(((replace(strip, keep=True),), check), beside)
     else:
         yield replace(strip, keep=bool(check))
         yield from check
+
+
+def _as_drawn(knot: Knot, hand: Hand) -> Knot:
+    """The knot with the words that go with its drawing in this hand."""
+    return knot.mirrored() if hand == "left" else knot
 
 
 def _beside_mm(brief: Brief, knot: Knot) -> tuple[float, float] | None:
@@ -211,15 +196,24 @@ def _strip(brief: Brief, knot: Knot, hand: Hand, strands: int) -> Strip:
         alt = brief.words("knots.alt", title=knot.title, n=number, words=figure.alt)
         pictures.append(Picture(figure.with_alt(alt), read_marks(_marks(said))))
     column_mm = brief.edition.option("knot_column_mm", 0.0)
-    return Strip(tuple(pictures), in_line=wide < usual, column_mm=column_mm)
+    gap, room = brief.edition.look.frame.column_gap_mm, brief.edition.look.paper.text_width_mm
+    in_line = wide < usual and len(pictures) * (wide + gap) <= room + gap + 0.1
+    return Strip(tuple(pictures), in_line=in_line, column_mm=column_mm)
 
 
 def _figure_mm(brief: Brief, usual: float, stages: int) -> float:
-    """A figure's width: a little less where all stages then stand in one line."""
-    look = brief.edition.look
+    """A figure's width: a little less where all stages then stand in one line, or one more of them
+    on a page, under one another."""
+    edition, look = brief.edition, brief.edition.look
     gap, room = look.frame.column_gap_mm, look.paper.text_width_mm
     in_line = (room + gap) / stages - gap
-    return in_line if _LEAST_SHARE * usual <= in_line < usual else usual
+    if in_line >= usual * _LEAST_SHARE:
+        return min(in_line, usual)
+    under_one_another = edition.option("knot_figures_a_page", 0, 0)
+    if not under_one_another:
+        return usual
+    fitting = width_under_one_another(under_one_another, look)
+    return fitting if usual * _LEAST_SHARE <= fitting < usual else usual
 
 
 def titled(knot: Knot) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from publisher.frozen import frozen
 from publisher.manuscript.blocks import Text
 from publisher.manuscript.brief import Brief, knot_target
+from publisher.manuscript.hands import drawn_hands
 from publisher.manuscript.markup import page_of, read_marks
 from publisher.manuscript.phrases import listed, ranges
 from publisher.plan.part_values import PartStep, RepeatPlan, StepsPlan
@@ -108,13 +109,16 @@ class StepWords:
         along = self.brief.words("parts.then").join(str(p) for p in step.on)
         gathers = step.knot == "gathering-double-half-hitch"
         key = "gathers" if gathers and len(step.on) > 1 else role
-        return self._say(
+        said = self._say(
             key,
             **values,
             travels=step.leader if step.leader is not None else step.worker,
             cords=along,
             side=self.brief.words(f"sides.{step.way}"),
         )
+        if step.way not in drawn_hands(self.brief, step.knot):
+            said += self._say("run_mirrored")
+        return said
 
     def _wrap(self, step: PartStep, cords: str) -> Text:
         cord = self.part.cord(step.cord or 1)

@@ -41,9 +41,12 @@ def test_all_names_are_listed_with_their_strands() -> None:
         "starting-a-yarn",
         "joining-a-length",
         "carrying-behind",
+        "carrying-from-above",
         "turning-at-the-end",
         "tying-ends-on-the-back",
-        "trimming-the-fringe",
+        "trimming-a-straight-fringe",
+        "trimming-a-pointed-fringe",
+        "trimming-an-arched-fringe",
     }
 
 
@@ -155,8 +158,8 @@ def test_knots_of_the_library_are_read_just_once() -> None:
 
 
 def test_words_and_numbers_of_a_mirror_agree() -> None:
-    """Cords that are alike are numbered from the left in either hand; those of a bundle that
-    lies across, from the top; those that the words tell apart keep their numbers."""
+    """Hanging cords are numbered from the left in either hand, as on the chart, and words that tell
+    them apart go by the new numbers; those of a bundle that lies across, from the top."""
     mirrored = {name: KNOTS[name].mirrored().loose.strands for name in KNOTS}
     hitch = mirrored["vertical-double-half-hitch"]
     assert {s.label: s.points[0].x for s in hitch.values() if s.role == "filler"} == {
@@ -165,6 +168,12 @@ def test_words_and_numbers_of_a_mirror_agree() -> None:
     }
     bundle = mirrored["gathering-double-half-hitch"]
     assert (bundle["F1"].label, bundle["F2"].label) == ("1", "2")
-    carried = mirrored["carrying-behind"]
-    assert carried["F1"].label == "1" and carried["F1"].points[0].x == 0
-    assert carried["F4"].label == "4" and carried["F4"].points[0].x == -9.9
+    for name, count in (("carrying-behind", 4), ("carrying-from-above", 3)):
+        cords = [strand for strand in mirrored[name].values() if strand.role == "filler"]
+        from_left = sorted(cords, key=lambda strand: strand.points[0].x)
+        assert [strand.label for strand in from_left] == [str(n + 1) for n in range(count)]
+    words = [stage.words for stage in KNOTS["carrying-behind"].mirrored().stages]
+    assert words[0].startswith("A rests after cord 4. B knots cords 3 and 2;")
+    assert "cord 1 " in words[2]
+    last = mirrored["turning-at-the-end"]
+    assert (last["F1"].label, last["F2"].label) == ("", "last")

@@ -65,8 +65,40 @@ def test_a_knot_of_the_other_hand_says_so() -> None:
     assert words.endswith("Begin from the right: the drawing on that page, in a mirror.")
 
 
+LAST = "Work it as shown, in a mirror: left for right."
+
+
+@pytest.mark.parametrize("edition", ["booklet", "left-handed", "plain-text"])
+def test_hitches_that_go_against_the_drawing_say_so(edition: str) -> None:
+    """A leaf is gathered down both its sides: one of them is as drawn."""
+    gathers = [
+        words for words in told(demo_book("kingfisher-over-reeds", edition)) if "Lead" in words
+    ]
+    sides = {"left": "right", "right": "left"}
+    against = "right" if edition == "left-handed" else "left"
+    assert {side for side in sides if any(f"to the {side}:" in words for words in gathers)} == {
+        *sides
+    }
+    for words in gathers:
+        assert (LAST in words) == (f"to the {against}:" in words)
+
+
+@pytest.mark.parametrize("role", ["leader", "worker"])
+def test_a_knot_that_the_glossary_draws_both_ways_needs_no_mirror(role: str) -> None:
+    """The chart's own, which is worked to and fro; not where all rows run one way."""
+    name = "vertical-double-half-hitch"
+    tie = Tie(knot=name, on=(3, 2, 1), **{role: 4})
+    pattern = demo("kingfisher-over-reeds")
+    for order, needed in (("zigzag", False), ("one-way", True)):
+        chart = dataclasses.replace(pattern.charts[0], order=order)
+        pieces = (chart, part(FOUR, (tie,), make=1))
+        both = dataclasses.replace(pattern, pieces=pieces, assembly=())
+        assert (LAST in " ".join(told(manuscript(both)))) == needed
+
+
 def test_in_the_left_handed_edition_the_knots_are_those_of_its_glossary() -> None:
-    assert "mirror" not in " ".join(told(demo_book("kingfisher-over-reeds", "left-handed")))
+    words = " ".join(told(demo_book("kingfisher-over-reeds", "left-handed")))
+    assert "Begin from the" not in words
 
 
 def test_a_repeat_has_one_reading() -> None:
