@@ -14,11 +14,15 @@ from publisher.frozen import frozen
 
 @frozen
 class TemplateFile:
-    """One file: its text, where it was read from, and whether it came so with the package."""
+    """One file: its text, where it was read from, and whether it came so with the package.
+
+    `instead_of`: the text that came with the package under its name, if that is another.
+    """
 
     text: str
     path: str
     as_installed: bool = False
+    instead_of: str = ""
 
 
 @frozen

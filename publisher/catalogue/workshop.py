@@ -89,8 +89,9 @@ def read_templates(folder: Path | None) -> Templates:
             except PublisherError as error:
                 problems += error.problems
                 continue
-            same = name in files and files[name].text == text
-            files[name] = TemplateFile(text, str(path), root is installed or same)
+            before = files[name].text if name in files else ""
+            ours = root is installed or before == text
+            files[name] = TemplateFile(text, str(path), ours, "" if ours else before)
     if problems:
         raise TemplateError(*problems)
     return Templates(files)

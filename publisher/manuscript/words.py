@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import tomllib
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, Self
 
-from publisher.errors import Place, Problem, TemplateError
+from publisher.errors import Problem, TemplateError
 from publisher.frozen import frozen
 from publisher.manuscript.blocks import Text
+from publisher.manuscript.key_places import nearest, place_of
 from publisher.manuscript.markup import read_marks
-from publisher.templates import Templates
+from publisher.templates import TemplateFile, Templates
 
 _UNFILLED = (KeyError, IndexError, ValueError, AttributeError)
 """What can come of names that are not known, and of braces that don't close."""
@@ -20,12 +22,12 @@ class Phrase(str):
     there is told like anything else of the word list."""
 
     key: str
-    path: str
+    file: TemplateFile
 
     @classmethod
-    def of(cls, text: str, key: str, path: str) -> Self:
+    def of(cls, text: str, key: str, file: TemplateFile) -> Self:
         phrase = cls(text)
-        phrase.key, phrase.path = key, path
+        phrase.key, phrase.file = key, file
         return phrase
 
     def format(self, *given: object, **values: object) -> str:
@@ -38,20 +40,49 @@ class Phrase(str):
     def unfilled(self, error: Exception, values: Mapping[str, object]) -> TemplateError:
         known = ", ".join("{" + name + "}" for name in values)
         hint = f"use only {known}" if known else "use no {names} there"
-        return _error(self.path, f"the words for {self.key} can't be filled in ({error})", hint)
+        message = f"the words for {self.key} can't be filled in ({error})"
+        return TemplateError(_problem(self.file, self.key, message, hint))
 
 
 class Phrases(dict[str, Phrase]):
-    """Texts by their names below some keys; TemplateError for one that is not there."""
+    """Texts by their names below some keys; MissingWordsError for one that is not there."""
 
-    def __init__(self, texts: Mapping[str, Phrase], path: str, *keys: str) -> None:
+    def __init__(self, texts: Mapping[str, Phrase], file: TemplateFile, *above: str) -> None:
         super().__init__(texts)
-        self._path, self._keys = path, keys
+        self._file, self._above = file, above
 
     def __missing__(self, name: str) -> Phrase:
-        either = " or ".join(f"{key}.{name}" for key in self._keys) or name
-        hint = f'add {name.rpartition(".")[2]} = "…"'
-        raise _error(self._path, f"the words for {either} are missing", hint)
+        keys = [f"{above}.{name}" for above in self._above] or [name]
+        raise MissingWordsError.of(self._file, keys, name, self)
+
+
+class MissingWordsError(TemplateError):
+    """The word list lacks words. `asked`: their name, which whoever asks may have got wrong."""
+
+    asked = ""
+    known: tuple[str, ...] = ()
+    file: TemplateFile | None = None
+
+    @classmethod
+    def of(cls, file: TemplateFile, keys: Sequence[str], asked: str, known: Iterable[str]) -> Self:
+        """`keys`: any of which would do."""
+        error = cls(_missing(file, keys))
+        error.asked, error.known, error.file = asked, tuple(known), file
+        return error
+
+
+def _missing(file: TemplateFile, keys: Sequence[str]) -> Problem:
+    """What to do: write the words, or mend their name if that is what went wrong."""
+    ours = dict(_flat(tomllib.loads(file.instead_of)))
+    key = next((key for key in keys if key in ours), keys[0])
+    table, _, last = key.rpartition(".")
+    message = f"the words for {key} are missing"
+    strange = [name for name, _ in _flat(tomllib.loads(file.text)) if name not in ours]
+    beside = [name.rpartition(".")[2] for name in strange if name.rpartition(".")[0] == table]
+    near = nearest(last, beside) if ours else None
+    if near:
+        return _problem(file, f"{table}.{near}", message, f"rename {near} to {last}")
+    return _problem(file, key, message, f'add {last} = "…" below [{table}]')
 
 
 @frozen
@@ -59,7 +90,7 @@ class Words:
     """Texts by dotted key (`materials.title`); `{names}` in them are filled in."""
 
     texts: Phrases
-    path: str
+    file: TemplateFile
     language: str
 
     def __call__(self, key: str, **values: object) -> str:
@@ -90,29 +121,30 @@ class Words:
                 for name, text in self.texts.items()
                 if name.startswith(dot)
             }
-        return Phrases(found, self.path, *keys)
+        return Phrases(found, self.file, *keys)
 
 
 def read_words(templates: Templates, language: str = "en") -> Words:
-    """Flatten a word list's tables to dotted keys."""
+    """Flatten a word list's tables to dotted keys. TemplateError names all that are no texts."""
     name = f"words/{language}.toml"
-    table = templates.table(name)
-    path = templates.file(name).path
-    texts = {key: Phrase.of(text, key, path) for key, text in _flat(table, "", path)}
-    return Words(Phrases(texts, path), path, language)
+    file = templates.file(name)
+    found = dict(_flat(templates.table(name)))
+    wrong = [key for key, value in found.items() if not isinstance(value, str)]
+    if wrong:
+        hint = "put it in quotation marks"
+        raise TemplateError(*(_problem(file, key, f"{key} is not a text", hint) for key in wrong))
+    texts = {key: Phrase.of(text, key, file) for key, text in found.items()}
+    return Words(Phrases(texts, file), file, language)
 
 
-def _flat(table: Mapping[str, Any], above: str, path: str) -> list[tuple[str, str]]:
-    found: list[tuple[str, str]] = []
+def _flat(table: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, Any]]:
+    """The values of a table and of those in it, by dotted key."""
     for key, value in table.items():
         if isinstance(value, Mapping):
-            found += _flat(value, f"{above}{key}.", path)
-        elif isinstance(value, str):
-            found.append((f"{above}{key}", value))
+            yield from _flat(value, f"{above}{key}.")
         else:
-            raise _error(path, f"{above}{key} is not a text", "put it in quotation marks")
-    return found
+            yield f"{above}{key}", value
 
 
-def _error(path: str, message: str, hint: str) -> TemplateError:
-    return TemplateError(Problem(Place(path), message, hint))
+def _problem(file: TemplateFile, key: str, message: str, hint: str) -> Problem:
+    return Problem(place_of(file, *key.split(".")), message, hint)

@@ -48,8 +48,11 @@ def changed(**texts: str) -> Templates:
 
 
 def with_files(texts: Mapping[str, str]) -> Templates:
+    """The installed templates and a writer's own, as they would be read from her folder."""
     files = dict(installed().files)
-    files.update({name: TemplateFile(text, f"templates/{name}") for name, text in texts.items()})
+    for name, text in texts.items():
+        before = files[name].text if name in files else ""
+        files[name] = TemplateFile(text, f"templates/{name}", instead_of=before)
     return Templates(files)
 
 
