@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from publisher.plan.alike import alike_neighbours
 from publisher.plan.proportion import other_proportion
-from publisher.plan.values import Advice, ChartPlan
+from publisher.plan.values import Advice, Carry, ChartPlan
 from publisher.source.pattern import CarryLimit, ChartPiece, YarnColour
 
 Values = dict[str, str | int | float]
@@ -83,21 +83,30 @@ def _alone(plan: ChartPlan) -> Iterator[tuple[int, int]]:
 def _carries_at_limit(
     plan: ChartPlan, used: Sequence[YarnColour], limits: Mapping[str, CarryLimit]
 ) -> Iterator[Advice]:
-    """Carries exactly as wide as is allowed: a hint that a wider limit would save yarns."""
+    """Carries exactly as wide as is allowed, or exactly as far down: a hint that a wider limit
+    would save yarns."""
     for colour in used:
-        widest = limits[colour.letter].columns
-        spots = [
-            carry.target
-            for yarn in plan.yarns
-            if yarn.colour == colour.letter
-            for carry in yarn.carries
-            if widest and abs(carry.target.cord - carry.origin.cord) == widest
-        ]
-        if spots:
-            first = min(spots, key=lambda spot: spot.row)
-            counted = {"carries": len(spots), "cords": widest or 0}
-            values: Values = {**_named(colour), **counted}
-            yield Advice("carries-at-limit", plan.id, first.row, first.cord, values)
+        limit = limits[colour.letter]
+        carries = [c for yarn in plan.yarns if yarn.colour == colour.letter for c in yarn.carries]
+        wide = [carry.target for carry in carries if _is_widest(carry, limit)]
+        far = [carry.target for carry in carries if 0 < limit.rows == _rows_down(carry)]
+        for code, spots, furthest in (
+            ("carries-at-limit", wide, {"cords": limit.columns}),
+            ("carries-at-row-limit", far, {"rows": limit.rows}),
+        ):
+            if spots:
+                first = min(spots, key=lambda spot: spot.row)
+                values: Values = {**_named(colour), "carries": len(spots), **furthest}
+                yield Advice(code, plan.id, first.row, first.cord, values)
+
+
+def _is_widest(carry: Carry, limit: CarryLimit) -> bool:
+    free = limit.along_row and not _rows_down(carry)
+    return not free and 0 < limit.columns == abs(carry.target.cord - carry.origin.cord)
+
+
+def _rows_down(carry: Carry) -> int:
+    return carry.target.row - carry.origin.row
 
 
 def _many_ends(plan: ChartPlan) -> Iterator[Advice]:

@@ -31,7 +31,7 @@ def what_if(pattern: Pattern, columns: Iterable[int]) -> tuple[WhatIf, ...]:
 
 def _try(pattern: Pattern, columns: int) -> WhatIf:
     pieces = tuple(
-        replace(piece, carry=replace(piece.carry, columns=columns))
+        replace(piece, carry=replace(piece.carry, columns=columns, along_row=False))
         if isinstance(piece, ChartPiece)
         else piece
         for piece in pattern.pieces

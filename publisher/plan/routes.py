@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from publisher.plan.graph import Graph
 from publisher.plan.matching import cheapest_assignment
@@ -46,7 +47,7 @@ def find_chains(
     for colour, indices in by_colour.items():
         limit = limits[colour]
         if order == "one-way":
-            limit = CarryLimit(limit.columns, 0)
+            limit = replace(limit, rows=0)
         _add_carries(graph, passages, indices, limit, cell)
     chosen = cheapest_assignment(graph)
     return _follow(count, {graph.firsts[edge]: graph.seconds[edge] - count for edge in chosen})
@@ -71,7 +72,8 @@ def _add_carries(
     for index in indices:
         spot = last_spot(passages[index])
         for down in range(min(limit.rows, bottom - spot.row) + 1):
-            for cord, later in _within(starts.get(spot.row + down, ()), spot.cord, limit.columns):
+            columns = None if limit.along_row and not down else limit.columns
+            for cord, later in _within(starts.get(spot.row + down, ()), spot.cord, columns):
                 if later > index:
                     cost = abs(cord - spot.cord) * width + down * height
                     graph.add(index, count + later, cost)

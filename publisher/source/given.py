@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any, TypeVar
 
 from publisher.frozen import frozen
@@ -52,11 +53,12 @@ def carry_limit(base: CarryLimit, own: CarryTable | CarryWord | None) -> CarryLi
         case "never":
             return CarryLimit(0, 0)
         case "row":
-            return CarryLimit(None, base.rows)
+            return replace(base, along_row=True)
         case _:
             return CarryLimit(
                 base.columns if own.columns is None else own.columns,
                 base.rows if own.rows is None else own.rows,
+                base.along_row and own.columns is None,
             )
 
 
@@ -72,5 +74,8 @@ def narrowest(limits: Sequence[CarryLimit]) -> CarryLimit:
     """What holds in every piece: a colour's own carry leaves the rest as it is there."""
     if not limits:
         return CarryLimit()
-    columns = [limit.columns for limit in limits if limit.columns is not None]
-    return CarryLimit(min(columns, default=None), min(limit.rows for limit in limits))
+    return CarryLimit(
+        min(limit.columns for limit in limits),
+        min(limit.rows for limit in limits),
+        all(limit.along_row for limit in limits),
+    )

@@ -66,7 +66,7 @@ def quoted(text: str) -> str:
 
 
 def _carry(limit: CarryLimit) -> str:
-    if limit.columns is None:
+    if limit.along_row:
         return '"row"'
     return f"{{ columns = {limit.columns}, rows = {limit.rows} }}"
 

@@ -35,10 +35,12 @@ class Yarn:
 
 @frozen
 class CarryLimit:
-    """The furthest a yarn may be carried; `columns` None means as far as needed along a row."""
+    """The furthest a yarn may be carried. `along_row`: as far as needed within a row; the columns
+    then hold from one row to another."""
 
-    columns: int | None = 6
+    columns: int = 6
     rows: int = 2
+    along_row: bool = False
 
 
 @frozen

@@ -60,7 +60,27 @@ def test_carries_that_just_reach() -> None:
     assert (advice.row, advice.cord) == (1, 4)
     assert (advice.values["colour"], advice.values["carries"]) == ("A", 1)
     assert not told(plan_of("ABBA", carry=CarryLimit(4, 0)), "carries-at-limit")
-    assert not told(plan_of("ABBA", carry=CarryLimit(None, 0)), "carries-at-limit")
+    along = CarryLimit(3, 0, along_row=True)
+    assert not told(plan_of("ABBA", carry=along), "carries-at-limit")
+
+
+def test_carries_that_just_reach_down() -> None:
+    """Two rows are allowed and two are taken; a limit of no rows has no carries to tell of."""
+    rows = "CCCC", "BBBA", "CCCC", "BBBA", "CCCC"
+    plan = plan_of(*rows, limits={"A": CarryLimit(3, 2)}, carry=CarryLimit(0, 0))
+    (advice,) = told(plan, "carries-at-row-limit")
+    assert (advice.row, advice.cord, advice.values["colour"]) == (4, 4, "A")
+    assert (advice.values["carries"], advice.values["rows"]) == (1, 2)
+    assert not told(plan, "carries-at-limit")
+    for limit in (CarryLimit(3, 3), CarryLimit(3, 1), CarryLimit(3, 0)):
+        plan = plan_of(*rows, limits={"A": limit}, carry=CarryLimit(0, 0))
+        assert not told(plan, "carries-at-row-limit")
+
+
+def test_a_carry_from_row_to_row_just_reaches_though_rows_are_free() -> None:
+    limit = CarryLimit(2, 1, along_row=True)
+    plan = plan_of("BBABB", "BBBBA", limits={"A": limit}, carry=CarryLimit(0, 0))
+    assert places(plan, "carries-at-limit") == places(plan, "carries-at-row-limit") == [(2, 5)]
 
 
 def test_more_than_two_ends_a_square_decimetre() -> None:
@@ -140,10 +160,11 @@ def test_every_advice_has_words_that_its_values_fill() -> None:
         *colours("#c0392b", "#3a7d2c").advice,
         *colours("#3f74c8", "#8a7a1e").advice,
         *plan_of("ABBA", carry=CarryLimit(3, 0)).advice,
+        *plan_of("BBA", "BBB", "BBA", carry=CarryLimit(3, 2)).advice,
         *plan_of("ABBA", pixel_proportion=1.0).advice,
         *plan_of("ABBA", pixel_proportion=2.0).advice,
     ]
-    assert len({advice.code for advice in samples}) >= 11
+    assert len({advice.code for advice in samples}) >= 12
     for advice in samples:
         named = {name for _, name, _, _ in string.Formatter().parse(words[advice.code]) if name}
         assert named <= {"piece", "row", "cord", *advice.values}

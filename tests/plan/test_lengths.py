@@ -201,8 +201,7 @@ def test_a_thicker_cord_never_takes_less(
 def test_more_carry_never_means_more_yarns(
     cells: list[str], order: Any, limit: CarryLimit, wider: int, further: int
 ) -> None:
-    columns = None if limit.columns is None else limit.columns + wider
-    more = CarryLimit(columns, limit.rows + further)
+    more = replace(limit, columns=limit.columns + wider, rows=limit.rows + further)
     few = chart_of(*cells, order=order, carry=more)
     many = chart_of(*cells, order=order, carry=limit)
     assert len(few.yarns) <= len(many.yarns)

@@ -51,7 +51,8 @@ def carry_cost(one: Run, other: Run, limit: CarryLimit, order: str) -> int | Non
     """What the carry from one run to a later one is long; None if it may not be."""
     (row, cord), (row2, cord2) = one.cells[-1], other.cells[0]
     down, across = row2 - row, abs(cord2 - cord)
-    too_wide = limit.columns is not None and across > limit.columns
+    free = limit.along_row and not down
+    too_wide = across > limit.columns and not free
     if down > limit.rows or too_wide or (order == "one-way" and down):
         return None
     return across * WIDTH + down * HEIGHT
@@ -130,6 +131,7 @@ def check_routes(plan: ChartPlan, runs: list[Run], limit: CarryLimit, order: str
 @settings(max_examples=250, deadline=None)
 @given(charts(4, 4, "AB") | charts(4, 5, "ABC"), SIDES, ORDERS, LIMITS)
 @example(["ABAB", "BABA", "ABAB", "BABA"], "left", "zigzag", CarryLimit(2, 1))
+@example(["ABBBA", "BBBBB", "BABBB"], "left", "zigzag", CarryLimit(1, 2, along_row=True))
 @example(["A"], "right", "one-way", CarryLimit(0, 0))
 def test_routes_are_the_best_there_are(
     cells: list[str], side: Any, order: Any, limit: CarryLimit
@@ -187,7 +189,17 @@ def test_never_carried_and_as_far_as_needed() -> None:
     row = "ABBBBBBBBBBA"
     assert planned(chart_of(row, limits={"A": CarryLimit(0, 0)}), "A") == (2, 0)
     assert planned(chart_of(row), "A") == (2, 0)
-    assert planned(chart_of(row, limits={"A": CarryLimit(None, 0)}), "A") == (1, 11 * WIDTH)
+    along = {"A": CarryLimit(0, 0, along_row=True)}
+    assert planned(chart_of(row, limits=along), "A") == (1, 11 * WIDTH)
+
+
+def test_as_far_as_needed_is_within_a_row_alone() -> None:
+    """From row to row the limit of columns holds: A ends at cord 1 and begins again at cord 6."""
+    rows = ("BBBBBB", "ABBBBB", "BBBBBA")
+    for columns, yarns in ((4, 2), (5, 1)):
+        limit = CarryLimit(columns, 2, along_row=True)
+        plan = chart_of(*rows, first_row_from="left", order="zigzag", limits={"A": limit})
+        assert planned(plan, "A")[0] == yarns
 
 
 def test_fewer_yarns_before_shorter_carries() -> None:

@@ -192,7 +192,7 @@ def test_date_level_and_paragraphs(tmp_path: Path) -> None:
     ("written", "limit"),
     [
         ('"never"', CarryLimit(0, 0)),
-        ('"row"', CarryLimit(None, 3)),
+        ('"row"', CarryLimit(8, 3, along_row=True)),
         ("{ columns = 4, rows = 1 }", CarryLimit(4, 1)),
         ("{ columns = 4 }", CarryLimit(4, 3)),
         ("{ rows = 1 }", CarryLimit(8, 1)),

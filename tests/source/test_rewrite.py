@@ -191,7 +191,7 @@ def test_letters_that_need_quotes(tmp_path: Path) -> None:
 
 
 def test_a_colour_is_written_as_it_is_read(tmp_path: Path) -> None:
-    for carry in (None, CarryLimit(0, 0), CarryLimit(None, 2), CarryLimit(4, 1)):
+    for carry in (None, CarryLimit(0, 0), CarryLimit(along_row=True), CarryLimit(4, 1)):
         colour = YarnColour('"', 'half "dark" \\ grey', Colour(1, 2, 3), COTTON, carry)
         table = colour_table(colour)
         rows = ('S"S', 'SS"')

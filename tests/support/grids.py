@@ -108,4 +108,4 @@ def charts(rows: int = 5, columns: int = 5, letters: str = "AB") -> st.SearchStr
 
 SIDES = st.sampled_from(["left", "right"])
 ORDERS = st.sampled_from(["zigzag", "one-way"])
-LIMITS = st.builds(CarryLimit, st.one_of(st.none(), st.integers(0, 4)), st.integers(0, 3))
+LIMITS = st.builds(CarryLimit, st.integers(0, 4), st.integers(0, 3), st.booleans())

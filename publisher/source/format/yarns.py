@@ -112,7 +112,8 @@ class ColourTable:
         default=None,
         metadata=key(
             CARRY,
-            'The furthest that yarn of this colour may be carried; "row": as far as a row needs.',
+            'The furthest that yarn of this colour may be carried; "row": as far as needed within '
+            "a row, and from one row to another as its piece says.",
             "carry = { columns = 4, rows = 1 }",
         ),
     )
