@@ -14,14 +14,10 @@ from publisher.manuscript.blocks import (
     Text,
 )
 from publisher.manuscript.brief import Brief
-from publisher.manuscript.lists import (
-    as_lists,
-    cord_tables,
-    cords_target,
-    cutting_table,
-    shopping_table,
-)
+from publisher.manuscript.cutting import cord_tables, cords_target, cutting_table
+from publisher.manuscript.lists import as_lists
 from publisher.manuscript.part_needs import part_sizes, part_tools
+from publisher.manuscript.shopping import shopping_table
 from publisher.plan.values import BuyLine, ChartPlan
 
 _GAUGE = 20  # knots across a swatch

@@ -6,17 +6,12 @@ from collections.abc import Iterator
 
 from publisher import units
 from publisher.manuscript.blocks import Block, Cell, Column, Heading, Table, TableRow
+from publisher.manuscript.cutting import counted, use_words
 from publisher.manuscript.errata.desk import Sheet
 from publisher.plan.errata.values import BuyChange, CutChange
 from publisher.plan.values import BuyLine
 
 _MOST_LENGTHS = 4
-_PURPOSES = {
-    "cords": "cords",
-    "working yarn": "working",
-    "hanging loop": "hanging_loop",
-    "part cords": "part_cords",
-}
 
 
 def list_blocks(sheet: Sheet) -> Iterator[Block]:
@@ -54,8 +49,9 @@ def _bought(sheet: Sheet, line: BuyLine | None) -> Cell:
     if line is None:
         return Cell(sheet("nothing"))
     mm, words = line.length_m * 1000, sheet.words
-    metric = f"{units.metres(mm)} {words('materials.unit_m')}, {units.grams(line.mass_g)} g"
-    imperial = f"{units.yards(mm)} {words('materials.unit_yd')}, {units.ounces(line.mass_g)} oz"
+    m, yd, g, oz = (words(f"materials.unit_{name}") for name in ("m", "yd", "g", "oz"))
+    metric = f"{units.metres(mm)} {m}, {units.grams(line.mass_g)} {g}"
+    imperial = f"{units.yards(mm)} {yd}, {units.ounces(line.mass_g)} {oz}"
     first, second = (metric, imperial) if sheet.brief.measures.metric_first else (imperial, metric)
     balls = () if line.balls is None else (sheet.count("balls", line.balls),)
     return Cell(", ".join((first, *balls)), second)
@@ -86,10 +82,7 @@ def _cutting(sheet: Sheet) -> Table:
     rows: list[TableRow] = []
     group = ""
     for change in sheet.errata.cutting:
-        name = sheet.words(f"materials.{_PURPOSES[change.purpose]}")
-        if many:
-            piece = sheet.brief.piece_name(change.piece)
-            name = sheet.words("materials.piece_of", purpose=name, piece=piece)
+        name = use_words(sheet.brief, change.purpose, change.piece if many else "")
         if name != group:
             rows.append(TableRow((Cell(name),), "group"))
             group = name
@@ -118,10 +111,7 @@ def _lengths(sheet: Sheet, lengths: tuple[tuple[int, float], ...]) -> Cell:
             count = sum(count for count, _ in lengths)
             text = sheet("lengths", n=units.whole(count), longest=sizes[0], shortest=sizes[-1])
         else:
-            text = ", ".join(
-                size if count == 1 else f"{count}\u00a0×\u00a0{size}"
-                for (count, _), size in zip(lengths, sizes, strict=True)
-            )
+            text = counted([count for count, _ in lengths], sizes)
         texts.append(sheet.words(f"units.{key}", n=text))
     first, second = texts if sheet.brief.measures.metric_first else texts[::-1]
     return Cell(first, second)

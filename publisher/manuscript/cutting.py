@@ -1,0 +1,174 @@
+"""Turn the plan's cutting list into tables: what to cut, and the hanging cords by number."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+
+from publisher import units
+from publisher.manuscript.blocks import Cell, Column, Table, TableRow
+from publisher.manuscript.brief import Brief
+from publisher.manuscript.markup import page_of
+from publisher.manuscript.phrases import neighbours
+from publisher.plan.values import ChartPlan, CutLine
+
+_CORD_COLUMNS, _CORD_ROWS = 3, 26
+_PURPOSES = {
+    "cords": "cords",
+    "working yarn": "working",
+    "hanging loop": "hanging_loop",
+    "part cords": "part_cords",
+}
+
+
+def cutting_table(brief: Brief) -> Table:
+    """One line a colour and use: the commonest length, then the others."""
+    words, metric = brief.words, brief.measures.metric_first
+    cm, inch = words("materials.unit_cm"), words("materials.unit_inch")
+    unit = "m" if metric else "yd"
+    columns = (
+        Column(words("materials.colour"), 48),
+        Column(words("materials.count"), 17, right=True),
+        Column(words("materials.length"), 15, cm if metric else inch, right=True),
+        Column(words("materials.length"), 15, inch if metric else cm, right=True),
+        Column(words("materials.others"), 62, words("materials.others_unit")),
+        Column(words("materials.in_all"), 16, words(f"materials.unit_{unit}"), right=True),
+    )
+    rows: list[TableRow] = []
+    many = len({line.piece for line in brief.plan.cutting_list}) > 1
+    for (piece, purpose), lines in groupby(
+        brief.plan.cutting_list, key=lambda line: (line.piece, line.purpose)
+    ):
+        rows.append(TableRow((Cell(use_words(brief, purpose, piece if many else "")),), "group"))
+        for colour, same in groupby(lines, key=lambda line: line.colour):
+            whole = _range_row if purpose == "cords" else _cut_row
+            rows.append(whole(brief, colour, tuple(same)))
+    total = sum(_printed_total(brief, [line]) for line in brief.plan.cutting_list)
+    blank = Cell()
+    in_all = Cell(units.decimal(total, 1))
+    rows.append(
+        TableRow((Cell(words("materials.together")), blank, blank, blank, blank, in_all), "total")
+    )
+    return Table(columns, tuple(rows))
+
+
+def _printed_total(brief: Brief, lines: Iterable[CutLine]) -> float:
+    """Metres, or yards where inches come first, as they are printed, to tenths: a total is the
+    sum of what stands above it."""
+    unit_mm = 1000 if brief.measures.metric_first else units.MM_PER_YARD
+    return sum(
+        units.round_to(line.count * line.length_mm / unit_mm, 0.1, "nearest") for line in lines
+    )
+
+
+def _range_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:
+    """Hanging cords of many lengths: how many in all; which is which stands in their own list."""
+    if len(lines) == 1:
+        return _cut_row(brief, letter, lines)
+    count = sum(line.count for line in lines)
+    return TableRow(
+        (
+            Cell(f"{letter}  {brief.plan.colour(letter).name}", swatch=letter),
+            Cell(units.whole(count)),
+            Cell(),
+            Cell(),
+            Cell(_by_number(brief, lines[0].piece)),
+            Cell(units.decimal(_printed_total(brief, lines), 1)),
+        )
+    )
+
+
+def _by_number(brief: Brief, piece: str) -> str:
+    """Where the lengths of a piece's hanging cords are told."""
+    if not brief.on_paper:
+        return brief.words("materials.by_number_told")
+    return brief.words("materials.by_number", page=page_of(cords_target(piece)))
+
+
+def cords_target(piece: str) -> str:
+    """Where the list of a piece's hanging cords stands."""
+    return f"cords-{piece}"
+
+
+def cord_tables(brief: Brief, chart: ChartPlan) -> Iterator[tuple[Table, ...]]:
+    """The hanging cords by number, where their lengths differ: as even columns as can be, and no
+    more than a page can hold side by side."""
+    lengths: dict[float, list[int]] = {}
+    for cord in chart.hanging_cords:
+        lengths.setdefault(cord.length_mm, []).append(cord.columns[0])
+    if len(lengths) == 1:
+        return
+    words, metric = brief.words, brief.measures.metric_first
+    cm, inch = words("materials.unit_cm"), words("materials.unit_inch")
+    columns = (
+        Column(words("materials.cords_head"), 30),
+        Column(words("materials.length"), 13, cm if metric else inch, right=True),
+        Column(words("materials.length"), 13, inch if metric else cm, right=True),
+    )
+    every = [_cord_row(length, cords, metric) for length, cords in lengths.items()]
+    most = _CORD_COLUMNS * _CORD_ROWS
+    for rows in (every[start : start + most] for start in range(0, len(every), most)):
+        size = -(-len(rows) // min(_CORD_COLUMNS, len(rows)))
+        yield tuple(
+            Table(columns, tuple(rows[start : start + size])) for start in range(0, len(rows), size)
+        )
+
+
+def _cord_row(length_mm: float, cords: Sequence[int], metric: bool) -> TableRow:
+    cm = units.centimetres(length_mm, "up", fixed=True)
+    inch = units.inches(length_mm, "up")
+    first, second = (cm, inch) if metric else (inch, cm)
+    return TableRow((Cell(_numbers_in_words(cords)), Cell(first), Cell(second)))
+
+
+def _numbers_in_words(numbers: Sequence[int]) -> str:
+    """`3`, `3, 46`, `55–66`: neighbours as a range."""
+    return ", ".join(
+        str(first) if first == last else f"{first}–{last}" for first, last in neighbours(numbers)
+    )
+
+
+def _cut_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:
+    main, *others = sorted(lines, key=lambda line: (-line.count, -line.length_mm))
+    others.sort(key=lambda line: -line.length_mm)
+    metric = brief.measures.metric_first
+    cm = units.centimetres(main.length_mm, "up", fixed=True)
+    inch = units.inches(main.length_mm, "up")
+    return TableRow(
+        (
+            Cell(f"{letter}  {brief.plan.colour(letter).name}", swatch=letter),
+            Cell(units.whole(main.count)),
+            Cell(cm if metric else inch),
+            Cell(inch if metric else cm),
+            _others(brief, others),
+            Cell(units.decimal(_printed_total(brief, lines), 1)),
+        )
+    )
+
+
+def _others(brief: Brief, lines: Sequence[CutLine]) -> Cell:
+    if not lines:
+        return Cell()
+    counts = [line.count for line in lines]
+    cm = counted(counts, [units.centimetres(line.length_mm, "up") for line in lines])
+    inch = counted(counts, [units.inches(line.length_mm, "up") for line in lines])
+    metric = brief.words("units.cm", n=cm)
+    imperial = brief.words("units.inch", n=inch)
+    first, second = (metric, imperial) if brief.measures.metric_first else (imperial, metric)
+    return Cell(first, second)
+
+
+def use_words(brief: Brief, purpose: str, piece: str = "") -> str:
+    """What lengths are cut for, and for which piece if that is to be said."""
+    use = brief.words(f"materials.{_PURPOSES[purpose]}")
+    if not piece:
+        return use
+    return brief.words("materials.piece_of", purpose=use, piece=brief.piece_name(piece))
+
+
+def counted(counts: Iterable[int], lengths: Iterable[str]) -> str:
+    """`12 × 305, 89`."""
+    return ", ".join(
+        length if count == 1 else f"{count}\u00a0×\u00a0{length}"
+        for count, length in zip(counts, lengths, strict=True)
+    )
