@@ -52,10 +52,6 @@ class Node:
     children: list[Node]
     parts: bool = False
 
-    @property
-    def tag(self) -> str | None:
-        return self.own.get("data-tag")
-
 
 def read_tree(svg: str) -> Node:
     """SVG text → the tree of its nodes. PageError if it is not XML, or not what the press draws."""
