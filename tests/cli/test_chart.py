@@ -111,6 +111,7 @@ def test_inches_first_where_the_house_says_so(workshop: Path, tmp_path: Path) ->
 def test_what_is_wrong_is_told_in_a_line(
     workshop: Path, words: tuple[str, ...], status: int, said: str
 ) -> None:
+    (workshop / "patterns").mkdir(exist_ok=True)
     (workshop / "broken.png").write_bytes(b"GIF89a")
     (workshop / "broken.toml").write_text("title = 3")
     done = publisher(workshop, "chart", *words)
