@@ -10,7 +10,7 @@ from functools import cache
 from typing import Any, Self
 
 from publisher.colour import Colour
-from publisher.drawing.look_rules import check_look
+from publisher.drawing.look_rules import Fault, LookError, check_look, not_as_named
 from publisher.frozen import frozen
 
 
@@ -134,40 +134,56 @@ class Look:
 
     @classmethod
     def read(cls, data: Mapping[str, Any], paper: str) -> Self:
-        """Build a look from look.toml's tables; ValueError names the key that is wrong."""
+        """Build a look from look.toml's tables; LookError names every key that is wrong."""
         tables = dict(data)
         papers = tables.pop("papers", {})
         if not isinstance(papers, Mapping) or paper not in papers:
-            raise ValueError(f"papers.{paper} is missing")
+            raise LookError(Fault(f"papers.{paper}", "is missing", "add it"))
         tables["paper"] = papers[paper]
-        look = typing.cast(Self, _build(cls, tables, ""))
-        check_look(look)
+        faults: list[Fault] = []
+        try:
+            look = typing.cast(Self, _build(cls, tables, "", faults))
+            if not faults:
+                faults += check_look(look)
+        except LookError as error:
+            faults += error.faults
+        if faults:
+            raise LookError(*(fault.on_paper(paper) for fault in faults))
         return dataclasses.replace(look, key=repr(tables))
 
 
-def _build(kind: Any, data: Any, key: str) -> Any:
-    """Fill a dataclass, mapping or plain value from a table, strictly."""
+def _build(kind: Any, data: Any, key: str, faults: list[Fault]) -> Any:
+    """Fill a dataclass, mapping or plain value from a table, strictly. LookError if it is none of
+    the kind; what is wrong inside of it is added to the `faults`."""
     origin = typing.get_origin(kind)
     if dataclasses.is_dataclass(kind) and kind is not Colour:
-        return _build_record(kind, data, key)
+        return _build_record(kind, data, key, faults)
     if origin is not None and issubclass(origin, Mapping):
         if not isinstance(data, Mapping):
-            raise ValueError(f"{key} must be a table")
+            raise LookError(Fault(key, "must be a table"))
         inner = typing.get_args(kind)[1]
-        return types.MappingProxyType(
-            {name: _build(inner, value, f"{key}.{name}") for name, value in data.items()}
-        )
+        values = {
+            name: _build_part(inner, value, f"{key}.{name}", faults) for name, value in data.items()
+        }
+        return types.MappingProxyType(values)
     if kind is Colour:
-        if not isinstance(data, str):
-            raise ValueError(f"{key} must be a colour like #22282c")
-        return Colour.from_hex(data)
+        return _build_colour(data, key)
     if kind is float and isinstance(data, int) and not isinstance(data, bool):
         data = float(data)
     if not isinstance(data, kind) or (kind is int and isinstance(data, bool)):
-        raise ValueError(f"{key} must be {_NAMES[kind]}, not {data!r}")
+        raise LookError(Fault(key, f"must be {_NAMES[kind]}, not {data!r}"))
     if kind in (float, int) and not 0 <= data < _LARGEST:
-        raise ValueError(f"{key} must be from 0 to {_LARGEST:g}, not {data!r}")
+        raise LookError(Fault(key, f"must be from 0 to {_LARGEST:g}, not {data!r}"))
     return data
+
+
+def _build_part(kind: Any, data: Any, key: str, faults: list[Fault]) -> Any:
+    """A value in a table: the others there are read too if it is wrong."""
+    try:
+        return _build(kind, data, key, faults)
+    except LookError as error:
+        faults += error.faults
+        return None
 
 
 _NAMES = {float: "a number", int: "a whole number", str: "a text", bool: "true or false"}
@@ -175,22 +191,32 @@ _LARGEST = 10_000
 """Sizes in mm and pt are less: more is a slip, or no number at all."""
 
 
-def _build_record(kind: Any, data: Any, key: str) -> Any:
+def _build_colour(data: Any, key: str) -> Colour:
+    try:
+        return Colour.from_hex(data)
+    except (TypeError, ValueError):
+        raise LookError(Fault(key, f"must be a colour like #22282c, not {data!r}")) from None
+
+
+def _build_record(kind: Any, data: Any, key: str, faults: list[Fault]) -> Any:
     if not isinstance(data, Mapping):
-        raise ValueError(f"{key or 'the look'} must be a table")
+        raise LookError(Fault(key, "must be a table"))
     hints = _hints(kind)
     fields = {field.name: field for field in dataclasses.fields(kind)}
     dot = f"{key}." if key else ""
-    for name in data:
-        if name not in fields:
-            raise ValueError(f"{dot}{name} is not known here")
-    values = {}
-    for name, field in fields.items():
-        if name in data:
-            values[name] = _build(hints[name], data[name], f"{dot}{name}")
-        elif field.default is dataclasses.MISSING:
-            raise ValueError(f"{dot}{name} is missing")
-    return kind(**values)
+    missing = [
+        name
+        for name, field in fields.items()
+        if name not in data and field.default is dataclasses.MISSING
+    ]
+    unknown = [name for name in data if name not in fields]
+    faults += not_as_named(dot, missing, unknown, fields)
+    values = {
+        name: _build_part(hints[name], data[name], f"{dot}{name}", faults)
+        for name in fields
+        if name in data
+    }
+    return kind(**values) if not missing else None
 
 
 @cache

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from publisher.fonts import FACES
+from publisher.frozen import frozen
+from publisher.source.words import listed, nearest
 
 if TYPE_CHECKING:
     from publisher.drawing.look import Look
@@ -15,49 +18,137 @@ _SMALLEST_CELL_MM = 1.0
 _NOT_PRINTED = ("place-number",)
 """Roles that may have no size: what they are for is left out then."""
 
+_NEEDED = {
+    "colours": "ink soft note accent tint figure band hair paper grid",
+    "lines": "hair table frame tick accent",
+    "type": """cover-title cover-title-long cover-line title heading body rows row-arrow row-number
+        table table-head table-unit table-second figure-words figure-label note lead-in furniture
+        legend chart-row chart-cord chart-words chart-run place-number map-number key key-count""",
+}
+NEEDED: Mapping[str, tuple[str, ...]] = {
+    table: tuple(names.split()) for table, names in _NEEDED.items()
+}
+"""What the program and its templates draw with, by the tables that name it."""
 
-def check_look(look: Look) -> None:
-    """ValueError names the first key with which no book could be laid out."""
+
+@frozen
+class Fault:
+    """What is wrong with a key of the look, and what to do about it."""
+
+    key: str
+    what: str
+    hint: str = "mend the line"
+
+    def __str__(self) -> str:
+        return f"{self.key or 'the look'} {self.what}"
+
+    def on_paper(self, paper: str) -> Fault:
+        """The same, by the key that the paper has in the file."""
+        above, dot, rest = self.key.partition(".")
+        key = f"papers.{paper}{dot}{rest}" if above == "paper" else self.key
+        return Fault(key, self.what, self.hint)
+
+
+class LookError(ValueError):
+    """A look is wrong."""
+
+    def __init__(self, *faults: Fault) -> None:
+        super().__init__("\n".join(map(str, faults)))
+        self.faults = faults
+
+
+def not_as_named(
+    dot: str, missing: Collection[str], unknown: Collection[str], known: Collection[str]
+) -> Iterator[Fault]:
+    """What a table of the look lacks, and what it has under a name that is not known."""
+    lacking = list(_missing(dot, missing, unknown))
+    yield from lacking
+    for name in unknown:
+        if all(fault.key != f"{dot}{name}" for fault in lacking):
+            near = nearest(name, known)
+            hint = f"did you mean {near}?" if near else f"known here: {listed(known, 20)}"
+            yield Fault(f"{dot}{name}", _UNKNOWN, hint)
+
+
+def _missing(dot: str, missing: Collection[str], unknown: Collection[str]) -> Iterator[Fault]:
+    """What a table lacks, told where another name like it stands if there is one."""
+    for name in missing:
+        near = nearest(name, unknown)
+        if near:
+            yield Fault(f"{dot}{near}", _UNKNOWN, f"rename {near} to {name}")
+        else:
+            yield Fault(f"{dot}{name}", "is missing", "add it")
+
+
+_UNKNOWN = "is not known here"
+
+
+def check_look(look: Look) -> Iterator[Fault]:
+    """All that stands in the way of laying a book out."""
+    lacking = list(_lacking(look))
+    yield from lacking
+    yield from _check_type(look)
+    if not lacking:
+        yield from _check_room(look)
+        yield from _check_chart(look)
+
+
+def _lacking(look: Look) -> Iterator[Fault]:
+    """Names that the program draws with and the look does not give. It may give others."""
+    for table, names in NEEDED.items():
+        given = getattr(look, table)
+        missing = [name for name in names if name not in given]
+        if missing:
+            others = [name for name in given if name not in names]
+            yield from _missing(f"{table}.", missing, others)
+
+
+def _check_type(look: Look) -> Iterator[Fault]:
     for name, style in look.type.items():
+        key = f"type.{name}"
         if style.lead_mm <= 0:
-            raise ValueError(f"type.{name}.lead_mm must be more than 0")
+            yield Fault(f"{key}.lead_mm", "must be more than 0")
         if style.size_pt <= 0 and name not in _NOT_PRINTED:
-            raise ValueError(f"type.{name}.size_pt must be more than 0")
+            yield Fault(f"{key}.size_pt", "must be more than 0")
         if style.colour not in look.colours:
-            raise ValueError(f"type.{name}.colour: there is no colour {style.colour!r}")
-        for key, face in (("face", style.face), ("strong", style.strong)):
+            choice = ", ".join(look.colours)
+            yield Fault(f"{key}.colour", f"names no colour: {style.colour!r}", f"choose {choice}")
+        for part, face in (("face", style.face), ("strong", style.strong)):
             if face not in FACES:
-                raise ValueError(f"type.{name}.{key} must be one of {', '.join(FACES)}")
-    _check_room(look)
-    _check_chart(look)
+                yield Fault(f"{key}.{part}", f"must be one of {', '.join(FACES)}, not {face!r}")
 
 
-def _check_room(look: Look) -> None:
+def _check_room(look: Look) -> Iterator[Fault]:
     """That words, and the columns of the cover, have somewhere to stand."""
     paper, frame = look.paper, look.frame
     top = max(paper.margins.top_mm, frame.title_mm + frame.title_gap_mm)
     if min(paper.text_width_mm, paper.text_bottom_mm - top) < _LEAST_TEXT_MM:
-        raise ValueError(f"the paper's margins leave less than {_LEAST_TEXT_MM:g} mm for the text")
+        what = f"leave less than {_LEAST_TEXT_MM:g} mm for the text"
+        hint = "make them smaller, or frame.title_mm and frame.title_gap_mm"
+        yield Fault("paper.margins", what, hint)
+        return
     if 2 * frame.column_gap_mm > paper.text_width_mm:
-        raise ValueError("frame.column_gap_mm is too wide for the paper")
+        yield Fault("frame.column_gap_mm", "is too wide for the paper")
     if not 0 < frame.cover_facts_mm <= paper.text_width_mm:
-        raise ValueError("frame.cover_facts_mm must be more than 0, and no wider than the text")
+        yield Fault("frame.cover_facts_mm", "must be more than 0, and no wider than the text")
 
 
-def _check_chart(look: Look) -> None:
+def _check_chart(look: Look) -> Iterator[Fault]:
     """That a page can hold some cells and a key."""
     chart, width_mm = look.chart, look.paper.text_width_mm
     widest = (width_mm - 2 * chart.gutter_mm) / (chart.overlap + 1)
     if not _SMALLEST_CELL_MM <= chart.cell_min_mm <= widest:
-        raise ValueError(
-            f"chart.cell_min_mm must be {_SMALLEST_CELL_MM:g} or more, and leave room beside "
+        what = (
+            f"must be {_SMALLEST_CELL_MM:g} or more, and leave room beside "
             f"chart.gutter_mm for one cell more than chart.overlap"
         )
+        yield Fault("chart.cell_min_mm", what)
     if chart.key_columns < 1:
-        raise ValueError("chart.key_columns must be 1 or more")
+        yield Fault("chart.key_columns", "must be 1 or more")
     if not 0 < chart.key_map_mm <= width_mm:
-        raise ValueError("chart.key_map_mm must be more than 0, and no wider than the text")
+        yield Fault("chart.key_map_mm", "must be more than 0, and no wider than the text")
     for key in ("row_number", "cord_number", "overlap_words", "run_length"):
         role = getattr(chart, key)
         if role not in look.type:
-            raise ValueError(f"chart.{key}: there is no type {role!r}")
+            choice = ", ".join(name for name in look.type if name.startswith("chart-"))
+            yield Fault(f"chart.{key}", f"names no type: {role!r}", f"choose {choice}")

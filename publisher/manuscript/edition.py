@@ -10,6 +10,8 @@ from typing import Any, Literal
 from publisher.drawing.look import Look
 from publisher.errors import Place, Problem, TemplateError
 from publisher.frozen import frozen
+from publisher.manuscript.edition_rules import chosen, faults_of, read_look
+from publisher.manuscript.options import OPTIONS, WRITERS
 from publisher.templates import Templates
 
 Hand = Literal["right", "left"]
@@ -25,31 +27,18 @@ class Edition:
     sections: tuple[str, ...]
     look: Look
     options: Mapping[str, Any]
-    path: str
     hand: Hand = "right"
     form: Form = "pages"
 
-    def option(self, key: str, default: Any, least: float | None = None) -> Any:
-        """An option of the edition's file, of the same kind as the default, no less than this."""
+    def option(self, key: str, default: Any) -> Any:
+        """An option of the edition's file, of the same kind as the default."""
         value = self.options.get(key, default)
-        if isinstance(default, float) and type(value) is int:
-            value = float(value)
-        if type(value) is not type(default):
-            raise _error(
-                self.path, f"{key} must be like {_in_toml(default)}, not {_in_toml(value)}"
-            )
-        if least is not None and value < least:
-            raise _error(self.path, f"{key} must be {least:g} or more, not {value:g}")
-        return value
+        return float(value) if isinstance(default, float) else value
 
 
 def house_look(templates: Templates, paper: str) -> Look:
-    """The look of look.toml alone. TemplateError names the key that is wrong."""
-    try:
-        return Look.read(templates.table("look.toml"), paper)
-    except ValueError as error:
-        path = templates.file("look.toml").path
-        raise TemplateError(Problem(Place(path), str(error), "mend the file")) from None
+    """The look of look.toml alone. TemplateError names every key that is wrong."""
+    return read_look(templates, None, paper)
 
 
 def read_edition(
@@ -66,7 +55,7 @@ def read_errata_edition(
     templates: Templates, paper: str, form: Form, hand: Hand = "right"
 ) -> Edition:
     """The look and title of errata, which are made with a release and never by themselves."""
-    edition = _read(templates, "errata.toml", "errata", paper, {})
+    edition = _read(templates, _ERRATA_FILE, "errata", paper, {})
     return replace(edition, form=form, hand=hand)
 
 
@@ -74,58 +63,35 @@ def _read(
     templates: Templates, file: str, name: str, paper: str, more: Mapping[str, Any]
 ) -> Edition:
     table = templates.table(file)
-    path = templates.file(file).path
-    for key in ("title", "sections"):
-        if key not in table:
-            raise _error(path, f"{key} is missing")
-    sections = table["sections"]
-    if not isinstance(sections, list) or not all(isinstance(item, str) for item in sections):
-        raise _error(path, "sections must be a list of names in quotation marks")
-    changes = table.get("look", {})
-    if not isinstance(changes, Mapping):
-        raise _error(path, "look must be a table: write [look] above its lines")
-    look = _look(templates, changes, path, paper)
-    options = {key: value for key, value in table.items() if key not in _OWN_KEYS} | dict(more)
-    hand: Hand = _one_of(templates, file, *_HANDS)
-    form: Form = _one_of(templates, file, *_FORMS)
-    title = str(table["title"])
-    return Edition(name, title, tuple(sections), look, options, path, hand, form)
+    known = WRITERS if file != _ERRATA_FILE else _ERRATA
+    wrong = list(faults_of(templates.file(file), table, known))
+    look = read_look(templates, file, paper, wrong)
+    options = {key: table[key] for key in OPTIONS if key in table} | dict(more)
+    hand: Hand = chosen(table, "hand")
+    form: Form = chosen(table, "form")
+    return Edition(name, table["title"], tuple(table["sections"]), look, options, hand, form)
 
 
-_OWN_KEYS = ("title", "sections", "look", "hand", "form", "release")
-_HANDS = "hand", ("right", "left")
-_FORMS = "form", ("pages", "text", "bench")
+_ERRATA_FILE = "errata.toml"
+_ERRATA = ("errata",)
 
 
 def edition_hand(templates: Templates, name: str) -> Hand:
     """The hand that an edition is for: `left` asks for a pattern `for_left_hand`, planned anew."""
-    hand: Hand = _one_of(templates, _known(templates, name), *_HANDS)
+    hand: Hand = chosen(_checked(templates, name), "hand")
     return hand
 
 
 def edition_form(templates: Templates, name: str) -> Form:
     """What an edition is made as: pages for a PDF; text (a plain one and a web page); or a web page
     to work from at the bench."""
-    form: Form = _one_of(templates, _known(templates, name), *_FORMS)
+    form: Form = chosen(_checked(templates, name), "form")
     return form
 
 
 def is_released(templates: Templates, name: str) -> bool:
     """Does an edition go into releases, if no others are named?"""
-    file = _known(templates, name)
-    released = templates.table(file).get("release", True)
-    if not isinstance(released, bool):
-        raise _error(templates.file(file).path, "release must be true or false")
-    return released
-
-
-def _one_of(templates: Templates, file: str, key: str, choices: tuple[str, ...]) -> Any:
-    """What an edition's file chooses; the first where it says nothing."""
-    chosen = templates.table(file).get(key, choices[0])
-    if chosen not in choices:
-        either = " or ".join(f'"{choice}"' for choice in sorted(choices))
-        raise _error(templates.file(file).path, f"{key} must be {either}")
-    return chosen
+    return _checked(templates, name).get("release", True) is True
 
 
 def counts_students(templates: Templates, name: str) -> bool:
@@ -133,6 +99,16 @@ def counts_students(templates: Templates, name: str) -> bool:
     table = templates.table(_known(templates, name))
     sections = table.get("sections")
     return "students" in table or (isinstance(sections, list) and "kit" in sections)
+
+
+def _checked(templates: Templates, name: str) -> Mapping[str, Any]:
+    """An edition's file as a table with nothing wrong in it but, perhaps, its look."""
+    file = _known(templates, name)
+    table = templates.table(file)
+    wrong = list(faults_of(templates.file(file), table, WRITERS))
+    if wrong:
+        raise TemplateError(*wrong)
+    return table
 
 
 def _known(templates: Templates, name: str) -> str:
@@ -144,30 +120,3 @@ def _known(templates: Templates, name: str) -> str:
             Problem(Place(f"templates/{file}"), f"there is no edition {name}", f"choose {known}")
         )
     return file
-
-
-def _look(templates: Templates, changes: Mapping[str, Any], path: str, paper: str) -> Look:
-    base = templates.table("look.toml")
-    try:
-        return Look.read(_merged(base, changes), paper)
-    except ValueError as error:
-        both = f"{templates.file('look.toml').path} or {path}"
-        raise TemplateError(Problem(Place(path), str(error), f"mend it in {both}")) from None
-
-
-def _merged(base: Mapping[str, Any], changes: Mapping[str, Any]) -> dict[str, Any]:
-    """`base` with the changes laid over it, table by table."""
-    merged = dict(base)
-    for key, value in changes.items():
-        old = merged.get(key)
-        both = isinstance(old, Mapping) and isinstance(value, Mapping)
-        merged[key] = _merged(old, value) if both else value  # type: ignore[arg-type]
-    return merged
-
-
-def _in_toml(value: Any) -> str:
-    return str(value).lower() if isinstance(value, bool) else repr(value)
-
-
-def _error(path: str, message: str) -> TemplateError:
-    return TemplateError(Problem(Place(path), message, "mend the edition's file"))

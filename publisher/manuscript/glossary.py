@@ -151,7 +151,7 @@ def _in_half(brief: Brief, knot: Knot) -> bool:
 
 
 def _usual_mm(brief: Brief) -> float:
-    usual: float = brief.edition.option("knot_figure_mm", 39.0, 10)
+    usual: float = brief.edition.option("knot_figure_mm", 39.0)
     return usual
 
 
@@ -209,7 +209,7 @@ def _figure_mm(brief: Brief, usual: float, stages: int) -> float:
     in_line = (room + gap) / stages - gap
     if in_line >= usual * _LEAST_SHARE:
         return min(in_line, usual)
-    under_one_another = edition.option("knot_figures_a_page", 0, 0)
+    under_one_another = edition.option("knot_figures_a_page", 0)
     if not under_one_another:
         return usual
     fitting = width_under_one_another(under_one_another, look)

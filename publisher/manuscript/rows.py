@@ -31,7 +31,7 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
         tuple(write_row(brief, chart, row) for row in chart.row_list),
         lead=(Paragraph(_intro(brief, chart), "lead-in"),),
         foot=(ColourLine(letters),),
-        columns=brief.edition.option("row_columns", 2, 1),
+        columns=brief.edition.option("row_columns", 2),
         bookmark=words("contents.rows"),
         title_one=words.texts["rows.title_one"],
     )

@@ -9,8 +9,9 @@ from typing import Any, Self
 from publisher.errors import Problem, TemplateError
 from publisher.frozen import frozen
 from publisher.manuscript.blocks import Text
-from publisher.manuscript.key_places import nearest, place_of
+from publisher.manuscript.key_places import place_of
 from publisher.manuscript.markup import read_marks
+from publisher.source.words import nearest
 from publisher.templates import TemplateFile, Templates
 
 _UNFILLED = (KeyError, IndexError, ValueError, AttributeError)

@@ -9,35 +9,18 @@ from importlib import import_module
 from types import MappingProxyType
 from typing import Any
 
-from publisher.errors import Place, Problem, TemplateError
 from publisher.knots import KnotLibrary
 from publisher.manuscript.blocks import Manuscript, Section
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.edition import read_edition
 from publisher.manuscript.measures import Measures
+from publisher.manuscript.options import WRITERS
 from publisher.manuscript.words import read_words
 from publisher.plan.values import Plan
 from publisher.source.pattern import Pattern
 from publisher.templates import Templates
 
 _Writer = Callable[[Brief], Section | Sequence[Section]]
-
-_WRITERS = {
-    "cover": "cover.write_cover",
-    "about": "about.write_about",
-    "materials": "materials.write_materials",
-    "chart": "charts.write_charts",
-    "rows": "rows.write_rows",
-    "knots": "glossary.write_glossary",
-    "parts": "parts.write_parts",
-    "assembly": "assembly.write_assembly",
-    "finishing": "finishing.write_finishing",
-    "cautions": "cautions.write_cautions",
-    "kit": "kit.write_kit",
-    "class-notes": "kit.write_class_notes",
-    "terms": "terms.write_terms",
-}
-"""Each section's writer, and the module it is at home in: only those of an edition are loaded."""
 
 
 def write_manuscript(
@@ -63,10 +46,6 @@ def write_manuscript(
     sections: list[Section] = []
     apart = chosen.option("sections_apart", False)
     for name in chosen.sections:
-        if name not in _WRITERS:
-            known = ", ".join(_WRITERS)
-            problem = Problem(Place(chosen.path), f"there is no section {name}", f"choose {known}")
-            raise TemplateError(problem)
         written = _writer(name)(brief)
         for section in [written] if isinstance(written, Section) else written:
             sections.append(replace(section, continues=section.continues and not apart))
@@ -88,6 +67,6 @@ def write_manuscript(
 
 
 def _writer(section: str) -> _Writer:
-    home, _, name = _WRITERS[section].partition(".")
+    home, _, name = WRITERS[section].partition(".")
     writer: _Writer = getattr(import_module(f"publisher.manuscript.{home}"), name)
     return writer
