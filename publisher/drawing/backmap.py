@@ -35,7 +35,6 @@ _THINNER = 0.55
 _LEADER_MM, _LEADER_FROM_MM = 0.15, 2.6
 _SIDE_BY_SIDE = 0.27
 _LABEL_PAD_MM = 0.2
-_ROOM_FOR_EACH_MM2 = 45.0
 _OBSTACLE_STEP_MM = 1.0
 
 Point = tuple[float, float]
@@ -57,7 +56,7 @@ def draw_back_maps(
     tasks = back_tasks(plan)
     side, above = side_mm(plan, look), above_mm(look)
     larger = boldness(look) ** 2
-    room_mm2 = _ROOM_FOR_EACH_MM2 * larger**2
+    room_mm2 = look.chart.map_room_mm2 * larger**2
     box_mm = width_mm - side - 0.3, height_mm - above - 0.3
     parts, scale = cut_back(plan, tasks, box_mm, room_mm2, larger)
     if most is not None and len(parts) > most:

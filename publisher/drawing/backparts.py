@@ -13,6 +13,8 @@ from publisher.plan.values import ChartPlan, End
 _SMALLEST_CELL_MM = 1.2
 _LARGEST_CELL_MM = 4.0
 _MOST_PARTS = 400
+_WORTH = 1.2
+"""How much larger than in one part a map has to be in several."""
 _TOLERANCE = 1e-6
 
 
@@ -69,12 +71,15 @@ def cut_back(
     of cloth. `box_mm`: the width and height that a part can have. `larger`: how much larger than
     in a booklet cells may be.
 
-    They are read from the left as seen from the back, row by row.
+    They are read from the left as seen from the back, row by row. A map is only cut where it gets
+    larger by it.
     """
+    whole = _scale(plan, _parts(plan, tasks, 1, 1), box_mm, larger)
     for grid in _grids(plan):
         if _promising(plan, grid, len(tasks), box_mm, room_mm2, larger):
             parts, scale = _cut(plan, tasks, grid, box_mm, larger)
-            if _readable(plan, parts, scale, room_mm2):
+            worth = grid == (1, 1) or scale >= _WORTH * whole
+            if worth and _readable(plan, parts, scale, room_mm2):
                 return parts, scale
     cuts = (_cut(plan, tasks, grid, box_mm, larger) for grid in _grids(plan))
     return max(cuts, key=itemgetter(1))

@@ -103,6 +103,9 @@ class ChartLook:
     mark_mm: float
     """How high those marks are, and how wide the dots of the ends on the map of the back; less
     where cells are too small for it."""
+    map_room_mm2: float
+    """The least room on the map of the back for each thing to do there, on average, in type of
+    8 pt; in larger type it is larger. A map with less is cut into parts."""
     key_columns: int
     key_counts: bool
     """Does the key say how many knots each colour has?"""

@@ -23,6 +23,11 @@ _FOOT_GAP_MM = 8.0  # between the house and the line at the right
 _WIDE = 1.4  # a piece wider than this, for its height, takes the whole width
 _GAP_MM = 14.0  # between picture and facts below it
 _LEAST_MM = 35.0
+_APART = (1.0, 0.5)
+"""From one fact to the next, in lines; less where the picture is larger for it."""
+_DOWN_MM = (26.0, 0.0)
+"""Where facts beside the picture begin, below its top; higher where they don't fit otherwise."""
+_FULL = 0.95  # of the text's width: a picture that is not to be larger
 
 
 def cover_pages(cover: Cover, desk: Desk) -> tuple[tuple[Placed, ...], ...]:
@@ -47,14 +52,18 @@ def _content(cover: Cover, desk: Desk, top: float, bottom: float) -> tuple[_Page
     shown = cover.plan is not None or cover.part is not None
     if not shown and _column_mm(cover, desk, top) <= bottom:
         return _column(cover, desk, top), ()
-    if shown and not _is_broad(cover) and _column_mm(cover, desk, top + 26.0) <= bottom:
-        aside = frame.cover_facts_mm + frame.column_gap_mm
-        picture = _picture(cover, desk, left + aside, top, width - aside, bottom - top)
-        return (*_column(cover, desk, top + 26.0), *picture), ()
-    facts, facts_mm = _across(cover, desk)
-    room = bottom - top - facts_mm - _GAP_MM
-    if room >= _LEAST_MM:
+    for down, apart in zip(_DOWN_MM, _APART, strict=True) if shown and not _is_broad(cover) else ():
+        if _column_mm(cover, desk, top + down, apart) <= bottom:
+            aside = frame.cover_facts_mm + frame.column_gap_mm
+            picture = _picture(cover, desk, left + aside, top, width - aside, bottom - top)
+            return (*_column(cover, desk, top + down, apart), *picture), ()
+    for apart in _APART:
+        facts, facts_mm = _across(cover, desk, apart)
+        room = bottom - top - facts_mm - _GAP_MM
         picture = _picture(cover, desk, left, top, width, room)
+        if picture and picture[0].box.args["figure"].width_mm >= _FULL * width:
+            break
+    if room >= _LEAST_MM:
         below = sum(item.box.height_mm for item in picture) + (_GAP_MM if picture else 0.0)
         return (*picture, *_moved(facts, top + below)), ()
     fitting = [item for item in facts if top + item.y_mm + item.box.height_mm <= bottom]
@@ -139,25 +148,25 @@ def _figure(cover: Cover, desk: Desk, width: float, height: float) -> Figure | N
     return None
 
 
-def _column(cover: Cover, desk: Desk, top: float) -> _Page:
-    """The facts under one another."""
+def _column(cover: Cover, desk: Desk, top: float, apart: float = 1.0) -> _Page:
+    """The facts under one another, so many lines apart."""
     placed = []
     y = top
     for box in _facts(cover, desk):
         placed.append(Placed(desk.look.paper.margins.left_mm, y, box))
-        y += box.height_mm + desk.style("body").lead_mm
+        y += box.height_mm + apart * desk.style("body").lead_mm
     return tuple(placed)
 
 
-def _column_mm(cover: Cover, desk: Desk, top: float) -> float:
+def _column_mm(cover: Cover, desk: Desk, top: float, apart: float = 1.0) -> float:
     """Where a column of facts ends."""
-    facts = _column(cover, desk, top)
+    facts = _column(cover, desk, top, apart)
     return facts[-1].y_mm + facts[-1].box.height_mm if facts else top
 
 
-def _across(cover: Cover, desk: Desk) -> tuple[list[Placed], float]:
+def _across(cover: Cover, desk: Desk, apart: float) -> tuple[list[Placed], float]:
     """The facts in lines of as many as the page's width holds, from 0 down; and their height."""
-    frame, gap = desk.look.frame, desk.style("body").lead_mm
+    frame, gap = desk.look.frame, apart * desk.style("body").lead_mm
     step = frame.cover_facts_mm + frame.column_gap_mm
     count = max(1, int((desk.look.paper.text_width_mm + frame.column_gap_mm) / step))
     left, placed, y = desk.look.paper.margins.left_mm, [], 0.0

@@ -11,7 +11,7 @@ from publisher.fonts.shaping import MM_PER_PT
 from publisher.layout.boxes import Box, Placed, height, stack
 from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, break_lines
-from publisher.manuscript.blocks import Beside, Block, Picture, Strip
+from publisher.manuscript.blocks import FIGURE_GAP, Beside, Block, Picture, Strip
 
 _WORDS_GAP_MM = 0.8
 _ROUNDING_MM = 0.1
@@ -69,7 +69,7 @@ def _lines_of(block: Strip, desk: Desk, wide: float, per_line: int, width: float
             for x, one in zip(xs, line, strict=True)
         )
         tall = max(item.box.height_mm for item in placed)
-        boxes.append(Box(tall, before_mm=_above(desk, 0.6), children=placed))
+        boxes.append(Box(tall, before_mm=_above(desk, FIGURE_GAP), children=placed))
     return boxes
 
 
@@ -102,7 +102,7 @@ def _beside_words(block: Picture, desk: Desk, width: float) -> Box:
     words = Box(style.lead_mm * len(lines), "text.lines", args, group=desk.group("P"))
     children = (Placed(0.0, 0.0, drawn), Placed(x, 0.0, words))
     tall = max(figure.height_mm, words.height_mm)
-    return Box(tall, before_mm=0.6 * style.lead_mm, children=children)
+    return Box(tall, before_mm=FIGURE_GAP * style.lead_mm, children=children)
 
 
 def _captioned(block: Picture, desk: Desk, width: float) -> Box:

@@ -134,6 +134,10 @@ class Picture:
     more: tuple[Text, ...] = ()
 
 
+FIGURE_GAP = 0.6
+"""Room above figures in a strip, in lines of their words."""
+
+
 @frozen
 class Strip:
     """Figures side by side, each with its words underneath.

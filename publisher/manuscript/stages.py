@@ -10,10 +10,12 @@ from publisher.drawing import draw_knot_stages
 from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.knots import Knot
+from publisher.manuscript.blocks import FIGURE_GAP
 from publisher.manuscript.edition import Hand
 
 _HEIGHT = 1.3  # of the width
 _MOST_KEPT = 256
+_ROUNDING_MM = 0.01
 
 Stages = tuple[tuple[Figure, ...], tuple[str, ...]]
 """A knot's figures, and the words under each."""
@@ -51,6 +53,14 @@ def knot_stages(knot: Knot, look: Look, hand: Hand, strands: int, width_mm: floa
         stages = _brought_or_drawn(knot, look, hand, strands, width_mm)
         found = _drawn.by_knot[key] = (knot, stages)
     return found[1]
+
+
+def width_under_one_another(figures: int, look: Look) -> float:
+    """The width of a figure at which so many stand on a page, each with its words beside it."""
+    frame = look.frame
+    room_mm = look.paper.text_bottom_mm - frame.title_mm - frame.title_gap_mm
+    gaps_mm = (figures - 1) * FIGURE_GAP * look.type["figure-words"].lead_mm
+    return (room_mm - gaps_mm) / figures / _HEIGHT - _ROUNDING_MM
 
 
 def bring_stages(find: Callable[[str], Stages | None]) -> None:

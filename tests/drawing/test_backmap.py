@@ -214,3 +214,16 @@ def test_cells_far_narrower_or_lower_than_others_have_their_map(
     (figure,) = maps(plan_of("NNNN", "NWWN", "NNNN", gauge=gauge))
     shown = [text for text, *_ in texts(figure)]
     assert {"1", "2"} <= {*shown}
+
+
+def test_a_map_is_cut_only_where_that_makes_it_larger() -> None:
+    """Not in two narrow halves, say, that would each be as high as the whole."""
+    plan, _ = chart_of(make_plan(demo("lantern-window")))
+    tasks = back_tasks(plan)
+    counts = set()
+    _, whole = cut_back(plan, tasks, ROOM, 0.0, 2.25)
+    for room_mm2 in range(50, 900, 50):
+        parts, scale = cut_back(plan, tasks, ROOM, float(room_mm2), 2.25)
+        assert len(parts) == 1 or scale >= 1.2 * whole
+        counts.add(len(parts))
+    assert {1, 4} <= counts

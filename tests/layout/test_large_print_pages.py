@@ -1,0 +1,126 @@
+"""Large print is large in its pictures too, and scatters them over no more pages than it must."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+
+import pytest
+from charts import texts
+from shop import SLUGS, demo, manuscript
+
+from publisher.drawing.figure import Figure
+from publisher.fonts import text_width_mm
+from publisher.fonts.shaping import MM_PER_PT
+from publisher.layout.boxes import Box
+from publisher.layout.desk import Desk
+from publisher.layout.sheets import Sheet, lay_sections
+
+PAPERS = ["a4", "letter"]
+FIGURE_MM = {"booklet": 39.0, "large-print": 60.0}
+
+
+@cache
+def sheets(slug: str, paper: str, edition: str = "large-print") -> tuple[tuple[Sheet, ...], Desk]:
+    book = manuscript(demo(slug), edition, paper)
+    desk = Desk(book)
+    return tuple(lay_sections(book.sections, desk)), desk
+
+
+def figures(boxes: Iterator[Box]) -> Iterator[Figure]:
+    for box in boxes:
+        if box.macro == "pictures.figure":
+            yield box.args["figure"]
+        yield from figures(child.box for child in box.children)
+
+
+def stages(sheet: Sheet, knot: str) -> list[Figure]:
+    """The stages of a knot on a page."""
+    found = figures(item.box for item in sheet.placed)
+    return [one for one in found if one.alt.lower().startswith(knot)]
+
+
+def pages_of(knot: str, slug: str, paper: str) -> list[list[Figure]]:
+    found = [stages(sheet, knot) for sheet in sheets(slug, paper)[0]]
+    return [page for page in found if page]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_three_stages_of_a_long_knot_stand_on_a_page(paper: str) -> None:
+    """The hitch has four to the right and four to the left, and words over both."""
+    pages = pages_of("vertical double half hitch", "kingfisher-over-reeds", paper)
+    assert sum(map(len, pages)) == 8
+    assert max(map(len, pages)) == 3 and len(pages) == 4
+    for figure in (one for page in pages for one in page):
+        assert 0.72 * FIGURE_MM["large-print"] <= figure.width_mm < FIGURE_MM["large-print"]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_knot_of_three_stages_has_them_in_a_line(paper: str) -> None:
+    for knot in ("lark", "overhand"):
+        (page,) = pages_of(knot, "tide-lines", paper)
+        assert len(page) == 3
+
+
+def test_figures_of_a_booklet_keep_their_size() -> None:
+    found, _ = sheets("kingfisher-over-reeds", "a4", "booklet")
+    widths = {one.width_mm for sheet in found for one in stages(sheet, "vertical double")}
+    assert widths == {FIGURE_MM["booklet"]}
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("slug", SLUGS)
+def test_the_cover_shows_the_piece_large(slug: str, paper: str) -> None:
+    """More than half as wide as the text, or as high as there is room."""
+    (cover, *_), desk = sheets(slug, paper)
+    (figure,) = figures(item.box for item in cover.placed)
+    look = desk.look
+    facts_mm = look.frame.cover_facts_mm + look.frame.column_gap_mm
+    assert figure.width_mm >= 0.95 * (look.paper.text_width_mm - facts_mm)
+    last = max(item.y_mm + item.box.height_mm for item in cover.placed)
+    assert last <= look.paper.height_mm
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("slug", SLUGS)
+def test_nothing_on_a_cover_lies_over_anything_else(slug: str, paper: str) -> None:
+    (cover, *_), desk = sheets(slug, paper)
+    facts_mm = desk.look.frame.cover_facts_mm
+    boxes = []
+    for item in cover.placed:
+        figure = item.box.args.get("figure")
+        wide = figure.width_mm if figure else facts_mm
+        if item.box.macro in ("pictures.figure", "cover.fact"):
+            y = item.y_mm
+            boxes.append((item.x_mm, y, item.x_mm + wide, y + item.box.height_mm))
+    for at, one in enumerate(boxes):
+        for other in boxes[at + 1 :]:
+            across = min(one[2], other[2]) - max(one[0], other[0])
+            down = min(one[3], other[3]) - max(one[1], other[1])
+            assert across <= 1e-6 or down <= 1e-6
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("slug", SLUGS)
+def test_no_number_on_a_map_of_the_back_covers_another(slug: str, paper: str) -> None:
+    found, desk = sheets(slug, paper)
+    style = desk.look.type["map-number"]
+    size = style.size_pt * MM_PER_PT
+    maps = [
+        figure
+        for sheet in found
+        if sheet.section == "finishing"
+        for figure in figures(item.box for item in sheet.placed)
+        if figure.alt.startswith("The back")
+    ]
+    assert maps
+    for figure in maps:
+        boxes = []
+        for said in texts(figure):
+            wide = text_width_mm(said.text, style.face, style.size_pt)
+            boxes.append((said.x, said.y - 0.6 * size, said.x + wide, said.y, said.text))
+        for at, one in enumerate(boxes):
+            for other in boxes[at + 1 :]:
+                across = min(one[2], other[2]) - max(one[0], other[0])
+                down = min(one[3], other[3]) - max(one[1], other[1])
+                assert across <= 0.05 or down <= 0.05, (one[4], other[4])
