@@ -32,12 +32,10 @@ def lay_out(manuscript: Manuscript, templates: Templates) -> Book:
     also = {name: section.name for section in manuscript.sections for name in section.also}
     pages |= {name: pages[section] for name, section in also.items()}
     blocks = Blocks(compiled(templates), _context(desk, pages, also))
+    bookmarks = tuple(_bookmarks(manuscript, sheets, also))
     return Book(
-        pages=tuple(
-            _page(sheet, number, len(sheets), desk, blocks)
-            for number, sheet in enumerate(sheets, 1)
-        ),
-        bookmarks=tuple(_bookmarks(manuscript, sheets, also)),
+        pages=tuple(_pages(sheets, desk, blocks)),
+        bookmarks=bookmarks,
         title=manuscript.title,
         author=manuscript.author,
         subject=manuscript.subject,
@@ -81,6 +79,14 @@ def _context(desk: Desk, pages: dict[str, int], also: dict[str, str]) -> dict[st
         "span": span,
         "words": desk.words,
     }
+
+
+def _pages(sheets: list[Sheet], desk: Desk, blocks: Blocks) -> Iterator[Page]:
+    """Each sheet as a page; it is let go then, so that a long book is not in memory twice."""
+    count = len(sheets)
+    sheets.reverse()
+    for number in range(1, count + 1):
+        yield _page(sheets.pop(), number, count, desk, blocks)
 
 
 def _page(sheet: Sheet, number: int, count: int, desk: Desk, blocks: Blocks) -> Page:

@@ -35,8 +35,7 @@ def _uncollected() -> Iterator[None]:
 
 def _print(book: Book) -> bytes:
     take_pieces()  # what is taken after this is this book's
-    drawn = draw_pages(book)
     binder = Binder(book)
-    for page, found in zip(book.pages, drawn, strict=True):
-        binder.page(page, found)
+    for page, drawn in draw_pages(book):
+        binder.page(page, drawn)
     return binder.finish()

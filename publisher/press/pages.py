@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from contextlib import suppress
+from dataclasses import dataclass, field
 
 from publisher.book import Book, Page
 from publisher.errors import FontError, Place, Problem, TemplateError
@@ -33,21 +35,21 @@ class Drawn:
     missing: list[tuple[str, str, str]]
 
 
-def draw_pages(book: Book) -> list[Drawn]:
-    """A book's pages. TemplateError or FontError for what can't be drawn."""
-    drawn, problems = [], []
+def draw_pages(book: Book) -> Iterator[tuple[Page, Drawn]]:
+    """A book's pages, each as it is drawn: those of a long book are never all in memory.
+
+    TemplateError or FontError for what can't be drawn, of all pages, after the last.
+    """
+    found = _Found()
     for page in book.pages:
         try:
-            drawn.append(_draw(page))
+            drawn = _draw(page)
         except PageError as error:
-            problems.append(_problem(page, error))
-    if not book.pages:
-        problems.append(Problem(Place(book.title), "the book has no page", "give it one"))
-    if problems:
-        raise TemplateError(*problems)
-    _check_places(book, drawn)
-    _check_glyphs(book, drawn)
-    return drawn
+            found.problems.append(_problem(page, error))
+            continue
+        found.note(page, drawn)
+        yield page, drawn
+    found.check(book)
 
 
 def _draw(page: Page) -> Drawn:
@@ -103,38 +105,51 @@ class _Sheet:
         self._streams.append(deflated(self._content.text().encode("latin-1")))
 
 
-def _check_places(book: Book, drawn: list[Drawn]) -> None:
-    """Every link and bookmark leads somewhere, and no two places have one name."""
-    places: dict[str, Page] = {}
-    problems = []
-    for page, found in zip(book.pages, drawn, strict=True):
-        for name, line, *_ in found.told.places:
-            if name in places:
-                what = f"the place “{name}” is on page {places[name].label} too"
-                problems.append(_problem(page, PageError(what, "rename one", line)))
-            places[name] = page
-    for page, found in zip(book.pages, drawn, strict=True):
-        for name, line in found.told.targets:
-            if name not in places:
+@dataclass(slots=True)
+class _Found:
+    """What a book's pages name, and what is wrong with them."""
+
+    problems: list[Problem] = field(default_factory=list)
+    twins: list[Problem] = field(default_factory=list)
+    places: dict[str, Page] = field(default_factory=dict)
+    targets: list[tuple[Page, str, int]] = field(default_factory=list)
+    missing: dict[tuple[str, str], Problem] = field(default_factory=dict)
+    """By face and character, named where it is met first."""
+
+    def note(self, page: Page, drawn: Drawn) -> None:
+        for name, line, *_ in drawn.told.places:
+            if name in self.places:
+                what = f"the place “{name}” is on page {self.places[name].label} too"
+                self.twins.append(_problem(page, PageError(what, "rename one", line)))
+            self.places[name] = page
+        self.targets += [(page, name, line) for name, line in drawn.told.targets]
+        for face, character, text in drawn.missing:
+            if (face, character) not in self.missing:
+                self.missing[face, character] = _without_glyph(page, face, character, text)
+
+    def check(self, book: Book) -> None:
+        """Every page is drawn, every link and bookmark leads somewhere, no two places have one
+        name, and no text has a character that its font lacks."""
+        if not book.pages:
+            problem = Problem(Place(book.title), "the book has no page", "give it one")
+            self.problems.append(problem)
+        if self.problems:
+            raise TemplateError(*self.problems)
+        astray = [*self.twins, *self._astray(book)]
+        if astray:
+            raise TemplateError(*astray)
+        if self.missing:
+            raise FontError(*self.missing.values())
+
+    def _astray(self, book: Book) -> Iterator[Problem]:
+        for page, name, line in self.targets:
+            if name not in self.places:
                 error = PageError(f"a link leads to “{name}”", "no data-dest has that name", line)
-                problems.append(_problem(page, error))
-    for bookmark in book.bookmarks:
-        if bookmark.target not in places:
-            what = f"the bookmark “{bookmark.title}” leads to “{bookmark.target}”"
-            problems.append(Problem(Place(book.title), what, "no data-dest has that name"))
-    if problems:
-        raise TemplateError(*problems)
-
-
-def _check_glyphs(book: Book, drawn: list[Drawn]) -> None:
-    """No text has a character that its font lacks; each such character is named at its first."""
-    problems: dict[tuple[str, str], Problem] = {}
-    for page, found in zip(book.pages, drawn, strict=True):
-        for face, character, text in found.missing:
-            problem = _without_glyph(page, face, character, text)
-            problems.setdefault((face, character), problem)
-    if problems:
-        raise FontError(*problems.values())
+                yield _problem(page, error)
+        for bookmark in book.bookmarks:
+            if bookmark.target not in self.places:
+                what = f"the bookmark “{bookmark.title}” leads to “{bookmark.target}”"
+                yield Problem(Place(book.title), what, "no data-dest has that name")
 
 
 def _without_glyph(page: Page, face: str, character: str, text: str) -> Problem:

@@ -21,7 +21,8 @@ from publisher.press.tree import Node, read_tree
 from publisher.squeezing import deflated
 
 _MOST_KEPT = 256
-"""Bodies in memory, some 10 kB each: those that a catalogue's books share come first."""
+"""Bodies in memory, some 10 kB each, and of one book those kept for another time: the first ones,
+which a catalogue's books share."""
 _HEAVIEST_KEPT = 1_000_000
 
 
@@ -54,7 +55,8 @@ _used: dict[str, Piece] = {}
 
 
 def take_pieces() -> Mapping[str, Piece]:
-    """The bodies drawn, or used, since the last time, by what they are known by."""
+    """The bodies drawn, or used, since the last time, by what they are known by; of very many, the
+    first."""
     taken = dict(_used)
     _used.clear()
     return taken
@@ -99,8 +101,9 @@ def draw_body(body: str, place: BodyPlace, page_matrix: Matrix) -> Piece:
     piece = _kept.get(name) or _brought.get(name)
     if piece is None:
         piece = _draw(body, place, matrix)
-    _keep(name, piece)
-    _used[name] = piece
+    if name in _used or len(_used) < _MOST_KEPT:
+        _keep(name, piece)
+        _used[name] = piece
     return piece
 
 

@@ -68,6 +68,8 @@ def read_tree(svg: str) -> Node:
     except expat.ExpatError as error:
         what = f"the page is not well-formed XML: {expat.ErrorString(error.code)}"
         raise PageError(what, "mend the template", error.lineno) from None
+    finally:
+        del reader.parser  # it holds the reader too: a ring, which would keep the tree in memory
     assert reader.root is not None
     return reader.root
 
