@@ -173,7 +173,7 @@ def test_words_and_numbers_of_a_mirror_agree() -> None:
         from_left = sorted(cords, key=lambda strand: strand.points[0].x)
         assert [strand.label for strand in from_left] == [str(n + 1) for n in range(count)]
     words = [stage.words for stage in KNOTS["carrying-behind"].mirrored().stages]
-    assert words[0].startswith("A rests after cord 4. B knots cords 3 and 2;")
-    assert "cord 1 " in words[2]
+    assert words[0].startswith("A rests after cord 4; B knots 3 and 2.")
+    assert "cord 1 " in words[1]
     last = mirrored["turning-at-the-end"]
     assert (last["F1"].label, last["F2"].label) == ("", "last")

@@ -59,7 +59,7 @@ def test_a_yarn_from_the_row_above_ends_one_row_down_and_on_the_other_side() -> 
     second = knot.loose.strands["F2"].points[0].x
     rest, carried, out = (points[int(at(knot.loose.strands["A"], m))] for m in MARKS)
     assert 0 < rest.x < second
-    end = knot.stages[1].shown
+    end = knot.stages[0].shown
     assert end is not None and end["A"].tail[-1].x > second
     assert carried.y > rest.y and out.y > 4 and out.x < second
 

@@ -100,7 +100,7 @@ CLAIMS: dict[str, dict[str, list[Claim]]] = {
         "4": [at("B", "loop2")],
     },
     "alternating-square-knots": {"intro": [first_number]},
-    "carrying-from-above": {"2": [tail(2, "A", "F2")], "3": [way("A", "carried", "out")]},
+    "carrying-from-above": {"1": [tail(1, "A", "F2")], "2": [way("A", "carried", "out")]},
     "starting-a-yarn": {"1": [tail(1, "W", "F2")]},
     "turning-at-the-end": {
         "1": [way("W", "", "end")],

@@ -244,3 +244,20 @@ def test_a_broad_piece_has_a_map_beside_its_key_that_is_wider_than_usual() -> No
         chart = next(s for s in sheets(slug, "booklet", "a4") if s.section == "chart")
         figure = chart.placed[-1].box.args["figure"]
         assert figure.width_mm == pytest.approx(share * usual, abs=0.5)
+
+
+def test_steps_that_are_too_long_to_stand_beside_the_map_stand_below_it() -> None:
+    """Yarns of all four fibres: a step for each."""
+    pattern = demo("lantern-window")
+    fibres = ("cotton", "wool", "jute", "synthetic")
+    colours = tuple(
+        replace(colour, yarn=replace(colour.yarn, name=f"yarn {n}", fibre=fibres[n % 4]))
+        for n, colour in enumerate(pattern.colours)
+    )
+    book = manuscript(replace(pattern, colours=colours), "booklet", "letter")
+    (finishing,) = (section for section in book.sections if section.name == "finishing")
+    pages = list(lay_sections((finishing,), Desk(book)))
+    assert len(pages) > 1
+    for sheet in pages:
+        for item in sheet.placed:
+            assert item.y_mm + item.box.height_mm <= book.look.paper.text_bottom_mm + 1e-3

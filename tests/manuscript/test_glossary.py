@@ -112,8 +112,8 @@ def test_the_chart_knot_round_one_strand_speaks_of_one() -> None:
 
 # --- for which rows ---------------------------------------------------------------------------
 
-ODD = "odd rows; in even rows it is the same in a mirror"
-EVEN = "even rows; in odd rows it is the same in a mirror"
+ODD = "odd rows; even in a mirror"
+EVEN = "even rows; odd in a mirror"
 
 
 def worked(first: Side, order: Order, cells: tuple[str, ...] = ()) -> Pattern:
@@ -152,7 +152,7 @@ def test_charts_that_start_at_different_sides_are_told_by_the_way_of_the_row() -
     one, other = (worked(first, "zigzag").charts[0] for first in ("left", "right"))
     both = replace(demo("tide-lines"), pieces=(one, replace(other, id="other")))
     found = leads(manuscript(both))["Starting a new yarn"]
-    assert found == "in a row to the right; the other way it is the same in a mirror"
+    assert found == "in a row to the right; the other way in a mirror"
 
 
 # --- what a plan asks for ---------------------------------------------------------------------
