@@ -42,8 +42,8 @@ def _few_knots(plan: ChartPlan, used: Sequence[YarnColour]) -> Iterator[Advice]:
     for colour in used:
         knots = plan.knots[colour.letter]
         if knots < FEW_KNOTS:
-            row, cord = first_cell(plan, colour.letter)
-            yield Advice("few-knots", plan.id, row, cord, {**_named(colour), "knots": knots})
+            values: Values = {**_named(colour), "knots": knots, "few": FEW_KNOTS}
+            yield Advice("few-knots", plan.id, *first_cell(plan, colour.letter), values)
 
 
 def first_cell(plan: ChartPlan, letter: str) -> tuple[int, int]:

@@ -68,7 +68,7 @@ def hanging_cords(
         length = mount + 2 * (cloth + max(served) + TRIM_MM)
         cut = round_up(length * (1 + piece.allowance_percent / 100), CORD_STEP_MM)
         columns = tuple(range(left + 1, left + 1 + len(served)))
-        cords.append(HangingCord(columns, cut, served[0]))
+        cords.append(HangingCord(columns, cut, max(served)))
     return tuple(cords)
 
 

@@ -8,6 +8,8 @@ from publisher.plan.values import Advice, ChartPlan
 
 NOTICED = 0.03
 """By how much of the smaller proportion the larger one may be larger, and nothing is said."""
+FAR_OFF = 10
+"""From so many times on, the picture's resolution is most likely a mistake."""
 SMALLER_RESOLUTION = 100
 
 
@@ -31,4 +33,7 @@ def other_proportion(plan: ChartPlan, pixel_proportion: float) -> Iterator[Advic
         "across": round(unit * height_mm),
         "down": round(unit * width_mm),
     }
-    yield Advice("picture-wider" if wider > 1 else "picture-taller", plan.id, None, None, values)
+    code = "picture-wider" if wider > 1 else "picture-taller"
+    if apart >= FAR_OFF:
+        code, values = "picture-far-off", {**values, "times": FAR_OFF}
+    yield Advice(code, plan.id, None, None, values)

@@ -126,7 +126,7 @@ class HangingCord:
     length_mm: float
     """Cut length: allowance included, rounded up."""
     fringe_mm: float
-    """What hangs below the last row, at its (first) column."""
+    """What hangs below the last row, at the column where that is longest."""
 
 
 @frozen

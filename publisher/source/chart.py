@@ -8,6 +8,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from publisher.frozen import frozen
+from publisher.source.words import can_be_seen
 
 MOST_COLUMNS = 2_000
 MOST_ROWS = 5_000
@@ -150,7 +151,7 @@ def _strangers(rows: Sequence[Row], letters: Collection[str]) -> Iterator[Fault]
         often = count[letter]
         where = f"row {row.number}, cord {at + 1}"
         where += f" and {often - 1:,} more" if often > 1 else ""
-        message = f"the letter {letter} stands for no colour ({where})"
+        message = f"the {_as_seen(letter)} stands for no colour ({where})"
         yield Fault(row.line, at, message, _letter_hint(letter, letters))
     if len(first) > MOST_TOLD:
         row, at = list(first.values())[MOST_TOLD]
@@ -158,7 +159,13 @@ def _strangers(rows: Sequence[Row], letters: Collection[str]) -> Iterator[Fault]
         yield Fault(row.line, at, message, "give each letter of the chart a colour of its own")
 
 
+def _as_seen(letter: str) -> str:
+    return f"letter {letter}" if can_be_seen(letter) else f"invisible sign U+{ord(letter):04X}"
+
+
 def _letter_hint(letter: str, letters: Collection[str]) -> str:
+    if not can_be_seen(letter):
+        return "take it out"
     other = letter.swapcase()
     if other in letters:
         return f"did you mean {other}? Capitals and small letters are two things"

@@ -38,9 +38,14 @@ def read_bytes(path: Path) -> bytes:
     try:
         if path.is_dir():
             raise IsADirectoryError
+        if path.exists() and not path.is_file():
+            raise _error(path, "this is a pipe or a device, not a file", "name a file")
         with path.open("rb") as file:
             raw = file.read(MOST_BYTES + 1)
     except FileNotFoundError:
+        if path.is_symlink():
+            hint = "mend the link, or take it away"
+            raise _error(path, "this is a link to a file that is not there", hint) from None
         raise _error(path, "there is no such file", "look at the spelling and the folder") from None
     except IsADirectoryError:
         raise _error(path, "this is a folder, not a file", "name a file inside it") from None

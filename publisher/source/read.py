@@ -119,7 +119,7 @@ class _Reading:
 def _find_house(path: Path) -> Path | None:
     beside = path.parent / "house.toml"
     try:
-        return beside if beside.exists() else None
+        return beside if beside.exists() or beside.is_symlink() else None
     except OSError:  # there, but it may not be looked at
         return beside
 

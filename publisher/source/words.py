@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterable
 
 from publisher.source.findings import KeyPath
@@ -40,6 +41,12 @@ def on_one_line(text: str) -> str:
     """A text as it can stand in a message: short, and nothing in it that can't be seen."""
     seen = "".join(sign if sign.isprintable() else " " for sign in text)
     return seen if len(seen) <= 40 else seen[:39] + "…"
+
+
+def can_be_seen(sign: str) -> bool:
+    """Whether a character can be seen by itself, as a letter of a chart must."""
+    blank = sign.isspace() or not sign.isprintable()
+    return not blank and not unicodedata.category(sign).startswith("M")
 
 
 def listed(words: Iterable[str], most: int = 12) -> str:

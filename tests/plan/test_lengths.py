@@ -154,6 +154,7 @@ def test_single_strands_share_a_folded_cord_and_an_odd_column_has_its_own() -> N
     plan = plan_of("AAA", fringe=Fringe("point", 150.0, 100.0), cords=Cords("A", 1))
     (chart,) = plan.charts
     assert [cord.columns for cord in chart.hanging_cords] == [(1, 2), (3,)]
+    assert [cord.fringe_mm for cord in chart.hanging_cords] == [150.0, 100.0]
     longer = hanging_need(1, 150) * 1.1
     assert longer <= chart.hanging_cords[0].length_mm < longer + 5
     assert [advice.cord for advice in plan.advice if advice.code == "odd-last-leg"] == [3]

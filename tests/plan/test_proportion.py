@@ -16,7 +16,7 @@ from publisher.plan import make_plan
 from publisher.plan.values import Advice, Plan
 from publisher.source.pattern import Gauge
 
-CODES = ("picture-wider", "picture-taller")
+CODES = ("picture-wider", "picture-taller", "picture-far-off")
 
 
 def told(plan: Plan) -> list[Advice]:
@@ -41,6 +41,8 @@ def test_nothing_is_told_of_letters_or_up_to_three_percent(proportion: float | N
         (1.4 / 1.0649, "picture-wider", 6.5),
         (1.0, "picture-wider", 40),
         (2.8, "picture-taller", 100),
+        (15.3, "picture-taller", 993),
+        (15.5, "picture-far-off", 1007),
     ],
 )
 def test_more_is_told_by_how_much(proportion: float, code: str, percent: float) -> None:
@@ -68,8 +70,18 @@ def test_it_is_said_with_the_picture_s_name() -> None:
     assert say_advice(advice, pattern, read_words(templates())) == (
         "reed.png: advice: panel will be 40 % wider for its height than this picture shows. "
         "If it was drawn for knots of this shape, save it with a resolution of 100 across and "
-        "140 down (pixels an inch, or any other unit); if not, draw it anew with 28 rows or with "
-        "29 columns, and save it so; or check the gauge"
+        "140 down (pixels an inch, or any other unit); if not, draw it anew with other rows "
+        "(28) or other columns (29), and save it so; or check the gauge"
+    )
+
+
+def test_no_huge_numbers_are_said_of_a_resolution_that_is_a_mistake() -> None:
+    pattern = pattern_of(*["A" * 40] * 20, pixel_proportion=3 / (2**31 - 1), place=Place("r.png"))
+    (advice,) = told(make_plan(pattern))
+    assert say_advice(advice, pattern, read_words(templates())) == (
+        "r.png: advice: by its resolution, this picture shows knots that are nothing like those of "
+        "panel: more than 10 times as wide or as high. Save it with a resolution of 100 across and "
+        "140 down (pixels an inch, or any other unit), or check the gauge"
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import os
 import struct
 import zlib
 from pathlib import Path
@@ -273,3 +274,11 @@ def test_a_picture_is_not_unpacked_before_its_size_is_known(
 ) -> None:
     monkeypatch.setattr("PIL.Image.open", lambda *a, **k: pytest.fail("unpacked"))
     problems(tmp_path, header(60_000, 60_000))
+
+
+def test_a_pipe_is_not_waited_for(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.png")
+    told = problems(tmp_path, b"", TOML.replace("reed.png", "pipe.png"))
+    assert told == [
+        "reed.toml:22: chart_file pipe.png: this is a pipe or a device, not a file; name a file"
+    ]

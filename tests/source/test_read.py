@@ -293,6 +293,17 @@ def test_no_letter_that_cannot_be_seen(tmp_path: Path, letter: str) -> None:
     assert problem.startswith("reed-warbler.toml:9: ")
 
 
+@pytest.mark.parametrize(("sign", "code"), [("\u200b", "U+200B"), ("\u0332", "U+0332")])
+def test_signs_of_a_chart_that_cannot_be_seen_are_named(
+    tmp_path: Path, sign: str, code: str
+) -> None:
+    text = HEAD + COLOURS + YARN + PIECE.replace("NNWN", f"NN{sign}N")
+    assert problems(write(tmp_path, text)) == [
+        f"reed-warbler.toml:20:3: the invisible sign {code} stands for no colour (row 1, cord 3); "
+        "take it out"
+    ]
+
+
 @pytest.mark.parametrize("chart", ["N", "NNNN", "N\nN\nN", "N\nW"])
 def test_smallest_charts(tmp_path: Path, chart: str) -> None:
     text = HEAD + COLOURS + YARN + PIECE.replace("NNWN\nNWWN", chart)
@@ -354,6 +365,14 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
     big = tmp_path / "big.toml"
     big.write_bytes(b"#" * 8_000_001)
     assert problems(big)[0].startswith("big.toml: this file is larger than 8 MB; ")
+
+
+def test_a_house_that_is_a_link_to_nothing_is_told(tmp_path: Path) -> None:
+    path = write(tmp_path, HEAD + COLOURS + YARN + PIECE)
+    (tmp_path / "house.toml").symlink_to(tmp_path / "gone.toml")
+    assert problems(path) == [
+        "house.toml: this is a link to a file that is not there; mend the link, or take it away"
+    ]
 
 
 def test_house_is_no_pattern(tmp_path: Path) -> None:

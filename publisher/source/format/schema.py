@@ -5,13 +5,13 @@ from __future__ import annotations
 import copy
 import dataclasses
 import re
-import unicodedata
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from publisher.frozen import frozen
+from publisher.source.words import can_be_seen
 
 TAG: Final = "\0"
 """Begins the names that a validator gives to the branches of a choice, in the way to an error."""
@@ -191,8 +191,7 @@ def by_kind(kinds: Mapping[str, CoreSchema], usual: str) -> CoreSchema:
 
 
 def _refuse_unprintable(value: str) -> str:
-    seen = len(value) == 1 and value.isprintable() and not value.isspace()
-    if not seen or unicodedata.category(value).startswith("M"):
+    if len(value) != 1 or not can_be_seen(value):
         raise PydanticCustomError("letter", "not a letter of a chart")
     return value
 
