@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from traceback import extract_tb
 from typing import Any
 
@@ -17,6 +18,9 @@ from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.errors import Place, Problem, PublisherError, TemplateError
 from publisher.layout.kept_code import KeptCode
+from publisher.layout.macros import head, missing_macro, place_of_macro
+from publisher.manuscript.words import MissingWordsError
+from publisher.source.words import nearest
 from publisher.templates import Templates
 
 _MOST_ENVIRONMENTS = 4
@@ -80,23 +84,38 @@ class Compiled:
         """Call something of a template; whatever goes wrong in it becomes a TemplateError."""
         try:
             return draw(*args, **values)
-        except PublisherError:
-            raise
-        except jinja2.TemplateNotFound as error:
-            place = Place(f"templates/{error.name}")
-            raise _problem(place, "there is no such template", "put it there") from None
-        except jinja2.TemplateSyntaxError as error:
-            place = Place(self._path(error.filename or error.name or ""), error.lineno)
-            raise _problem(place, str(error.message), "mend the line") from None
         except Exception as error:  # a template can fail in any way that Python can
-            place = self._place(rewrite_traceback_stack())
-            raise _problem(place, str(error), "mend the line") from None
+            raise self.error(error) from None
 
-    def _place(self, error: BaseException) -> Place:
+    def error(self, error: Exception, at: Place | None = None) -> PublisherError:
+        """What an exception tells the writer of a template, while it is handled. `at`: the place
+        if no line of a template had begun."""
+        lines = list(self._lines(rewrite_traceback_stack()))
+        place = next((place for place, own in lines if own), lines[0][0] if lines else at)
+        if isinstance(error, MissingWordsError) and not error.ours and lines and lines[0][1]:
+            return error.asked_for_at(lines[0][0])
+        if isinstance(error, PublisherError):
+            return error
+        if isinstance(error, jinja2.TemplateNotFound):
+            name = str(error.name)
+            near = nearest(name, self.files)
+            hint = (
+                f"did you mean {near}?" if near else "put it into the templates, or mend its name"
+            )
+            at = place or Place(f"templates/{name}")
+            return _problem(at, f"there is no template {name}", hint)
+        if isinstance(error, jinja2.TemplateSyntaxError):
+            place = Place(self._path(error.filename or error.name or ""), error.lineno)
+            return _problem(place, str(error.message).rstrip("."), "mend the line")
+        return _problem(place or Place("templates"), str(error), "mend the line")
+
+    def _lines(self, error: BaseException) -> Iterator[tuple[Place, bool]]:
+        """The lines of templates that an error came through, the innermost first, and whether the
+        template is the writer's own."""
         for frame in reversed(extract_tb(error.__traceback__)):
-            if frame.filename in self.files:
-                return Place(self._path(frame.filename), frame.lineno)
-        return Place("templates")
+            file = self.files.get(frame.filename)
+            if file is not None:
+                yield Place(file.path, frame.lineno), not file.as_installed
 
     def _path(self, name: str) -> str:
         """Where a template was read from: its code knows it by its name alone."""
@@ -144,22 +163,38 @@ class Blocks:
         """Call `file.macro` of templates/blocks."""
         call = self._macros.get(macro)
         if call is None:
-            call = self._macros[macro] = self._templates.guard(self._macro, macro)
-        found: Markup = self._templates.guard(call, x, y, **args)
-        return found
+            call = self._macros[macro] = self._macro(macro, args)
+        try:
+            return call(x, y, **args)
+        except Exception as error:  # a template can fail in any way that Python can
+            raise self._error(error, macro, args) from None
 
-    def _macro(self, macro: str) -> Callable[..., Markup]:
+    def _macro(self, macro: str, args: Mapping[str, Any]) -> Callable[..., Markup]:
         name, _, part = macro.partition(".")
         module = self._modules.get(name)
         if module is None:
-            template = self._templates.template(f"blocks/{name}.svg")
-            module = self._modules[name] = template.make_module(self._context)
+            module = self._modules[name] = self._templates.guard(self._module, name)
         found: Callable[..., Markup] | None = getattr(module, part, None)
         if found is None:
-            where = f"templates/blocks/{name}.svg"
-            raise _problem(Place(where), f"the macro {part} is missing", "put it back")
+            raise TemplateError(missing_macro(self._templates.files[_file(name)], part, args))
         return found
+
+    def _module(self, name: str) -> TemplateModule:
+        return self._templates.template(_file(name)).make_module(self._context)
+
+    def _error(self, error: Exception, macro: str, args: Mapping[str, Any]) -> PublisherError:
+        """What went wrong in a macro, or in the calling of it."""
+        name, _, part = macro.partition(".")
+        file = self._templates.files[_file(name)]
+        told = self._templates.error(error, place := place_of_macro(file, part))
+        if isinstance(error, TypeError) and told.problems[0].place == place:
+            return TemplateError(replace(told.problems[0], hint=f"begin it {head(part, args)}"))
+        return told
 
     def page(self, name: str, **values: Any) -> str:
         """A whole page from its frame in templates/pages."""
         return self._templates.page(f"{name}.svg", {**self._context, **values})
+
+
+def _file(name: str) -> str:
+    return f"blocks/{name}.svg"

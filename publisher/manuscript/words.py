@@ -6,7 +6,7 @@ import tomllib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, Self
 
-from publisher.errors import Problem, TemplateError
+from publisher.errors import Place, Problem, TemplateError
 from publisher.frozen import frozen
 from publisher.manuscript.blocks import Text
 from publisher.manuscript.key_places import place_of
@@ -58,23 +58,30 @@ class Phrases(dict[str, Phrase]):
 
 
 class MissingWordsError(TemplateError):
-    """The word list lacks words. `asked`: their name, which whoever asks may have got wrong."""
+    """The word list lacks words. `ours`: the list that came with the package has them; if not,
+    whoever asks for them may have got their name wrong."""
 
+    ours = True
     asked = ""
     known: tuple[str, ...] = ()
-    file: TemplateFile | None = None
 
     @classmethod
     def of(cls, file: TemplateFile, keys: Sequence[str], asked: str, known: Iterable[str]) -> Self:
         """`keys`: any of which would do."""
-        error = cls(_missing(file, keys))
-        error.asked, error.known, error.file = asked, tuple(known), file
+        ours = dict(_flat(tomllib.loads(file.instead_of)))
+        error = cls(_missing(file, keys, ours))
+        error.ours, error.asked, error.known = not ours.keys().isdisjoint(keys), asked, tuple(known)
         return error
 
+    def asked_for_at(self, place: Place) -> TemplateError:
+        """The same, told of the line that asks for the words."""
+        near = nearest(self.asked, self.known)
+        hint = f"did you mean {near}?" if near else self.problems[0].hint
+        return TemplateError(Problem(place, f"there are no words {self.asked}", hint))
 
-def _missing(file: TemplateFile, keys: Sequence[str]) -> Problem:
+
+def _missing(file: TemplateFile, keys: Sequence[str], ours: Mapping[str, Any]) -> Problem:
     """What to do: write the words, or mend their name if that is what went wrong."""
-    ours = dict(_flat(tomllib.loads(file.instead_of)))
     key = next((key for key in keys if key in ours), keys[0])
     table, _, last = key.rpartition(".")
     message = f"the words for {key} are missing"
