@@ -74,5 +74,5 @@ def _guide(brief: Brief, chart: ChartPlan) -> list[Text]:
 def _part_guide(brief: Brief) -> list[Text]:
     """How to read a booklet that has no chart."""
     words = brief.words
-    keys = ["places", "steps", "quiet", "knots"]
+    keys = ["places", "steps", "quiet", *(["knots"] if brief.used_knots else [])]
     return [words.say(f"about.part_{key}") for key in keys]

@@ -43,6 +43,8 @@ class Brief:
         """Whether a section of the edition has anything to say of this plan."""
         if name in ("chart", "rows"):
             return bool(self.charts)
+        if name == "knots":
+            return bool(self.used_knots)
         if name == "parts":
             return bool(self.plan.parts)
         return name != "assembly" or bool(self.plan.assembly)

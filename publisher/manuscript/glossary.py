@@ -33,12 +33,13 @@ _LEAST_SHARE = 0.72
 
 
 def write_glossary(brief: Brief) -> list[Section]:
-    """A page for each chart's knot, worked both ways; then the others, in the order met.
+    """A page for each chart's knot, worked both ways; then the others, in the order met. None where
+    nothing is knotted.
 
     In brief, all follow one another and nothing but the stages is told.
     """
     if brief.edition.option("knots_in_brief", False):
-        return [_in_brief(brief)]
+        return [_in_brief(brief)] if brief.used_knots else []
     charts = {chart.knot: chart for chart in reversed(brief.charts)}
     sections = [_chart_knot(brief, brief.knots[name], chart) for name, chart in charts.items()]
     others = [knot for knot in brief.used_knots if knot.name not in charts]

@@ -105,7 +105,7 @@ def _size(bench: Bench) -> tuple[float, float, float]:
     depth = max([2 * thickest, *(span.depth_mm for span in spans)])
     return (
         NO_SWATCH.size(width),
-        NO_SWATCH.size(bottom + bench.top_mm),
+        NO_SWATCH.size(max(bottom + bench.top_mm, thickest)),
         NO_SWATCH.size(depth),
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import json
 import re
 import shutil
@@ -12,6 +13,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from own_knots import write_pattern
 from pypdf import PdfReader
 from shop import ROOT
 
@@ -222,3 +224,17 @@ def test_names_are_imported_when_they_are_asked_for() -> None:
     assert set(publisher.__all__) <= set(dir(publisher))
     with pytest.raises(AttributeError):
         publisher.nothing  # noqa: B018
+
+
+@pytest.mark.parametrize("edition", ["booklet", "handout", "large-print", "left-handed"])
+@pytest.mark.parametrize(
+    ("count", "step"), [(1, '{ glue = "a shell" },'), (3, "{ cross = [1, 2] },")]
+)
+def test_a_part_in_which_nothing_is_knotted_has_its_book(
+    tmp_path: Path, edition: str, count: int, step: str
+) -> None:
+    """And no glossary, nor a line that leads to one."""
+    path = write_pattern(tmp_path, step, f'[{{ colour = "B", lay = "single", count = {count} }}]')
+    reader = PdfReader(io.BytesIO(publish(read_pattern(path), edition=edition, templates=None)))
+    titles = [entry.title for entry in reader.outline if not isinstance(entry, list)]
+    assert titles and "The knots" not in titles

@@ -18,13 +18,17 @@ SQUARE = copied("square-knot", ("A", "F1", "F2", "B"))
 HALF = copied("half-knot", ("A", "F1", "F2", "B"), ("B", "F1", "F2", "A"))
 
 
-def write_pattern(folder: Path, steps: str, **knots: str) -> Path:
-    """A pattern of one part with four ends on a ring, beside knots (`weir_knot` is weir-knot)."""
+FOLDED = '[{ colour = "B", lay = "folded", count = 2 }]'
+
+
+def write_pattern(folder: Path, steps: str, cords: str = FOLDED, **knots: str) -> Path:
+    """A pattern of one part, with four ends on a ring if nothing else is said, beside knots
+    (`weir_knot` is weir-knot)."""
     (folder / "knots").mkdir(parents=True, exist_ok=True)
     for name, text in knots.items():
         (folder / "knots" / f"{name.replace('_', '-')}.toml").write_text(text, "utf-8")
     path = folder / "weir-cord.toml"
-    path.write_text(_PATTERN.replace("STEPS", steps), "utf-8")
+    path.write_text(_PATTERN.replace("STEPS", steps).replace("CORDS", cords), "utf-8")
     return path
 
 
@@ -47,7 +51,7 @@ yarn = "cotton"
 id = "cord"
 kind = "steps"
 mount = { on = "ring", diameter_mm = 3 }
-cords = [{ colour = "B", lay = "folded", count = 2 }]
+cords = CORDS
 steps = [
     STEPS
 ]
