@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import deque
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import closing
 from functools import cache
 from pathlib import Path
@@ -29,7 +30,7 @@ class Checked:
 
 
 def check_catalogue(run: Run, paths: Sequence[Path], jobs: int) -> Iterator[Checked]:
-    """Read, plan and lay out every pattern, and print none."""
+    """Read, plan and lay out every pattern, and print none. They are told in the order given."""
     patterns: dict[str, Pattern] = {}
     words = cache(lambda: read_words(run.bench.templates()))
 
@@ -45,8 +46,19 @@ def check_catalogue(run: Run, paths: Sequence[Path], jobs: int) -> Iterator[Chec
             from publisher.catalogue.releasing.advice import release_advice
 
             told += release_advice(run, task.path, patterns[task.slug].version, words())
-        return Checked(task.slug, result.problems, tuple(told), result.trace)
+        return Checked(task.slug, result.problems, tuple(dict.fromkeys(told)), result.trace)
 
     tasks = [Task(path, {}) for path in paths]
     with closing(choose_hands(run.bench, len(tasks), jobs, None)) as hands:
-        yield from carry_out(hands, tasks, prepare, finish)
+        yield from _in_order(carry_out(hands, tasks, prepare, finish), tasks)
+
+
+def _in_order(found: Iterable[Checked], tasks: Sequence[Task]) -> Iterator[Checked]:
+    """What was found, each when all before it are done."""
+    done: dict[str, Checked] = {}
+    waiting = deque(task.slug for task in tasks)
+    for checked in found:
+        done[checked.slug] = checked
+        while waiting and waiting[0] in done:
+            yield done.pop(waiting.popleft())
+    yield from done.values()

@@ -7,14 +7,26 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 import click
+from click.core import ParameterSource
 
 from publisher.catalogue.workshop import Workshop
+from publisher.errors import Place, Problem, UsageError
 
 _Command = TypeVar("_Command", bound=Callable[..., Any])
 
 _MOST_COLUMNS = 100
 PAPERS = click.Choice(["a4", "letter"])
 _FOLDER = click.Path(file_okay=False, path_type=Path)
+
+
+def _there_if_named(context: click.Context, option: click.Parameter, folder: Path) -> Path:
+    """A folder need not be there, unless the call names it."""
+    named = context.get_parameter_source(option.name or "") is ParameterSource.COMMANDLINE
+    if named and not folder.is_dir():
+        hint = "name one, or leave this option out and have the installed templates"
+        raise UsageError(Problem(Place(str(folder)), "there is no such folder", hint))
+    return folder
+
 
 patterns_option = click.option(
     "--patterns",
@@ -28,6 +40,7 @@ templates_option = click.option(
     type=_FOLDER,
     default=Path("templates"),
     show_default=True,
+    callback=_there_if_named,
     help="Your own templates; the installed ones stand in for those that are not there.",
 )
 out_option = click.option(

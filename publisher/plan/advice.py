@@ -134,7 +134,8 @@ def _cords(plan: ChartPlan, piece: ChartPiece, used: Sequence[YarnColour]) -> It
         density = yarn.grams_per_metre / yarn.diameter_mm**2
         if not LIGHTEST <= density <= HEAVIEST:
             values = {"grams_per_metre": yarn.grams_per_metre, "diameter_mm": yarn.diameter_mm}
-            yield Advice("cord-weight", plan.id, None, None, {"yarn": yarn.name, **values})
+            named = {"yarn": yarn.name, "yarn_key": yarn.key}
+            yield Advice("cord-weight", plan.id, None, None, {**named, **values})
 
 
 def _long_lengths(plan: ChartPlan, working_mm: float) -> Iterator[Advice]:

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from publisher.source.read import read_house, read_pattern
     from publisher.source.starter import starter_pattern
     from publisher.source.terms import refuse_unknown_terms
+    from publisher.source.written import written_at
 
 __all__ = [
     "list_patterns",
@@ -20,6 +21,7 @@ __all__ = [
     "read_pattern",
     "refuse_unknown_terms",
     "starter_pattern",
+    "written_at",
 ]
 
 __getattr__ = homes(
@@ -31,5 +33,6 @@ __getattr__ = homes(
         "read_pattern": "read",
         "refuse_unknown_terms": "terms",
         "starter_pattern": "starter",
+        "written_at": "written",
     },
 )

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from contextlib import suppress
-from pathlib import Path
 
-from publisher.errors import Place, Problem, SourceError
-from publisher.source.files import read_text
+from publisher.errors import Problem, SourceError
 from publisher.source.pattern import Pattern
+from publisher.source.written import written_at
 
 
 def refuse_unknown_terms(pattern: Pattern, known: Collection[str]) -> None:
@@ -21,16 +19,4 @@ def refuse_unknown_terms(pattern: Pattern, known: Collection[str]) -> None:
     hint = f"did you mean {near}?" if near else f"there are {listed(sorted(known))}."
     message = f"there are no terms of use named {pattern.terms}"
     hint += f" Your own would be a text, templates/terms/{pattern.terms}.txt"
-    raise SourceError(Problem(_place(pattern), message, hint))
-
-
-def _place(pattern: Pattern) -> Place:
-    """In the pattern's file, or in its house's where that alone names them."""
-    from publisher.source.syntax_tree import Places
-
-    for file in pattern.files:
-        with suppress(SourceError):  # a picture, or gone meanwhile
-            start = Places(read_text(Path(file))).start(("terms",))
-            if start:
-                return Place(file, start.line)
-    return Place(pattern.path)
+    raise SourceError(Problem(written_at(pattern, ("terms",)), message, hint))

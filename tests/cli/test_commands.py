@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -176,3 +177,33 @@ def test_terms_of_no_text_are_told_at_the_line_that_names_them(
     (line,) = done.stderr.splitlines()
     assert line.startswith(f"patterns/{SLUG}.toml:1: there are no terms of use named persnal-use; ")
     assert "personal-use?" in line
+
+
+@pytest.mark.parametrize("words", [["build"], ["check"], ["plan", SLUG], ["watch"]])
+def test_a_templates_folder_that_is_named_must_be_there(workshop: Path, words: list[str]) -> None:
+    done = publisher(workshop, *words, "--templates", "nowhere")
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == (
+        "nowhere: there is no such folder; name one, or leave this option out and have the "
+        "installed templates\n"
+    )
+
+
+def test_check_tells_patterns_in_their_order_and_a_yarn_where_it_stands(tmp_path: Path) -> None:
+    """Two workers get them done in any order; the first here takes longest."""
+    publisher(tmp_path, "new", "a-mill-pond")
+    first = tmp_path / "patterns/a-mill-pond.toml"
+    heavy = re.sub("grams_per_metre = .*", "grams_per_metre = 90", first.read_text())
+    line = heavy[: heavy.index("name = ", heavy.index("\n[yarns."))].count("\n") + 1
+    for name in "abcdef":
+        (tmp_path / f"patterns/{name}-mill-pond.toml").write_text(heavy)
+    (tmp_path / "patterns/a-mill-pond.toml").write_text(
+        re.sub(
+            r'chart = """.*?"""', f'chart = """\n{("NW" * 60 + chr(10)) * 60}"""', heavy, flags=re.S
+        )
+    )
+    done = publisher(tmp_path, "check", "--jobs", "2")
+    told = [text for text in done.stdout.splitlines() if "unusual" in text]
+    assert [text.split(": ")[0] for text in told] == [
+        f"patterns/{name}-mill-pond.toml:{line}" for name in "abcdef"
+    ]
