@@ -101,3 +101,18 @@ def test_a_missing_font_package_says_what_to_install(monkeypatch: pytest.MonkeyP
     monkeypatch.setattr("publisher.fonts.faces.find_spec", lambda package: None)
     with pytest.raises(FontError, match="pip install font-source-sans-pro"):
         fonts.font_file.__wrapped__("sans")
+
+
+@pytest.mark.parametrize("faces", [("sans",), ("serif", "semibold", "sans"), TEXT_FACES])
+def test_what_some_face_lacks_is_named_whether_a_font_is_opened_or_not(faces: list[str]) -> None:
+    """No font is opened for letters that all faces have: none of those may be missing."""
+    for code in range(0x20, 0x2300):
+        letter = chr(code)
+        missing = any(fonts.missing_characters(letter, face) for face in faces)
+        assert fonts.lacking_characters(letter, faces) == letter * missing, hex(code)
+
+
+def test_what_faces_lack_between_them_is_told_in_the_texts_order() -> None:
+    assert fonts.lacking_characters("Жук ש ⌜ 結 ש", ["serif", "sans"]) == "ש⌜結"
+    assert fonts.lacking_characters("Жук", ["sans", "italic"]) == "Жук"
+    assert fonts.lacking_characters("Reed – “Ö”", TEXT_FACES) == ""

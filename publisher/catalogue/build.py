@@ -193,7 +193,8 @@ class Run:
         plans = self._kept_plans(pattern, task.stale)
         date, students = date_of(pattern.date), self.present.students
         pages, parts = self._kept_of(task, pages_path), self._kept_of(task, parts_path)
-        return Errand(pattern, task.stale, date, plans, known, pages, parts, students)
+        lacking = self.bench.stages.find_unprintable(pattern)
+        return Errand(pattern, task.stale, date, plans, known, pages, parts, students, lacking)
 
     def _kept_of(self, task: Task, path_of: Callable[[Path, str, Target], Path]) -> _Kept:
         """What was kept of targets, drawn pages or figures of parts, as it was before."""

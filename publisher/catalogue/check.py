@@ -38,7 +38,9 @@ def check_catalogue(run: Run, paths: Sequence[Path], jobs: int) -> Iterator[Chec
         pattern = run.bench.stages.read_pattern(task.path)
         run.bench.stages.refuse_unknown_terms(pattern, run.bench.templates())
         patterns[task.slug] = pattern
-        return Errand(pattern, run.targets, date_of(pattern.date), {}, {}, dry=True)
+        unprintable = run.bench.stages.find_unprintable(pattern)
+        date = date_of(pattern.date)
+        return Errand(pattern, run.targets, date, {}, {}, unprintable=unprintable, dry=True)
 
     def finish(task: Task, result: Result) -> Checked:
         told = [say_advice(advice, patterns[task.slug], words()) for advice in result.advice]

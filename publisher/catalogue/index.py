@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import time
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import quote
@@ -24,12 +24,14 @@ from publisher.catalogue.putting import work_folder
 from publisher.catalogue.records import Record, changes, damage, record_path
 from publisher.catalogue.values import COMPANIONS, Outcome, Target
 from publisher.catalogue.working import unforeseen
-from publisher.errors import PublisherError
+from publisher.errors import FontError, PublisherError
 from publisher.frozen import frozen
 from publisher.templates import Templates
 
 if TYPE_CHECKING:
     from publisher.catalogue.build import Run
+    from publisher.catalogue.stages import Stages
+    from publisher.manuscript.index import Entry
 
 _ENTRY = "entry/"
 
@@ -56,16 +58,17 @@ def build_index(run: Run, slugs: Sequence[str]) -> Outcome:
     before = Record.read(_record_path(out))
     reasons = _reasons(run, before, listed) if listed else ()
     made: tuple[Path, ...] = ()
+    left_out: tuple[str, ...] = ()
     if reasons:
         try:
-            made = _make(run, before, listed)
+            made, left_out = _make(run, before, listed)
         except PublisherError as error:
             return Outcome("index", place, {target: reasons}, problems=error.problems)
         except Exception as error:
             problem, trace = unforeseen(str(place), error)
             return Outcome("index", place, {target: reasons}, problems=(problem,), trace=trace)
     seconds = time.perf_counter() - started
-    return Outcome("index", place, {target: reasons}, made, seconds=seconds)
+    return Outcome("index", place, {target: reasons}, made, seconds=seconds, left_out=left_out)
 
 
 def _paper(run: Run) -> str:
@@ -113,30 +116,76 @@ def _inputs(run: Run, listed: Sequence[_Listed], templates: Sequence[str]) -> di
     return {**shared, PAPER: _paper(run), **{f"{_ENTRY}{one.slug}": one.digest for one in listed}}
 
 
-def _make(run: Run, before: Record | None, listed: Sequence[_Listed]) -> tuple[Path, ...]:
+def _make(
+    run: Run, before: Record | None, listed: Sequence[_Listed]
+) -> tuple[tuple[Path, ...], tuple[str, ...]]:
+    """The files that are new, and the patterns that were left out."""
     out, stages, templates = run.workshop.out, run.bench.stages, run.bench.templates()
     entries = [entry for one in listed if (entry := read_entry(out, one.slug, one.entry))]
     words = stages.index_words(templates)
     books = {one.slug: tuple(_named(one, words, templates)) for one in listed}
-    dates = [datetime.date.fromisoformat(entry.date) for entry in entries if entry.date]
-    date = date_of(max(dates, default=None))
-    manuscript = stages.write_index(entries, books, templates, _paper(run), date)
-    page = stages.lay_out_index(manuscript, templates).encode()
-    book = stages.lay_out(manuscript, templates)
-    digest = digest_of(page, digest_of_book(book).encode())
+    kept = before.layout if before and not damage(before, out) else MISSING
+    shown, digest, contents = _pages(entries, books, stages, templates, _paper(run), kept)
     with work_folder(out) as work:
         made: tuple[Path, ...] = ()
-        if before and before.layout == digest and not damage(before, out):
+        if before and digest == kept:
             files = before.files
         else:
-            contents = {"index.html": page, "index.pdf": stages.print_book(book)}
             made = tuple(
                 out / name for name, text in contents.items() if work.put(out / name, text)
             )
             files = {name: digest_of(content) for name, content in contents.items()}
         record = Record(_inputs(run, listed, sorted(templates.used)), digest, files)
         work.try_to_put(_record_path(out), record.to_bytes())
-    return made
+    return made, tuple(entry.slug for entry in entries if entry not in shown)
+
+
+_Contents = dict[str, bytes]
+
+
+def _pages(
+    entries: Sequence[Entry],
+    books: Mapping[str, Sequence[tuple[str, str]]],
+    stages: Stages,
+    templates: Templates,
+    paper: str,
+    kept: str,
+) -> tuple[Sequence[Entry], str, _Contents]:
+    """The entries, all but those with characters that the fonts lack; the digest of the layout;
+    and the files by name, none where the layout is the one `kept`."""
+
+    def of(some: Sequence[Entry]) -> tuple[str, _Contents]:
+        dates = [datetime.date.fromisoformat(entry.date) for entry in some if entry.date]
+        date = date_of(max(dates, default=None))
+        manuscript = stages.write_index(some, books, templates, paper, date)
+        page = stages.lay_out_index(manuscript, templates).encode()
+        book = stages.lay_out(manuscript, templates)
+        digest = digest_of(page, digest_of_book(book).encode())
+        if digest == kept:
+            return digest, {}
+        return digest, {"index.html": page, "index.pdf": stages.print_book(book)}
+
+    try:
+        return entries, *of(entries)
+    except FontError:
+        printable = tuple(_printable(entries, of))
+        if len(printable) == len(entries):
+            raise
+        return printable, *of(printable)
+
+
+def _printable(
+    entries: Sequence[Entry], make: Callable[[Sequence[Entry]], object]
+) -> Iterator[Entry]:
+    """The entries that can be printed, found by halves."""
+    try:
+        make(entries)
+    except FontError:
+        half = len(entries) // 2
+        for part in (entries[:half], entries[half:]) if half else ():
+            yield from _printable(part, make)
+    else:
+        yield from entries
 
 
 def _named(

@@ -10,6 +10,7 @@ from publisher.catalogue.stages import Stages
 from publisher.catalogue.values import Target
 from publisher.catalogue.working import Bench, Planned, for_hand, lay_out
 from publisher.catalogue.workshop import read_own_knots, read_templates
+from publisher.errors import FontError
 from publisher.templates import Templates
 
 if TYPE_CHECKING:
@@ -37,6 +38,9 @@ def publish(
         templates = read_templates(Path(templates) if templates else None)
     bench = Bench(templates.files, read_own_knots(Path(pattern.path).parent), Stages())
     bench.stages.refuse_unknown_terms(pattern, templates)
+    unprintable = bench.stages.find_unprintable(pattern)
+    if unprintable:
+        raise FontError(*unprintable)
     hand = bench.stages.edition_hand(templates, edition)
     if plan is None or hand == "left":
         pattern = for_hand(pattern, hand)

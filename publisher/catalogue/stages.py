@@ -16,6 +16,7 @@ from publisher.frozen import frozen
 
 if TYPE_CHECKING:
     from publisher.book import Book
+    from publisher.errors import Problem
     from publisher.knots import KnotLibrary
     from publisher.manuscript.blocks import Manuscript
     from publisher.manuscript.edition import Hand
@@ -37,6 +38,11 @@ class Stages:
         from publisher.source import read_pattern
 
         return read_pattern(path)
+
+    def find_unprintable(self, pattern: Pattern) -> tuple[Problem, ...]:
+        from publisher.source import find_unprintable
+
+        return find_unprintable(pattern)
 
     def refuse_unknown_terms(self, pattern: Pattern, templates: Templates) -> None:
         from publisher.source import refuse_unknown_terms

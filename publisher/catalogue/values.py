@@ -39,7 +39,8 @@ class Errand:
     `plans` are those kept from an earlier run, as bytes, by the hand they are for; `pages`, so too,
     the drawn pages of a book, and `parts` the figures of parts that it shows. `before` has a digest
     of what was laid out the last time: what comes out the same is not printed again.
-    `students`: how many a class has, if it is not what the edition says. `dry`: print nothing.
+    `students`: how many a class has, if it is not what the edition says. `unprintable`: what of the
+    pattern's words no page can show. `dry`: print nothing.
     """
 
     pattern: Pattern
@@ -50,6 +51,7 @@ class Errand:
     pages: Mapping[Target, bytes] = field(default_factory=dict)
     parts: Mapping[Target, bytes] = field(default_factory=dict)
     students: int | None = None
+    unprintable: tuple[Problem, ...] = ()
     dry: bool = False
 
 
@@ -115,7 +117,8 @@ class Task:
 
 @frozen
 class Outcome:
-    """What became of one pattern. `made`: the files that are new or changed."""
+    """What became of one pattern, or of the index. `made`: the files that are new or changed;
+    `left_out`: the patterns that pages of the index can't show."""
 
     slug: str
     path: Path
@@ -125,6 +128,7 @@ class Outcome:
     advice: tuple[Advice, ...] = ()
     seconds: float = 0.0
     trace: str = ""
+    left_out: tuple[str, ...] = ()
 
     @property
     def up_to_date(self) -> bool:

@@ -16,7 +16,7 @@ from publisher.catalogue.entries import entry_to_bytes
 from publisher.catalogue.kept import plan_from_bytes, plan_to_bytes
 from publisher.catalogue.stages import Stages
 from publisher.catalogue.values import COMPANIONS, Errand, Made, Result, Target
-from publisher.errors import Place, Problem, PublisherError
+from publisher.errors import FontError, Place, Problem, PublisherError
 from publisher.frozen import frozen
 from publisher.templates import TemplateFile, Templates
 
@@ -86,7 +86,8 @@ def do(bench: Bench, errand: Errand) -> Result:
 def with_error(result: Result, file: str, error: BaseException) -> Result:
     """The result with an error's problems; one that nobody foresaw is told in a line."""
     if isinstance(error, PublisherError):
-        return replace(result, problems=result.problems + error.problems)
+        told = dict.fromkeys((*result.problems, *error.problems))  # several targets may tell one
+        return replace(result, problems=tuple(told))
     problem, trace = unforeseen(file, error)
     return replace(result, problems=(*result.problems, problem), trace=trace)
 
@@ -195,6 +196,8 @@ def _edition(
         digest = digest_of(name.encode(), *texts.values())
         files = {f"{name}{ending}": text for ending, text in texts.items()}
         return (None if errand.dry or errand.before.get(target) == digest else files), digest, b""
+    if errand.unprintable:
+        raise FontError(*errand.unprintable)
     book = lay_out(bench, planned, target, templates, errand.date, errand.students)
     digest = digest_of(name.encode(), digest_of_book(book).encode())
     if errand.dry or errand.before.get(target) == digest:

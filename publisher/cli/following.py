@@ -132,7 +132,8 @@ def what_became(outcome: Outcome) -> str:
         made = f", but {_files(outcome)} made" if outcome.made else ""
         return f"failed{made}"
     if outcome.made:
-        return f"made {_files(outcome)}"
+        without = f", without {', '.join(outcome.left_out)}" if outcome.left_out else ""
+        return f"made {_files(outcome)}{without}"
     return "came out as it was" if not outcome.up_to_date else "up to date"
 
 

@@ -9,6 +9,7 @@ unhinted.
                signs: the chart's symbols, one em wide each
 """
 
+from publisher.fonts.coverage import lacking_characters
 from publisher.fonts.faces import FACES, Face, face_named, font_attributes, font_file, svg_font
 from publisher.fonts.shaping import (
     Proportions,
@@ -30,6 +31,7 @@ __all__ = [
     "face_named",
     "font_attributes",
     "font_file",
+    "lacking_characters",
     "missing_characters",
     "proportions",
     "shaper",

@@ -12,9 +12,11 @@ if TYPE_CHECKING:
     from publisher.source.read import read_house, read_pattern
     from publisher.source.starter import starter_pattern
     from publisher.source.terms import refuse_unknown_terms
+    from publisher.source.unprintable import find_unprintable
     from publisher.source.written import written_at
 
 __all__ = [
+    "find_unprintable",
     "list_patterns",
     "open_photo",
     "read_house",
@@ -27,6 +29,7 @@ __all__ = [
 __getattr__ = homes(
     __name__,
     {
+        "find_unprintable": "unprintable",
         "list_patterns": "listing",
         "open_photo": "photo",
         "read_house": "read",

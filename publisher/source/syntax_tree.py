@@ -51,6 +51,16 @@ class Places:
         before = self._text.encode()[: node.start_byte].decode().rpartition("\n")[2]
         return Start(line, len(before) + 3, True)
 
+    def sign(self, path: KeyPath, sign: str) -> tuple[int, int] | None:
+        """The line and column of a character in a text value; None if it isn't written there as
+        it is."""
+        node = self._values.get(path)
+        at = node.text.find(sign.encode()) if node is not None and node.text else -1
+        if node is None or at < 0:
+            return None
+        before = self._text.encode()[: node.start_byte + at].decode()
+        return before.count("\n") + 1, len(before) - before.rfind("\n")
+
     def value(self, path: KeyPath) -> Node | None:
         """The node of a value; None if there is none there."""
         return self._values.get(path)

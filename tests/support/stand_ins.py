@@ -65,6 +65,9 @@ class StandIns(Stages):
             files=tuple(map(str, files)),
         )
 
+    def find_unprintable(self, pattern: Pattern) -> tuple[Problem, ...]:
+        return ()
+
     def refuse_unknown_terms(self, pattern: Pattern, templates: Templates) -> None:
         """Theirs have none."""
 
@@ -152,7 +155,8 @@ class StandIns(Stages):
             lines = [line for line in frame.splitlines() if not line.startswith("#")]
             pages.append(Page("\n".join([*lines, *text, paper]), 210.0, 297.0, section))
         marks = (repr(table.get("print")), path)
-        return Book(tuple(pages), (), text[1], "", "", marks, "en", date)
+        title = text[1] if len(text) > 1 else ""
+        return Book(tuple(pages), (), title, "", "", marks, "en", date)
 
     def lay_out_picture(self, plan: Plan, knots: Any, templates: Templates) -> Book:
         look = templates.text("look.toml")

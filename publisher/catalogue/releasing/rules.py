@@ -110,7 +110,9 @@ def _drawn_otherwise(run: Run, draft: Draft, record: Record) -> list[str]:
 def dry_result(run: Run, draft: Draft) -> Result:
     """Everything laid out and nothing printed. ReleaseError with the problems of all editions."""
     pattern = draft.pattern
-    errand = Errand(pattern, run.targets, date_of(pattern.date), {}, {}, dry=True)
+    lacking = run.bench.stages.find_unprintable(pattern)
+    date = date_of(pattern.date)
+    errand = Errand(pattern, run.targets, date, {}, {}, unprintable=lacking, dry=True)
     result = do(replace(run.bench, figures=read_figures(run.workshop.out)), errand)
     raise_problems(result.problems, result.trace)
     return result
