@@ -26,6 +26,8 @@ _OVER_TITLE = 0.6
 _NEARLY_EMPTY, _TIGHT = 0.4, (0.7, 0.8, 0.9)
 """A last page of less than this is saved, if it can be, by less room between things: of these
 shares, the most that does."""
+_SMALLER = (0.9, 0.8, 0.72)
+"""How much smaller figures may be to save a page: the first that does."""
 _UNDER_LEAD_MM = 5.0
 _OVER_FOOT_MM = 3.0
 
@@ -48,8 +50,29 @@ def goes_on(before: Section, section: Section) -> bool:
     return section.continues and plain and not section.lead and not filled
 
 
-def flow(sections: Sequence[Section], desk: Desk) -> Iterator[Flowed]:
-    """The pages of a section and of those that go on below it."""
+def flow(sections: Sequence[Section], desk: Desk) -> list[Flowed]:
+    """The pages of a section and of those that go on below it; with smaller figures, if it has
+    them, where that saves a page."""
+    section, pages = sections[0], list(_flowed(sections, desk))
+    if section.smaller is None or not _can_save_one(pages, desk):
+        return pages
+    bodies = map(section.smaller, _SMALLER)
+    others = (_flowed((replace(section, body=body), *sections[1:]), desk) for body in bodies)
+    return next((found for found in map(list, others) if len(found) < len(pages)), pages)
+
+
+def _can_save_one(pages: Sequence[Flowed], desk: Desk) -> bool:
+    """Would a page less have room for all there is, if it were as small as can be?"""
+    used_mm = sum(
+        page.placed[-1].y_mm + page.placed[-1].box.height_mm - page.placed[0].y_mm
+        for page in pages
+        if page.placed
+    )
+    room_mm = desk.look.paper.text_bottom_mm - _top((), desk)
+    return used_mm * _SMALLER[-1] <= room_mm * (len(pages) - 1)
+
+
+def _flowed(sections: Sequence[Section], desk: Desk) -> Iterator[Flowed]:
     section = sections[0]
     paper, gap = desk.look.paper, desk.look.frame.column_gap_mm
     width, left = paper.text_width_mm, paper.margins.left_mm

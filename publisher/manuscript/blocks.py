@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Literal
 
 from publisher.drawing.figure import Figure
@@ -320,6 +320,8 @@ class Section:
     """Other names of its beginning, that links lead to."""
     title_one: str = ""
     """The title of a page with one written row, where it is another; it may name `{first}`."""
+    smaller: Callable[[float], tuple[Block, ...]] | None = None
+    """Its body with figures that are so much smaller, where a page is saved by that."""
 
     def title_of(self, page: int = 0, rows: Sequence[int] = ()) -> str:
         """The title of one of its pages, from 0, that holds these written rows."""

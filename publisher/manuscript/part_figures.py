@@ -12,8 +12,10 @@ _TALLEST_LARGE_MM = 118.0
 _LARGE_PT = 14.0
 
 
-def part_figures(brief: Brief, part: StepsPlan) -> tuple[tuple[tuple[int, ...], Figure], ...]:
-    """Step numbers and figure, in order."""
+def part_figures(
+    brief: Brief, part: StepsPlan, share: float
+) -> tuple[tuple[tuple[int, ...], Figure], ...]:
+    """Step numbers and figure, in order; `share`: of the height that figures can have."""
     look = brief.edition.look
     wide, gap = look.paper.text_width_mm, look.frame.column_gap_mm
     narrowest = brief.edition.option("knot_figure_mm", 39.0)
@@ -27,7 +29,7 @@ def part_figures(brief: Brief, part: StepsPlan) -> tuple[tuple[tuple[int, ...], 
         brief.knots.__getitem__,
         look,
         lines,
-        tallest,
+        tallest * share,
         (wide - gap) / 3,
     )
     return tuple((figure.numbers, figure.figure) for figure in figures)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from publisher import units
 from publisher.drawing import draw_part
@@ -35,7 +36,22 @@ def _section(brief: Brief, part: StepsPlan) -> Section:
     words = brief.words
     name = brief.piece_title(part.id)
     first = part is brief.plan.parts[0]
-    mounted, *steps = _pictures(brief, part)
+    return Section(
+        "parts" if first else f"parts-{part.id}",
+        "text",
+        name,
+        words("parts.running"),
+        _body(brief, part),
+        note=words.count("parts.make", part.make) if part.make > 1 else "",
+        bookmark=words("contents.parts") if first else name,
+        smaller=partial(_body, brief, part),
+    )
+
+
+def _body(brief: Brief, part: StepsPlan, share: float = 1.0) -> tuple[Block, ...]:
+    """All about a part; with less than the whole share, the figures of its steps are lower."""
+    words = brief.words
+    mounted, *steps = _pictures(brief, part, share)
     cords = (
         Heading(words("parts.cords_head"), words("parts.cords_lead")),
         Items(tuple(_cord_words(brief, part))),
@@ -48,15 +64,7 @@ def _section(brief: Brief, part: StepsPlan) -> Section:
     lead = words("parts.steps_lead" if brief.on_paper else "parts.steps_lead_text")
     body.append(Heading(words("parts.steps_head"), lead))
     body.append(Strip(tuple(steps), numbered=False))
-    return Section(
-        "parts" if first else f"parts-{part.id}",
-        "text",
-        name,
-        words("parts.running"),
-        tuple(body),
-        note=words.count("parts.make", part.make) if part.make > 1 else "",
-        bookmark=words("contents.parts") if first else name,
-    )
+    return tuple(body)
 
 
 def _cautions(part: StepsPlan) -> Iterator[str]:
@@ -140,7 +148,7 @@ def _fold(brief: Brief, cord: PartCordPlan) -> Text:
     return brief.words.say("parts.uneven", left=left, right=right)
 
 
-def _pictures(brief: Brief, part: StepsPlan) -> list[Picture]:
+def _pictures(brief: Brief, part: StepsPlan, share: float) -> list[Picture]:
     """Every figure with the words of the steps that it shows, mounting first."""
     from publisher.manuscript.part_figures import part_figures
     from publisher.manuscript.step_words import StepWords
@@ -149,7 +157,7 @@ def _pictures(brief: Brief, part: StepsPlan) -> list[Picture]:
     told = {step.number: step for step in part.told}
     repeats = {repeat.last: repeat for repeat in part.repeats}
     pictures = []
-    for numbers, figure in part_figures(brief, part):
+    for numbers, figure in part_figures(brief, part, share):
         lines: list[Text] = []
         if numbers == (0,):
             lines.append(words.say("parts.begin", count=len(part.order)))
