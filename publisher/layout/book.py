@@ -93,7 +93,7 @@ def _page(sheet: Sheet, number: int, count: int, desk: Desk, blocks: Blocks) -> 
     manuscript, paper = desk.manuscript, desk.look.paper
     small = desk.style("furniture")
     words = desk.words
-    imprint = words["imprint"].format(
+    imprint = words["imprint" if manuscript.house else "imprint_unsigned"].format(
         house=manuscript.house, version=manuscript.version, edition=manuscript.edition
     )
     body = draw_boxes(sheet.placed, blocks)

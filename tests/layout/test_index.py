@@ -119,3 +119,10 @@ def test_web_page_has_a_place_and_the_books_of_each() -> None:
         assert f'src="{entry.slug}/picture.png"' in page
         assert f'<a href="{entry.slug}/a%20b.pdf">Booklet, A4</a>' in page
     assert "http" not in page.replace("http-equiv", "")
+
+
+def test_where_nobody_is_named_the_foot_begins_with_what_it_is() -> None:
+    nobody = [dataclasses.replace(entry, designer="") for entry in entries()]
+    feet = [words(page.svg) for page in book(nobody).pages]
+    assert all("All patterns" in foot for foot in feet)
+    assert not any("· All patterns" in foot for foot in feet)

@@ -11,12 +11,14 @@ import pytest
 from shop import DATE, SLUGS, demo, demo_plan, installed, manuscript, small
 
 from publisher.knots import load_knots
+from publisher.layout import lay_out
 from publisher.layout.boxes import Box, Placed
 from publisher.layout.desk import Desk
 from publisher.layout.sheets import Sheet, lay_sections
 from publisher.manuscript import blocks, write_manuscript
 from publisher.manuscript.blocks import Cell, Manuscript, Section, Span, TableRow
 from publisher.manuscript.edition import edition_hand
+from publisher.plan import make_plan
 from publisher.source.pattern import Fringe
 
 BOOKS = [
@@ -261,3 +263,14 @@ def test_steps_that_are_too_long_to_stand_beside_the_map_stand_below_it() -> Non
     for sheet in pages:
         for item in sheet.placed:
             assert item.y_mm + item.box.height_mm <= book.look.paper.text_bottom_mm + 1e-3
+
+
+@pytest.mark.parametrize("designer", ["", "Reedbank Knot Room"])
+def test_a_foot_begins_with_the_house_or_without_it_with_the_version(designer: str) -> None:
+    pattern = replace(demo("tide-lines"), designer=designer)
+    text = write_manuscript(
+        pattern, make_plan(pattern), load_knots(), installed(), "booklet", "a4", date=DATE
+    )
+    begins = f"{designer} · version " if designer else "version "
+    pages = list(lay_out(text, installed()).pages)
+    assert all(f">{begins}{pattern.version} · " in page.svg for page in pages[1:])
