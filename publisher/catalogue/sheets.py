@@ -5,17 +5,45 @@ from __future__ import annotations
 from pathlib import Path
 
 from publisher.catalogue.finished import put_finished, read_finished, told_of, wrong_call
+from publisher.frozen import frozen
+
+LEAST_TYPE_PT = 6.5
+"""Smaller type is hard to read: its x is less than 1.2 mm high (EU regulation 1169/2011)."""
+
+_AS_GOOD_AS_FULL = 0.999
+"""An A4 page in points is a hair more than half of A3."""
+
+
+@frozen
+class Sheets:
+    """A file of sheets. `scale`: how large pages are on them; `smallest_pt`: their smallest type
+    there, None where they have none."""
+
+    path: Path
+    scale: float
+    smallest_pt: float | None
+
+    @property
+    def full_size(self) -> bool:
+        """Whether what is measured on a page is right."""
+        return self.scale > _AS_GOOD_AS_FULL
+
+    @property
+    def hard_to_read(self) -> bool:
+        """Whether scaling has made some type too small."""
+        small = self.smallest_pt is not None and self.smallest_pt < LEAST_TYPE_PT
+        return small and not self.full_size
 
 
 def impose_file(
     file: Path, scheme: str, paper: str | None = None, into: Path | None = None
-) -> Path:
-    """The sheets' file: `FILE-booklet.pdf` or `FILE-two-up.pdf` beside it, if it is not given.
+) -> Sheets:
+    """Sheets, put in `FILE-booklet.pdf` or `FILE-two-up.pdf` beside it, if no file is given.
 
     `paper`: that of the pages, if it is not given. UsageError where the call is wrong,
     SourceError where the PDF is, OutputError where the sheets can't be written.
     """
-    from publisher.press import impose
+    from publisher.press import impose, sheet_scale, smallest_type_pt
 
     pdf = read_finished(file)
     sheets = into or file.with_name(f"{file.stem}-{scheme}.pdf")
@@ -23,5 +51,7 @@ def impose_file(
         raise wrong_call(str(sheets), "these are the pages themselves", "choose another --into")
     with told_of(file):
         made = impose(pdf, scheme, paper)
+        scale = sheet_scale(pdf, paper)
+        smallest_pt = smallest_type_pt(pdf)
     put_finished(sheets, made)
-    return sheets
+    return Sheets(sheets, scale, smallest_pt and smallest_pt * scale)

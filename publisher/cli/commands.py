@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from publisher.cli.options import (
-    PAPERS,
+    SHEETS,
     both_papers_option,
     column_range,
     editions_option,
@@ -258,7 +258,11 @@ def stamp(
     type=click.Choice(["booklet", "two-up"]),
     help="A booklet to fold and staple, or two pages beside each other.",
 )
-@click.option("--paper", type=PAPERS, help="The sheets.  [default: as the pages]")
+@click.option(
+    "--paper",
+    type=SHEETS,
+    help="The sheets; pages too large for half of one are made smaller.  [default: as the pages]",
+)
 @click.option(
     "--into",
     metavar="FILE",
@@ -268,5 +272,6 @@ def stamp(
 def impose(file: Path, scheme: str, paper: str | None, into: Path | None) -> None:
     """Lay a finished PDF's pages out on sheets for a printer."""
     from publisher.catalogue.sheets import impose_file
+    from publisher.cli.copying import tell_sheets
 
-    click.echo(f"made {impose_file(file, scheme, paper, into)}")
+    tell_sheets(impose_file(file, scheme, paper, into))

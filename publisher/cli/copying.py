@@ -1,4 +1,4 @@
-"""Tell of buyers' copies as they are made: a bar on a terminal if there are many, then a line."""
+"""Tell of buyers' copies as they are made, a bar on a terminal if there are many, and of sheets."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ import click
 
 if TYPE_CHECKING:
     from publisher.catalogue.buyers import Copies
+    from publisher.catalogue.sheets import Sheets
 
 _MANY = 100
 
@@ -33,3 +34,19 @@ def tell_copies(copies: Copies) -> None:
             bar.update(1)
     seconds = time.perf_counter() - started
     click.echo(f"{total} copies made in {copies.paths[0].parent}, in {seconds:.1f} s")
+
+
+def tell_sheets(sheets: Sheets) -> None:
+    """Say how large the pages are on their sheets, and what that does to them."""
+    if sheets.full_size:
+        click.echo(f"made {sheets.path}, its pages at full size")
+        return
+    percent = f"{sheets.scale * 100:.0f} %"
+    smallest = f", the smallest type {sheets.smallest_pt:.1f} pt" if sheets.smallest_pt else ""
+    click.echo(f"made {sheets.path}, its pages at {percent}{smallest}")
+    click.echo(
+        f"at {percent} nothing can be measured on these sheets, nor a template copied from them: "
+        "take the pages themselves for that"
+    )
+    if sheets.hard_to_read:
+        click.echo("type under 6.5 pt is hard to read: choose larger sheets, --paper a3 or tabloid")

@@ -16,6 +16,7 @@ _Command = TypeVar("_Command", bound=Callable[..., Any])
 
 _MOST_COLUMNS = 100
 PAPERS = click.Choice(["a4", "letter"])
+SHEETS = click.Choice(["a4", "letter", "a3", "tabloid"])
 _FOLDER = click.Path(file_okay=False, path_type=Path)
 
 

@@ -41,11 +41,12 @@ from publisher.lazy import homes
 if TYPE_CHECKING:
     from publisher.press.booklet import print_book
     from publisher.press.buyers import Buyer, copy_names, read_buyers, safe_file_name
-    from publisher.press.imposing import impose
+    from publisher.press.imposing import impose, sheet_scale
     from publisher.press.listing import side_by_side
     from publisher.press.marks import mark_pages
     from publisher.press.pictures import page_pictures, page_png, page_sizes
     from publisher.press.pieces import Piece, bring_pieces, take_pieces
+    from publisher.press.smallest import smallest_type_pt
     from publisher.press.stamping import Stamper
 
 __all__ = [
@@ -62,7 +63,9 @@ __all__ = [
     "print_book",
     "read_buyers",
     "safe_file_name",
+    "sheet_scale",
     "side_by_side",
+    "smallest_type_pt",
     "take_pieces",
 ]
 
@@ -82,7 +85,9 @@ __getattr__ = homes(
         "print_book": "booklet",
         "read_buyers": "buyers",
         "safe_file_name": "buyers",
+        "sheet_scale": "imposing",
         "side_by_side": "listing",
+        "smallest_type_pt": "smallest",
         "take_pieces": "pieces",
     },
 )

@@ -13,7 +13,7 @@ from pikepdf import Array, Dictionary, Name, Rectangle, String
 
 from publisher.errors import Place, Problem, UsageError
 from publisher.press.opening import open_pdf, write_pdf
-from publisher.press.papers import PAPERS_MM, PT_PER_MM, paper_size_mm
+from publisher.press.papers import PAPERS_MM, PT_PER_MM, sheet_size_mm
 from publisher.press.signatures import SCHEMES, Side
 
 _WHAT_FOR = {
@@ -26,8 +26,8 @@ def impose(pdf: bytes, scheme: str, paper: str | None = None, *, caliper_mm: flo
     """A PDF's pages → sheets of a paper on its side, two pages each.
 
     scheme      "booklet": saddle-stitched; "two-up": in reading order
-    paper       "a4" or "letter"; the one that the first page is nearest to, if it is not given.
-                Pages too large for half of it are scaled down to fit
+    paper       "a4", "letter", "a3" or "tabloid"; of the first two the one that the first page is
+                nearest to, if none is given. Pages too large for half of it are scaled down to fit
     caliper_mm  the paper's thickness: in a booklet each sheet further in is pushed this much
                 towards the fold, since folding pushes it out (creep)
 
@@ -37,8 +37,7 @@ def impose(pdf: bytes, scheme: str, paper: str | None = None, *, caliper_mm: flo
         what = f"there is no scheme “{scheme}”"
         raise UsageError(Problem(Place("scheme"), what, f"use one of {', '.join(SCHEMES)}"))
     with open_pdf(pdf) as source, pikepdf.new() as sheets:
-        height_mm, width_mm = paper_size_mm(paper or _paper_of(source.pages[0]))
-        press = _Sheets(source, sheets, width_mm * PT_PER_MM, height_mm * PT_PER_MM)
+        press = _Sheets(source, sheets, *_sheet_size(source, paper))
         sides = SCHEMES[scheme](len(source.pages))
         for side in sides:
             press.lay(side, scheme == "booklet", caliper_mm * PT_PER_MM)
@@ -78,7 +77,7 @@ class _Sheets:
 
     def _place(self, page: Any, on_left: bool, folded: bool, creep: float) -> Rectangle:
         width, height = upright_size(page)
-        scale = min(self.width / 2 / width, self.height / height, 1.0)
+        scale = _scale(page, self.width, self.height)
         width, height = width * scale, height * scale
         fold = self.width / 2
         gap = 0.0 if folded else (fold - width) / 2
@@ -90,6 +89,25 @@ class _Sheets:
         """The open spread as it will be once trimmed: as wide either side of the fold."""
         fold, width = self.width / 2, place.width
         return Array([fold - width, place.lly, fold + width, place.ury])
+
+
+def sheet_scale(pdf: bytes, paper: str | None = None) -> float:
+    """How large the pages are on their sheets: 1 is full size, and the most. Of pages of several
+    sizes it is the smallest."""
+    with open_pdf(pdf) as source:
+        width, height = _sheet_size(source, paper)
+        return min(_scale(page, width, height) for page in source.pages)
+
+
+def _scale(page: Any, sheet_width: float, sheet_height: float) -> float:
+    width, height = upright_size(page)
+    return min(sheet_width / 2 / width, sheet_height / height, 1.0)
+
+
+def _sheet_size(source: Any, paper: str | None) -> tuple[float, float]:
+    """Width and height in points of a sheet, which lies on its side."""
+    height_mm, width_mm = sheet_size_mm(paper or _paper_of(source.pages[0]))
+    return width_mm * PT_PER_MM, height_mm * PT_PER_MM
 
 
 def _paper_of(page: Any) -> str:

@@ -14,10 +14,15 @@ PAPERS_MM: Mapping[str, tuple[float, float]] = MappingProxyType(
 )
 """Width and height of each paper, upright (ISO 216; ANSI/ASME Y14.1)."""
 
+SHEETS_MM: Mapping[str, tuple[float, float]] = MappingProxyType(
+    {**PAPERS_MM, "a3": (297.0, 420.0), "tabloid": (279.4, 431.8)}
+)
+"""Width and height of what two pages can be put on: the papers, and twice each (the same)."""
 
-def paper_size_mm(paper: str) -> tuple[float, float]:
-    """Width and height of a paper. UsageError if it is none of ours."""
-    if paper not in PAPERS_MM:
-        what = f"there is no paper “{paper}”"
-        raise UsageError(Problem(Place("paper"), what, f"use one of {', '.join(PAPERS_MM)}"))
-    return PAPERS_MM[paper]
+
+def sheet_size_mm(sheet: str) -> tuple[float, float]:
+    """Width and height of a sheet, upright. UsageError if it is none of ours."""
+    if sheet not in SHEETS_MM:
+        what = f"there is no paper “{sheet}”"
+        raise UsageError(Problem(Place("paper"), what, f"use one of {', '.join(SHEETS_MM)}"))
+    return SHEETS_MM[sheet]

@@ -20,7 +20,7 @@ def page_pictures(pdf: bytes, dpi: float = 150.0, only: Sequence[int] | None = N
 
     `only`: the pages' numbers, from 1; IndexError where there is no such page.
     """
-    with _opened(pdf) as document:
+    with opened(pdf) as document:
         numbers = range(1, len(document) + 1) if only is None else only
         pages = (_page(document, number) for number in numbers)
         return [page.render(scale=_scale(dpi)).to_pil().convert("RGB") for page in pages]
@@ -28,7 +28,7 @@ def page_pictures(pdf: bytes, dpi: float = 150.0, only: Sequence[int] | None = N
 
 def page_png(pdf: bytes, number: int, dpi: float = 150.0) -> bytes:
     """One page as a PNG. IndexError where there is none of this number."""
-    with _opened(pdf) as document:
+    with opened(pdf) as document:
         bitmap = _page(document, number).render(scale=_scale(dpi), rev_byteorder=True)
         assert bitmap.n_channels == 3
         return write_png(bitmap.width, bitmap.height, bytes(bitmap.buffer), bitmap.stride, dpi)
@@ -36,12 +36,12 @@ def page_png(pdf: bytes, number: int, dpi: float = 150.0) -> bytes:
 
 def page_sizes(pdf: bytes) -> list[tuple[float, float]]:
     """Width and height of every page in points."""
-    with _opened(pdf) as document:
+    with opened(pdf) as document:
         return [document.get_page_size(index) for index in range(len(document))]
 
 
 @contextmanager
-def _opened(pdf: bytes) -> Iterator[Any]:
+def opened(pdf: bytes) -> Iterator[Any]:
     """A PDF as pdfium has it."""
     import pypdfium2
 

@@ -244,7 +244,7 @@ def test_sheets_are_put_beside_the_file(call: Call, scheme: str) -> None:
     Path("pages.pdf").write_bytes(print_book(numbered(6)))
     result = call("impose", "pages.pdf", "--scheme", scheme)
     assert (result.exit_code, result.stderr) == (0, "")
-    assert result.stdout == f"made pages-{scheme}.pdf\n"
+    assert result.stdout == f"made pages-{scheme}.pdf, its pages at full size\n"
     with pikepdf.open(f"pages-{scheme}.pdf") as pdf:
         assert pdf.check_pdf_syntax() == []
         assert len(pdf.pages) == {"booklet": 4, "two-up": 3}[scheme]
@@ -278,11 +278,54 @@ def test_the_sheets_are_of_the_pages_own_paper_if_none_is_named(
 def test_sheets_can_have_another_name_but_not_that_of_the_pages(call: Call) -> None:
     before = Path(FILE).read_bytes()
     named = call("impose", FILE, "--scheme", "booklet", "--into", "to-print/sheets.pdf")
-    assert named.stdout == "made to-print/sheets.pdf\n"
+    assert named.stdout.startswith("made to-print/sheets.pdf, its pages at 71 %")
     own = call("impose", FILE, "--scheme", "booklet", "--into", f"./{FILE}")
     assert own.exit_code == 2
     assert "these are the pages themselves" in own.stderr
     assert Path(FILE).read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("paper", "size_mm", "told"),
+    [
+        ("a3", (210.0, 297.0), ", its pages at full size\n"),
+        ("tabloid", (215.9, 279.4), ", its pages at full size\n"),
+        ("tabloid", (210.0, 297.0), ", its pages at 94 %, the smallest type 9.4 pt\n"),
+        ("a4", (210.0, 297.0), ", its pages at 71 %, the smallest type 7.1 pt\n"),
+        ("letter", (215.9, 279.4), ", its pages at 65 %, the smallest type 6.5 pt\n"),
+    ],
+)
+def test_how_small_pages_become_on_their_sheets_is_told(
+    call: Call, paper: str, size_mm: tuple[float, float], told: str
+) -> None:
+    """The smallest type is 10 pt; half a letter sheet is 139.7 mm wide."""
+    width_mm, height_mm = size_mm
+    ten = '<text x="20" y="20" font-size="3.5278">Tide</text>'
+    large = '<text x="20" y="50" font-size="14">Lines</text>'
+    Path("p.pdf").write_bytes(print_book(book(ten + large, width_mm=width_mm, height_mm=height_mm)))
+    result = call("impose", "p.pdf", "--scheme", "two-up", "--paper", paper)
+    assert (result.exit_code, result.stderr) == (0, "")
+    assert result.stdout.startswith(f"made p-two-up.pdf{told}")
+    assert ("nothing can be measured on these sheets" in result.stdout) == ("full" not in told)
+
+
+@pytest.mark.parametrize(("size_mm", "hard"), [(3.1, True), (3.4, False)])
+def test_type_that_becomes_hard_to_read_is_warned_of(
+    call: Call, size_mm: float, hard: bool
+) -> None:
+    """A4 on half of A4: 8.8 pt becomes 6.2, 9.6 pt 6.8. It is made all the same."""
+    body = f'<text x="20" y="20" font-size="{size_mm}">Tide</text>'
+    Path("p.pdf").write_bytes(print_book(book(body)))
+    result = call("impose", "p.pdf", "--scheme", "booklet")
+    assert result.exit_code == 0 and Path("p-booklet.pdf").exists()
+    assert ("type under 6.5 pt is hard to read" in result.stdout) == hard
+
+
+def test_pages_without_a_word_have_no_smallest_type(call: Call) -> None:
+    signs = '<text x="9" y="9" font-size="1" font-family="Knot Signs">+</text>'
+    Path("p.pdf").write_bytes(print_book(book(f'<g data-tag="Artifact">{signs}</g>')))
+    result = call("impose", "p.pdf", "--scheme", "booklet")
+    assert result.stdout.startswith("made p-booklet.pdf, its pages at 71 %\n")
 
 
 def test_a_scheme_has_to_be_chosen(call: Call) -> None:

@@ -9,7 +9,7 @@ import pytest
 from svg_books import book, numbered
 
 from publisher.press import impose, mark_pages, print_book
-from publisher.press.papers import PAPERS_MM, PT_PER_MM
+from publisher.press.papers import PAPERS_MM, PT_PER_MM, SHEETS_MM
 
 
 def boxes(pdf: bytes) -> dict[str, tuple[float, float, float, float]]:
@@ -49,8 +49,23 @@ def test_papers_agree_with_papersize(paper: str) -> None:
     assert [float(length) for length in lengths] == pytest.approx(PAPERS_MM[paper], abs=0.01)
 
 
+@pytest.mark.parametrize(("name", "size_mm"), [("a3", (297.0, 420.0)), ("tabloid", (279.4, 431.8))])
+def test_large_sheets_are_their_standards(name: str, size_mm: tuple[float, float]) -> None:
+    """ISO 216 A3; ANSI/ASME Y14.1 B, 11 x 17 in: two pages of A4, or of letter, side by side."""
+    assert SHEETS_MM[name] == size_mm
+    half = {"a3": "a4", "tabloid": "letter"}[name]
+    width_mm, height_mm = PAPERS_MM[half]
+    assert (height_mm, 2 * width_mm) == pytest.approx(size_mm)
+
+
 @pytest.mark.parametrize(
-    ("paper", "sheet"), [("a4", (841.890, 595.276)), ("letter", (792.0, 612.0))]
+    ("paper", "sheet"),
+    [
+        ("a4", (841.890, 595.276)),
+        ("letter", (792.0, 612.0)),
+        ("a3", (1190.551, 841.890)),
+        ("tabloid", (1224.0, 792.0)),
+    ],
 )
 def test_sheets_are_the_paper_on_its_side(paper: str, sheet: tuple[float, float]) -> None:
     sheets = impose(print_book(numbered(4)), "booklet", paper)

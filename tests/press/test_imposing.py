@@ -140,7 +140,7 @@ def test_sheets_stay_small_and_the_same() -> None:
 
 @pytest.mark.parametrize(
     ("scheme", "paper", "message"),
-    [("origami", "a4", "no scheme “origami”"), ("booklet", "a3", "no paper “a3”")],
+    [("origami", "a4", "no scheme “origami”"), ("booklet", "a2", "no paper “a2”")],
 )
 def test_another_scheme_or_paper_is_a_wrong_call(
     rich: bytes, scheme: str, paper: str, message: str
