@@ -95,9 +95,9 @@ def digest_of(*parts: bytes) -> str:
 
 
 def digest_of_file(path: Path) -> str:
-    """The digest of a file's bytes, or MISSING."""
+    """The digest of a file's bytes, or MISSING; a pipe, which might keep us waiting, is none."""
     try:
-        return digest_of(path.read_bytes())
+        return digest_of(path.read_bytes()) if path.is_file() else MISSING
     except OSError:
         return MISSING
 

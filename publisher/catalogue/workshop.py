@@ -104,6 +104,9 @@ def read_own_knots(patterns: Path) -> dict[str, str]:
 
 def read_text(path: Path) -> str:
     """A UTF-8 text with plain line ends; SourceError with the line where it is not."""
+    if path.exists() and not path.is_file():  # a folder, or a pipe, which might keep us waiting
+        hint = "take it away, or put a file in its place"
+        raise SourceError(Problem(Place(str(path)), "this is not a file", hint))
     try:
         raw = path.read_bytes()
     except OSError as error:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
 from stand_ins import make_workshop, write, write_pattern
 
+from publisher.catalogue.digests import MISSING, digest_of_file
 from publisher.catalogue.workshop import Workshop, read_own_knots, read_templates
 from publisher.errors import TemplateError, UsageError
 
@@ -47,6 +49,18 @@ def test_every_file_that_is_not_text_is_named_with_its_line(tmp_path: Path) -> N
         f"{tmp_path}/page.svg:1",
     ]
     assert "save it as UTF-8" in str(caught.value)
+
+
+def test_what_is_no_file_is_told_and_not_waited_for(tmp_path: Path) -> None:
+    (tmp_path / "look.toml").mkdir()
+    os.mkfifo(tmp_path / "page.svg")
+    with pytest.raises(TemplateError) as caught:
+        read_templates(tmp_path)
+    assert [str(problem) for problem in caught.value.problems] == [
+        f"{tmp_path}/{name}: this is not a file; take it away, or put a file in its place"
+        for name in ("look.toml", "page.svg")
+    ]
+    assert digest_of_file(tmp_path / "page.svg") == MISSING
 
 
 def test_windows_line_ends_and_marks_do_not_matter(tmp_path: Path) -> None:
