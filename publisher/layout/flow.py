@@ -28,6 +28,8 @@ _NEARLY_EMPTY, _TIGHT = 0.4, (0.7, 0.8, 0.9)
 shares, the most that does."""
 _SMALLER = (0.9, 0.8, 0.72)
 """How much smaller figures may be to save a page: the first that does."""
+_LEAST_USED = 0.2
+"""Of a page: if one of them had less on it than this, no page is saved by smaller figures."""
 _UNDER_LEAD_MM = 5.0
 _OVER_FOOT_MM = 3.0
 
@@ -54,22 +56,22 @@ def flow(sections: Sequence[Section], desk: Desk) -> list[Flowed]:
     """The pages of a section and of those that go on below it; with smaller figures, if it has
     them, where that saves a page."""
     section, pages = sections[0], list(_flowed(sections, desk))
-    if section.smaller is None or not _can_save_one(pages, desk):
-        return pages
-    bodies = map(section.smaller, _SMALLER)
-    others = (_flowed((replace(section, body=body), *sections[1:]), desk) for body in bodies)
-    return next((found for found in map(list, others) if len(found) < len(pages)), pages)
-
-
-def _can_save_one(pages: Sequence[Flowed], desk: Desk) -> bool:
-    """Would a page less have room for all there is, if it were as small as can be?"""
-    used_mm = sum(
-        page.placed[-1].y_mm + page.placed[-1].box.height_mm - page.placed[0].y_mm
-        for page in pages
-        if page.placed
-    )
     room_mm = desk.look.paper.text_bottom_mm - _top((), desk)
-    return used_mm * _SMALLER[-1] <= room_mm * (len(pages) - 1)
+    used_mm = sum(_height(page) for page in pages)
+    could = used_mm * _SMALLER[-1] <= room_mm * (len(pages) - 1)
+    bodies = map(section.smaller, _SMALLER) if section.smaller and could else iter(())
+    for body in bodies:
+        fewer = list(_flowed((replace(section, body=body), *sections[1:]), desk))
+        least_mm = min(_height(page) for page in fewer)
+        if len(fewer) < len(pages) and least_mm >= _LEAST_USED * room_mm:
+            return fewer
+    return pages
+
+
+def _height(page: Flowed) -> float:
+    """How far down a page is filled."""
+    first, last = page.placed[:1], page.placed[-1:]
+    return sum(item.y_mm + item.box.height_mm for item in last) - sum(item.y_mm for item in first)
 
 
 def _flowed(sections: Sequence[Section], desk: Desk) -> Iterator[Flowed]:

@@ -143,6 +143,8 @@ def furniture(book: Manuscript) -> set[str]:
                 again |= {f"{letter} {names[letter]}" for letter in block.letters}
             elif isinstance(block, blocks.Table):
                 again |= {text for c in block.columns for text in (c.title, c.unit)}
+                groups = (row for row in block.rows if row.kind == "group")
+                again |= {cell.text for row in groups for cell in row.cells}
             elif isinstance(block, blocks.Chart):
                 again |= {block.titles["key"], plain(block.key_lead)}
                 again |= {f"{colour.letter} {colour.name}" for colour in book.colours}
