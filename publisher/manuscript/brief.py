@@ -41,7 +41,7 @@ class Brief:
 
     def has_section(self, name: str) -> bool:
         """Whether a section of the edition has anything to say of this plan."""
-        if name in ("chart", "rows"):
+        if name in ("begin", "chart", "rows"):
             return bool(self.charts)
         if name == "knots":
             return bool(self.used_knots)

@@ -1,4 +1,4 @@
-"""Write a class handout's first and last page: the kits; the cautions, and room for notes."""
+"""Write a class handout's first and last page: the kits, and room for notes."""
 
 from __future__ import annotations
 
@@ -29,12 +29,13 @@ def write_kit(brief: Brief) -> Section:
 
 
 def write_class_notes(brief: Brief) -> Section:
-    """What can hurt, and lines to write on, as many as fill the page."""
+    """Lines to write on, as many as fill the page; above them what can hurt, if the edition does
+    not say it earlier."""
     words = brief.words
     notes = words("kit.notes")
     lines = NoteLines(brief.edition.option("note_lines", 0))
     cautions = caution_words(brief, brief.plan.cautions)
-    if not cautions:
+    if not cautions or "cautions" in brief.edition.sections:
         return Section("class-notes", "text", notes, notes, (lines,))
     body = (Caution(words("cautions.gathered"), cautions), Heading(notes), lines)
     title = words("cautions.running")

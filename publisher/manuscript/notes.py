@@ -42,6 +42,17 @@ class NoteWords:
         full_mm = self.chart.full_length_mm
         return any(full_mm in yarn.cut_lengths_mm for yarn in self.chart.yarns)
 
+    @property
+    def all_full(self) -> bool:
+        """Is there no other?"""
+        full_mm = self.chart.full_length_mm
+        return all({*yarn.cut_lengths_mm} == {full_mm} for yarn in self.chart.yarns)
+
+    def length(self, note: Note) -> str:
+        """How long the yarn is cut that starts or joins."""
+        cut_mm = self.chart.full_length_mm if note.cut_mm is None else note.cut_mm
+        return _glued(self.measures.metric_or_inch(cut_mm, "up"))
+
     def say(self, note: Note) -> Text:
         """What to do at the note's cord; and the length of a yarn that is not cut to the full."""
         say, table = self.words.say, "rows.brief" if self.brief else "rows"
@@ -51,8 +62,8 @@ class NoteWords:
             return say(key, yarn=note.yarn, first=first, last=last)
         if note.cut_mm is None or note.cut_mm == self.chart.full_length_mm:
             return say(f"{table}.{note.kind}", yarn=note.yarn, tail=self.tail)
-        length = _glued(self.measures.metric_or_inch(note.cut_mm, "up"))
-        return say(f"{table}.{note.kind}_cut", yarn=note.yarn, length=length, tail=self.tail)
+        values = {"yarn": note.yarn, "length": self.length(note), "tail": self.tail}
+        return say(f"{table}.{note.kind}_cut", **values)
 
 
 def _glued(length: str) -> str:

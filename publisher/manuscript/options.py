@@ -18,6 +18,7 @@ WRITERS = {
     "assembly": "assembly.write_assembly",
     "finishing": "finishing.write_finishing",
     "cautions": "cautions.write_cautions",
+    "begin": "begin.write_begin",
     "kit": "kit.write_kit",
     "class-notes": "kit.write_class_notes",
     "terms": "terms.write_terms",

@@ -117,7 +117,10 @@ def test_a_handout_has_all_that_a_class_works_from() -> None:
     for knot in demo_plan("kingfisher-over-reeds").knot_names:
         title = load_knots()[knot].title.capitalize()
         assert title in " ".join(whole.split()), knot
-    assert "What can hurt" in texts[-1] and "Notes" in texts[-1]
+    chart = next(page for page, text in enumerate(texts) if "Chart 1 of 4" in text)
+    cautions = [page for page, text in enumerate(texts) if "What can hurt" in text]
+    assert len(cautions) == 1 and cautions[0] < chart, "before the work, and once"
+    assert "Notes" in texts[-1]
     assert "Terms of use" not in whole
 
 

@@ -8,9 +8,9 @@ from dataclasses import replace
 
 import pypdfium2
 import pytest
-from shop import SLUGS, book, demo, demo_pdf, demo_plan, manuscript
+from shop import SLUGS, book, demo, demo_pdf, demo_plan, installed, manuscript
 
-from publisher.layout import lay_out_text
+from publisher.layout import lay_out_bench, lay_out_text
 from publisher.plan import plan_as_json
 from publisher.press import print_book
 from publisher.source.pattern import Pattern
@@ -193,6 +193,8 @@ def test_other_editions_tell_the_same_lengths() -> None:
     handout = "\n".join(pages(demo_pdf(pattern.slug, "handout")))
     assert told_lengths(handout, brief=True) == listed
     assert told_lengths(lay_out_text(manuscript(pattern, "plain-text"))) == listed
+    bench = lay_out_bench(manuscript(pattern, "at-the-bench"), installed())
+    assert told_lengths(re.sub(r"<[^>]*>", "", bench)) == listed
     notes = [note for row in demo_plan(pattern.slug).charts[0].row_list for note in row.notes]
     cut = Counter((n.yarn[0], f"{n.cut_mm / 10:g} cm") for n in notes if n.cut_mm)
     assert cut == listed
