@@ -3,11 +3,28 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Callable, Sequence
+from dataclasses import field
+from typing import NamedTuple
 
+from publisher.errors import Place
 from publisher.frozen import frozen
 
 BODY = '<g data-body="here"/>'
 """Where a frame has its page's body: the same frame can stand around other pages."""
+
+
+class Origin(NamedTuple):
+    """What stands from a byte of a page's SVG on, to the next origin, comes from a line; None: of
+    no file of the writer's."""
+
+    at: int
+    place: Place | None
+
+
+def origin_of(origins: Sequence[Origin], at: int) -> Place | None:
+    """Where what stands at a byte comes from; None if that is not known."""
+    return next((origin.place for origin in reversed(origins) if origin.at <= at), None)
 
 
 @frozen
@@ -21,6 +38,8 @@ class Page:
     `data-href` (`#name`, or a web address) carry what the picture alone does not say.
     `data-advance` on a text sets the same advance for every character, in user units: a row of
     a chart is one text of the sign font, and its signs stand a cell's width apart.
+
+    `origins`: of a page that was laid out to find a mistake, which lines of templates it is from.
     """
 
     frame: str
@@ -28,6 +47,7 @@ class Page:
     height_mm: float
     label: str
     body: str = ""
+    origins: tuple[Origin, ...] = ()
 
     @property
     def svg(self) -> str:
@@ -56,3 +76,5 @@ class Book:
     keywords: tuple[str, ...]
     language: str
     date: datetime.datetime
+    traced: Callable[[], Book] | None = field(default=None, compare=False, repr=False)
+    """The book once more, its pages with their origins, for when something is wrong in it."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from functools import cache
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cache, partial
 from typing import Any
 
 from markupsafe import Markup
@@ -16,7 +16,7 @@ from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, one_line, text_width
 from publisher.layout.render import Ink, draw_boxes, style_numbers
 from publisher.layout.sheets import Sheet, lay_sections
-from publisher.layout.templating import Blocks, compiled
+from publisher.layout.templating import Blocks, blocks_of
 from publisher.manuscript.blocks import Manuscript
 from publisher.templates import Templates
 
@@ -24,14 +24,18 @@ _ELLIPSIS = "…"
 _HEADER_SHARE = 0.6  # of the width, for the running title
 
 
-def lay_out(manuscript: Manuscript, templates: Templates) -> Book:
+def lay_out(
+    manuscript: Manuscript,
+    templates: Templates,
+    blocks_of: Callable[[Templates, Mapping[str, Any]], Blocks] = blocks_of,
+) -> Book:
     """Every page of the book. TemplateError where a template is wrong."""
     desk = Desk(manuscript)
     sheets = list(lay_sections(manuscript.sections, desk))
     pages = {target: number for number, sheet in enumerate(sheets, 1) for target in sheet.targets}
     also = {name: section.name for section in manuscript.sections for name in section.also}
     pages |= {name: pages[section] for name, section in also.items()}
-    blocks = Blocks(compiled(templates), _context(desk, pages, also))
+    blocks = blocks_of(templates, _context(desk, pages, also))
     bookmarks = tuple(_bookmarks(manuscript, sheets, also))
     return Book(
         pages=tuple(_pages(sheets, desk, blocks)),
@@ -42,7 +46,14 @@ def lay_out(manuscript: Manuscript, templates: Templates) -> Book:
         keywords=manuscript.keywords,
         language=manuscript.language,
         date=manuscript.date,
+        traced=partial(_trace, manuscript, templates),
     )
+
+
+def _trace(manuscript: Manuscript, templates: Templates) -> Book:
+    from publisher.layout.tracing import trace
+
+    return trace(manuscript, templates)
 
 
 def _context(desk: Desk, pages: dict[str, int], also: dict[str, str]) -> dict[str, Any]:

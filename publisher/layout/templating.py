@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from traceback import extract_tb
-from typing import Any
+from typing import Any, TypeVar
 
 import jinja2
 from jinja2.debug import rewrite_traceback_stack
 from jinja2.environment import Template, TemplateModule
+from jinja2.ext import Extension
 from jinja2.runtime import Context
 from markupsafe import Markup
 
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.errors import Place, Problem, PublisherError, TemplateError
+from publisher.layout.frames import check_body
 from publisher.layout.kept_code import KeptCode
 from publisher.layout.macros import head, missing_macro, place_of_macro
 from publisher.manuscript.words import MissingWordsError
@@ -29,6 +31,9 @@ _FILTER = inspect.unwrap(number).__code__
 _SETTINGS = repr((_SYNTAX, _FILTER.co_code, _FILTER.co_consts))
 """What a template's compiled code depends on: how it is read, and the filter, which Jinja2 calls
 itself where all that it is given is known."""
+
+
+_Extension = TypeVar("_Extension", bound=Extension)
 
 
 class _Names(Context):
@@ -44,12 +49,14 @@ class _Names(Context):
 class Compiled:
     """The compiled templates of one set of files, shared by all books made from them."""
 
-    def __init__(self, templates: Templates) -> None:
+    def __init__(self, templates: Templates, extensions: Sequence[type[Extension]] = ()) -> None:
+        """With `extensions` of Jinja2, the code is made anew."""
         self.files = templates.files
         self.used: set[str] = templates.used
         self._environment = jinja2.Environment(
             loader=jinja2.FunctionLoader(self._load),
-            bytecode_cache=KeptCode(self.files, _SETTINGS),
+            bytecode_cache=None if extensions else KeptCode(self.files, _SETTINGS),
+            extensions=extensions,
             undefined=jinja2.StrictUndefined,
             autoescape=_SYNTAX["autoescape"],
             trim_blocks=_SYNTAX["trim_blocks"],
@@ -69,6 +76,12 @@ class Compiled:
         """Remember that a book used this file; Jinja2 asks each time, and it is never stale."""
         self.used.add(name)
         return True
+
+    def extension(self, kind: type[_Extension]) -> _Extension:
+        """One of the extensions that it was made with."""
+        found = self._environment.extensions[kind.identifier]
+        assert isinstance(found, kind)
+        return found
 
     def template(self, name: str) -> Template:
         self.used.add(name)
@@ -140,6 +153,11 @@ def compiled(templates: Templates) -> Compiled:
     return found
 
 
+def blocks_of(templates: Templates, context: Mapping[str, Any]) -> Blocks:
+    """The macros and frames of these files, for a book."""
+    return Blocks(compiled(templates), context)
+
+
 def web_page(templates: Templates, name: str, look: Look, **values: Any) -> str:
     """A web page from its template in templates/pages, with the look's colours at hand."""
     return compiled(templates).page(f"{name}.html", {"colour": hex_colours(look), **values})
@@ -192,8 +210,11 @@ class Blocks:
         return told
 
     def page(self, name: str, **values: Any) -> str:
-        """A whole page from its frame in templates/pages."""
-        return self._templates.page(f"{name}.svg", {**self._context, **values})
+        """A whole page from its frame in templates/pages, which has the page's body once."""
+        frame = self._templates.page(f"{name}.svg", {**self._context, **values})
+        if values["body"]:
+            check_body(frame, self._templates.files, f"pages/{name}.svg")
+        return frame
 
 
 def _file(name: str) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 from publisher.book import Book
+from publisher.errors import TemplateError
 from publisher.press.binding import Binder
 from publisher.press.pages import draw_pages
 from publisher.press.pieces import take_pieces
@@ -36,6 +37,22 @@ def _uncollected() -> Iterator[None]:
 def _print(book: Book) -> bytes:
     take_pieces()  # what is taken after this is this book's
     binder = Binder(book)
-    for page, drawn in draw_pages(book):
-        binder.page(page, drawn)
+    try:
+        for page, drawn in draw_pages(book):
+            binder.page(page, drawn)
+    except TemplateError as error:
+        raise (_traced(book) or error) from None
     return binder.finish()
+
+
+def _traced(book: Book) -> TemplateError | None:
+    """What is wrong, told once for each line that it comes from, if that can be found out."""
+    try:
+        for _ in draw_pages(book.traced()) if book.traced else ():
+            pass
+    except TemplateError as found:
+        problems = {problem.place: problem for problem in reversed(found.problems)}
+        return TemplateError(*reversed(problems.values()))
+    except Exception:  # templates may write otherwise when they are looked at
+        return None
+    return None

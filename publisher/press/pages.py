@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
 
-from publisher.book import Book, Page
+from publisher.book import Book, Page, origin_of
 from publisher.errors import FontError, Place, Problem, TemplateError
 from publisher.fonts import FACES
 from publisher.frozen import frozen
@@ -54,6 +54,8 @@ def draw_pages(book: Book) -> Iterator[tuple[Page, Drawn]]:
 
 def _draw(page: Page) -> Drawn:
     """A page's content. PageError, with the line, if it can't be drawn."""
+    if page.origins:
+        return _Sheet(page, read_tree(page.svg, by_byte=True)).drawn()
     if page.body and "url(#" not in page.body:  # a frame may define what that leads to
         with suppress(PageError):  # it may rest on its frame, and the line is the whole page's
             place = body_place(read_tree(page.frame))
@@ -174,4 +176,8 @@ def _page_matrix(page: Page, root: Node) -> Matrix:
 
 
 def _problem(page: Page, error: PageError) -> Problem:
-    return Problem(Place(f"page {page.label}", error.line or None), error.message, error.hint)
+    """Where it is wrong: the line of the template if the page knows it, else that of the page."""
+    place, line = origin_of(page.origins, error.line), error.line
+    if page.origins:
+        line = page.svg.encode("utf-8", "surrogatepass").count(b"\n", 0, error.line) + 1
+    return Problem(place or Place(f"page {page.label}", line or None), error.message, error.hint)

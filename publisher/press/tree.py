@@ -53,9 +53,12 @@ class Node:
     parts: bool = False
 
 
-def read_tree(svg: str) -> Node:
-    """SVG text → the tree of its nodes. PageError if it is not XML, or not what the press draws."""
-    reader = _Reader()
+def read_tree(svg: str, by_byte: bool = False) -> Node:
+    """SVG text → the tree of its nodes. PageError if it is not XML, or not what the press draws.
+
+    `by_byte`: nodes and errors have the byte of the text in place of the line.
+    """
+    reader = _Reader("CurrentByteIndex" if by_byte else "CurrentLineNumber")
     parser = expat.ParserCreate(namespace_separator=" ")
     parser.buffer_text = True
     reader.parser = parser
@@ -67,7 +70,8 @@ def read_tree(svg: str) -> Node:
         parser.Parse(svg.encode("utf-8", "surrogatepass"), True)
     except expat.ExpatError as error:
         what = f"the page is not well-formed XML: {expat.ErrorString(error.code)}"
-        raise PageError(what, "mend the template", error.lineno) from None
+        at = parser.ErrorByteIndex if by_byte else error.lineno
+        raise PageError(what, "mend the template", at) from None
     finally:
         del reader.parser  # it holds the reader too: a ring, which would keep the tree in memory
     assert reader.root is not None
@@ -79,7 +83,9 @@ class _Reader:
 
     parser: expat.XMLParserType
 
-    def __init__(self) -> None:
+    def __init__(self, where: str) -> None:
+        """`where`: the attribute of the parser that tells where it is."""
+        self.where = where
         self.root: Node | None = None
         self.open: list[Node] = []
         self.tags: list[str] = []
@@ -93,7 +99,7 @@ class _Reader:
         if name is None:
             self._pass_over(written)
             return
-        line = self.parser.CurrentLineNumber
+        line = getattr(self.parser, self.where)
         if not _SPECIAL.isdisjoint(attributes):
             _settle(attributes, line)
         parent = self.open[-1] if self.open else None
@@ -126,7 +132,7 @@ class _Reader:
         """An element that is not drawn: silent or foreign, or else an error."""
         namespace, _, name = written.rpartition(" ")
         if namespace in ("", SVG_NAMESPACE) and name not in SILENT:
-            line = self.parser.CurrentLineNumber
+            line = getattr(self.parser, self.where)
             raise PageError(f"<{name}> is not drawn", "draw it with shapes and text", line)
         if not self.open:
             raise PageError(f"the page begins with <{name}>", "begin it with <svg>", 1)
@@ -172,7 +178,7 @@ class _Reader:
         if node.name not in TEXTS:
             if text.strip():
                 what = f"words stand outside a text: “{text.strip()[:40]}”"
-                raise PageError(what, "put them into a <text>", self.parser.CurrentLineNumber)
+                raise PageError(what, "put them into a <text>", getattr(self.parser, self.where))
             return
         around = self.tags[-1] if self.tags else "Document"
         if around in CHILDREN_ONLY and text.strip():
@@ -185,7 +191,7 @@ class _Reader:
 
     def doctype(self, *_: object) -> None:
         what = "the page has a DOCTYPE"
-        raise PageError(what, "take it out: pages need none", self.parser.CurrentLineNumber)
+        raise PageError(what, "take it out: pages need none", getattr(self.parser, self.where))
 
 
 _NOTHING: Mapping[str, str] = {}

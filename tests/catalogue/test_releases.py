@@ -105,7 +105,7 @@ def test_editions_say_themselves_if_they_are_released(tmp_path: Path) -> None:
     assert {f"{SLUG}-1.0-{name}-a4.pdf" for name in ("booklet", "gift")} < set(done.files)
     assert len(done.files) == 5
     (editions / "gift.toml").write_text('title = "Gift"\nsections = ["cover"]\nrelease = "no"\n')
-    with pytest.raises(PublisherError, match=r"gift.toml: release must be true or false"):
+    with pytest.raises(PublisherError, match=r"gift.toml:3: release must be true or false"):
         release_it(workshop, (), ("a4",))
 
 
