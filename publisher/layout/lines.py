@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import unicodedata
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
@@ -69,7 +71,8 @@ def whole_line(text: Text, style: TypeStyle) -> Line:
 def break_lines(
     text: Text, style: TypeStyle, width_mm: float, *, even: bool = True
 ) -> tuple[Line, ...]:
-    """Lines no wider than `width_mm` (a single longer word stays whole).
+    """Lines no wider than `width_mm`. A word that is wider goes on in the next line, for want of
+    anything better.
 
     `even` spreads the words so that the ragged edge is quiet (least sum of squared gaps);
     otherwise each line takes as many words as it can.
@@ -82,6 +85,8 @@ def break_lines(
     total = sum(widths) + space * (len(widths) - 1)
     if total <= width_mm:
         return (Line(_runs(pieces), total),)
+    if max(widths) > width_mm:
+        pieces, widths = _with_parts(pieces, widths, width_mm, scale)
     starts = (_even_starts if even else _greedy_starts)(widths, space, width_mm)
     return tuple(_lines(pieces, widths, starts, space))
 
@@ -114,6 +119,52 @@ def _measured(text: Text, style: TypeStyle) -> tuple[list[_Piece], list[float]]:
             pieces.append((part, kind, opens))
             opens = False
     return pieces, widths
+
+
+def _with_parts(
+    pieces: Sequence[_Piece], widths: Sequence[float], limit: float, scale: float
+) -> tuple[list[_Piece], list[float]]:
+    """Words wider than the limit, in parts that are as wide as they can be: so no two of them, with
+    a blank between, would go on one line."""
+    found: list[_Piece] = []
+    wide: list[float] = []
+    word = -1
+    for piece in pieces:
+        word += piece[2]
+        if widths[word] <= limit:
+            found.append(piece)
+            wide += [widths[word]] * piece[2]
+        else:
+            _part(piece, found, wide, limit, scale)
+    return found, wide
+
+
+def _part(
+    piece: _Piece, found: list[_Piece], wide: list[float], limit: float, scale: float
+) -> None:
+    """Add a piece to the words found so far, a part wherever the line is full."""
+    rest, kind, opens = piece
+    advances = shaper(kind[0]).advances
+    while rest:
+        room = limit - (0.0 if opens else wide[-1])
+        ends = [at for at in range(1, len(rest) + 1) if at == len(rest) or _may_part(rest, at)]
+        if kind[2] is not None:
+            ends = ends[-1:]
+        fitting = bisect_right(ends, room, key=lambda end: advances[rest[:end]] * scale)
+        if not fitting and not opens:
+            opens = True
+            continue
+        end = ends[max(fitting, 1) - 1]
+        found.append((rest[:end], kind, opens))
+        if opens:
+            wide.append(0.0)
+        wide[-1] += advances[rest[:end]] * scale
+        rest, opens = rest[end:], True
+
+
+def _may_part(text: str, at: int) -> bool:
+    """Whether a word may be parted here: a letter's accents stay with it."""
+    return not unicodedata.category(text[at]).startswith("M")
 
 
 def _lines(

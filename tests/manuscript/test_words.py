@@ -1,12 +1,13 @@
 """The program's own words are complete, and say what is wrong when they are not."""
 
 import re
+from dataclasses import replace
 
 import pytest
 from shop import changed, demo, installed, manuscript, with_files
 
 from publisher.errors import TemplateError
-from publisher.layout import lay_out, lay_out_bench
+from publisher.layout import lay_out, lay_out_bench, lay_out_text
 from publisher.manuscript.words import read_words
 
 
@@ -134,3 +135,13 @@ def test_every_caution_of_the_demo_has_its_text() -> None:
 def test_changed_templates_leave_the_installed_ones_alone() -> None:
     changed(words__en_toml="")
     assert installed().text("words/en.toml")
+
+
+@pytest.mark.parametrize("slug", ["kingfisher-over-reeds", "lock-keepers-key-cord"])
+def test_no_colours_name_meets_an_article(slug: str) -> None:
+    """A writer may call a colour “the colour of straw”: no sentence has an article before it."""
+    pattern = demo(slug)
+    named = [replace(colour, name=f"the {colour.name}") for colour in pattern.colours]
+    told = lay_out_text(manuscript(replace(pattern, colours=tuple(named)), "plain-text"))
+    assert "of the dry straw" in told or "of the lock-gate blue" in told
+    assert not re.search(r"\b(the|an?)\s+the\b", told.lower())
