@@ -17,6 +17,7 @@ from publisher.drawing.strips import (
 )
 from publisher.drawing.surround import Others, surround
 from publisher.frozen import frozen
+from publisher.source.pattern import Side
 
 _STEP_MM = 0.05
 _SLACK = 1e-6
@@ -51,7 +52,7 @@ class Tile:
 
 @frozen
 class TilePlan:
-    """How a chart is cut. Tiles are numbered along the rows, from the top left."""
+    """How a chart is cut. Tiles are numbered along the rows, from where the first row begins."""
 
     columns: int
     rows: int
@@ -101,15 +102,40 @@ def plan_tiles(
     available_height_mm: float,
     cell_ratio: float,
     look: Look,
+    first_row_from: Side = "left",
 ) -> TilePlan:
     """Choose the cell and cut the chart.
 
     `available` is the room for a whole figure, with numbers and arrows round the grid;
     `cell_ratio` is a cell's width over its height. The shorter side of a cell is never under the
     look's smallest; the longer never over its largest, where the two can agree. Where pages are
-    saved by it, low tiles stand on one page, one under another.
+    saved by it, low tiles stand on one page, one under another. The first tile is the one where
+    the first row begins.
     """
-    room = available_width_mm, available_height_mm
+    plan = _chosen(columns, rows, (available_width_mm, available_height_mm), cell_ratio, look)
+    return plan if first_row_from == "left" else _from_right(plan)
+
+
+def _from_right(plan: TilePlan) -> TilePlan:
+    """The same tiles, those of each band numbered from the right."""
+
+    def new(number: int) -> int:
+        band, along = divmod(number - 1, plan.across)
+        return (band + 1) * plan.across - along
+
+    def renumbered(tile: Tile) -> Tile:
+        sides = {side: getattr(tile, side) for side in ("left", "right", "above", "below")}
+        beside = {side: number and new(number) for side, number in sides.items()}
+        return replace(tile, number=new(tile.number), **beside)
+
+    tiles = sorted(map(renumbered, plan.tiles), key=lambda tile: tile.number)
+    return replace(plan, tiles=tuple(tiles))
+
+
+def _chosen(
+    columns: int, rows: int, room: tuple[float, float], cell_ratio: float, look: Look
+) -> TilePlan:
+    """The cut with the fewest pages, numbered from the left."""
     whole = surround(look)
     one = _cut(columns, rows, whole.grid(*room), cell_ratio, look)
     if len(one.tiles) == 1:

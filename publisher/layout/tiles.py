@@ -61,10 +61,10 @@ def _with_key_page(chart: Chart, desk: Desk, room_mm: float) -> Iterator[ChartPa
 
 
 def _tiles(chart: Chart, desk: Desk, room_mm: float) -> TilePlan:
-    cell, look = chart.plan.cell, desk.look
-    ratio = cell.width_mm / cell.height_mm
-    width = look.paper.text_width_mm
-    return plan_tiles(chart.plan.columns, chart.plan.rows, width, room_mm, ratio, look)
+    plan, look = chart.plan, desk.look
+    ratio = plan.cell.width_mm / plan.cell.height_mm
+    room = look.paper.text_width_mm, room_mm
+    return plan_tiles(plan.columns, plan.rows, *room, ratio, look, plan.first_row_from)
 
 
 def _tiles_of(

@@ -14,6 +14,7 @@ from publisher.drawing.strips import GAP_MM, Page, pages_of, tiles_needed
 from publisher.drawing.surround import surround
 from publisher.drawing.tiles import Tile, TilePlan, plan_tiles
 from publisher.fonts import text_width_mm
+from publisher.source.pattern import Side
 
 BOOKLET, LARGE = look(), look("large-print")
 ROOM = 174.0, 190.0
@@ -58,10 +59,27 @@ def test_every_cell_is_worked_from_one_tile_and_shared_ones_are_shown_twice(
 
 
 @given(SIZES, SIZES, RATIOS)
-def test_tiles_know_their_neighbours_and_what_they_share(
+def test_the_first_tile_is_where_the_first_row_begins(
     columns: int, rows: int, ratio: float
 ) -> None:
-    plan = plan_tiles(columns, rows, *ROOM, ratio, BOOKLET)
+    """And the others follow along the rows; they are cut in the same places."""
+    left = plan_tiles(columns, rows, *ROOM, ratio, BOOKLET)
+    right = plan_tiles(columns, rows, *ROOM, ratio, BOOKLET, "right")
+    assert left.tiles[0].first_row == right.tiles[0].first_row == 1
+    assert left.tiles[0].first_cord == 1 and right.tiles[0].last_cord == columns
+    for plan, way in ((left, 1), (right, -1)):
+        read = [(tile.first_row, way * tile.first_cord) for tile in plan.tiles]
+        assert read == sorted(read)
+    assert {(*_cords(t), *_rows(t)) for t in left.tiles} == {
+        (*_cords(t), *_rows(t)) for t in right.tiles
+    }
+
+
+@given(SIZES, SIZES, RATIOS, st.sampled_from(["left", "right"]))
+def test_tiles_know_their_neighbours_and_what_they_share(
+    columns: int, rows: int, ratio: float, side: Side
+) -> None:
+    plan = plan_tiles(columns, rows, *ROOM, ratio, BOOKLET, side)
     for tile in plan.tiles:
         assert tile == plan.tile(tile.number)
         if tile.right:
