@@ -22,19 +22,18 @@ from publisher.manuscript.blocks import (
     Heading,
     Paragraph,
     Picture,
-    RowEntry,
     Table,
     TableRow,
     Text,
 )
 from publisher.manuscript.errata.desk import Sheet
 from publisher.manuscript.errata.facts import fact_words
+from publisher.manuscript.errata.rows import row_blocks
 from publisher.manuscript.phrases import ranges
-from publisher.manuscript.rows import write_row
 from publisher.plan.errata.values import CellRun, ChartChange
 from publisher.plan.values import ChartPlan
 
-_MOST_RUNS, _MOST_ROWS = 40, 24
+_MOST_RUNS = 40
 _MAP_MM = (60.0, 80.0)
 
 
@@ -52,12 +51,8 @@ def _chart(sheet: Sheet, change: ChartChange) -> Iterator[Block]:
         yield from _pictures(sheet, change, chart)
     for text in (*_sayings(sheet, change), *fact_words(sheet, change.facts, change.piece)):
         yield Paragraph(text)
-    rows = sorted({*change.rows_changed, *change.lengths})
-    if rows and len(rows) <= _MOST_ROWS:
-        yield Heading(sheet("rows"), sheet("rows_lead"))
-        yield from _rows_beside(
-            [write_row(sheet.brief, chart, chart.row_list[r - 1]) for r in rows]
-        )
+    if not sheet.brief.on_paper:
+        yield from row_blocks(sheet, change, chart)
 
 
 def _plan(sheet: Sheet, change: ChartChange) -> ChartPlan:
@@ -202,10 +197,3 @@ def _part(sheet: Sheet, chart: ChartPlan, window: Window, knots: Knots) -> Pictu
     look, words = sheet.brief.edition.look, sheet.words.under("chart")
     colours = sheet.brief.plan.colours
     return Picture(draw_changed_part(chart, colours, window, knots, look, words, alt))
-
-
-def _rows_beside(entries: Sequence[RowEntry]) -> Iterator[Block]:
-    """Rows as in the booklet, two beside each other."""
-    for start in range(0, len(entries), 2):
-        pair = tuple((entry,) for entry in entries[start : start + 2])
-        yield Beside((*pair, *((),) * (2 - len(pair))), (1.0, 1.0))

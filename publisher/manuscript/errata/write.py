@@ -23,6 +23,7 @@ from publisher.manuscript.errata.desk import Earlier, Sheet
 from publisher.manuscript.errata.lists import list_blocks
 from publisher.manuscript.errata.meaning import meaning
 from publisher.manuscript.errata.pieces import colour_blocks, piece_blocks, word_blocks
+from publisher.manuscript.errata.rows import last_row_blocks, row_sections
 from publisher.manuscript.measures import Measures
 from publisher.manuscript.words import read_words
 from publisher.plan.errata.values import Errata
@@ -62,7 +63,7 @@ def write_errata(
         version=pattern.version,
         edition=edition.title,
         house=pattern.designer,
-        sections=(_section(sheet, date),),
+        sections=(_section(sheet, date), *row_sections(sheet)),
         colours=plan.colours,
         look=edition.look,
         words=words.under("frame"),
@@ -80,6 +81,7 @@ def _section(sheet: Sheet, date: datetime.datetime) -> Section:
     body += word_blocks(sheet)
     if sheet.errata.order:
         body.append(Paragraph(sheet.say("order_only")))
+    body += last_row_blocks(sheet)
     return Section("errata", "text", title, sheet("running"), tuple(body), bookmark=title)
 
 
