@@ -121,6 +121,12 @@ def test_names_with_commas_and_quotes_stay_one_cell() -> None:
     assert read(text)[1][3] == 'sea, "deep" blue\nor so'
 
 
+def test_what_if_limits_rows_too_where_they_are_free() -> None:
+    pattern = pattern_of("ABBBA", carry=CarryLimit(0, 0, along_row=True))
+    assert [row.yarns for row in what_if(pattern, range(3, 5))] == [3, 2]
+    assert len(make_plan(pattern).charts[0].yarns) == 2
+
+
 def test_what_if_sets_limits_side_by_side() -> None:
     pattern = pattern_of("ABBAABBBA", "BBABBABBA", limits={"B": CarryLimit(0, 0)}, make=2)
     tried = what_if(pattern, range(5))
