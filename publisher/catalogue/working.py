@@ -200,11 +200,19 @@ def _edition(
         raise FontError(*errand.unprintable)
     book = lay_out(bench, planned, target, templates, errand.date, errand.students)
     digest = digest_of(name.encode(), digest_of_book(book).encode())
+    if errand.dry and _draws_with_own(templates):
+        bench.stages.print_book(book)
     if errand.dry or errand.before.get(target) == digest:
         return None, digest, b""
     known = bench.stages.bring_pages(errand.pages.get(target, b""))
     pdf = bench.stages.print_book(book)
     return {f"{name}-{target.paper}.pdf": pdf}, digest, bench.stages.take_pages(known)
+
+
+def _draws_with_own(templates: Templates) -> bool:
+    """Has a book been laid out with templates that a writer has changed?"""
+    used = (templates.files[name] for name in templates.used if name.endswith(".svg"))
+    return any(not file.as_installed for file in used)
 
 
 def lay_out(

@@ -113,11 +113,14 @@ def check(names: tuple[str, ...], jobs: int | None, **folders: Path) -> None:
     """Read everything, say every problem and every piece of advice, and write nothing."""
     from publisher.catalogue.build import begin, cores
     from publisher.catalogue.check import check_catalogue
+    from publisher.catalogue.checking import check_templates
     from publisher.cli.following import tell_checked
 
     run = begin(workshop_of(folders))
-    found = check_catalogue(run, run.workshop.find(names), jobs or cores())
-    click.get_current_context().exit(tell_checked(found))
+    paths = run.workshop.find(names)
+    shared = check_templates(run.bench.templates())
+    found = check_catalogue(run, paths, jobs or cores())
+    click.get_current_context().exit(tell_checked(shared, found))
 
 
 @commands.command()

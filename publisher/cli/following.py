@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sys
 import time
-from collections.abc import Callable, Generator, Iterable, Iterator
+from collections.abc import Callable, Collection, Generator, Iterable, Iterator
 from contextlib import closing
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any, Protocol
@@ -211,9 +211,11 @@ def _problem_as_data(problem: Problem) -> dict[str, Any]:
     return {**asdict(problem.place), "message": problem.message, "hint": problem.hint}
 
 
-def tell_checked(found: Iterable[Checked]) -> int:
-    """Say what was found in each pattern, each problem once; the exit status."""
-    said: set[Problem] = set()
+def tell_checked(shared: Collection[Problem], found: Iterable[Checked]) -> int:
+    """Say what was found in what all share, and in each pattern, each problem once; the exit
+    status."""
+    say_problems(shared)
+    said = set(shared)
     patterns = advice = 0
     for checked in found:
         patterns += 1

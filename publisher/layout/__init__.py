@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from publisher.layout.at_the_bench import lay_out_bench
     from publisher.layout.book import lay_out
     from publisher.layout.index_page import lay_out_index
+    from publisher.layout.looking_over import look_over
     from publisher.layout.picture import lay_out_picture
     from publisher.layout.plain_text import lay_out_text
     from publisher.layout.web import lay_out_web
@@ -21,6 +22,7 @@ __all__ = [
     "lay_out_picture",
     "lay_out_text",
     "lay_out_web",
+    "look_over",
 ]
 
 __getattr__ = homes(
@@ -32,5 +34,6 @@ __getattr__ = homes(
         "lay_out_picture": "picture",
         "lay_out_text": "plain_text",
         "lay_out_web": "web",
+        "look_over": "looking_over",
     },
 )

@@ -24,6 +24,11 @@ def check_body(frame: str, files: Mapping[str, TemplateFile], name: str) -> None
     raise TemplateError(Problem(_place(files, name, count), message, hint))
 
 
+def has_body(files: Mapping[str, TemplateFile], name: str) -> bool:
+    """Is the body named at all, in a frame's template or in those that it extends or includes?"""
+    return any(_bodies(file) for file in _chain(files, name))
+
+
 def _place(files: Mapping[str, TemplateFile], name: str, count: int) -> Place:
     """The last line of the writer's that has the body; else the end of what she wrote of it."""
     chain = list(_chain(files, name))
@@ -41,13 +46,14 @@ def _chain(files: Mapping[str, TemplateFile], name: str) -> Iterator[TemplateFil
     if file is None:
         return
     yield file
-    for other in find_referenced_templates(_parsed(file)):
+    for other in find_referenced_templates(parsed(file)):
         yield from _chain(files, other or "")
 
 
 def _bodies(file: TemplateFile) -> list[int]:
-    return [node.lineno for node in _parsed(file).find_all(nodes.Name) if node.name == "body"]
+    return [node.lineno for node in parsed(file).find_all(nodes.Name) if node.name == "body"]
 
 
-def _parsed(file: TemplateFile) -> nodes.Template:
+def parsed(file: TemplateFile) -> nodes.Template:
+    """A template's syntax tree."""
     return jinja2.Environment().parse(file.text)

@@ -23,7 +23,7 @@ from publisher.layout.kept_code import KeptCode
 from publisher.layout.macros import head, missing_macro, place_of_macro
 from publisher.manuscript.words import MissingWordsError
 from publisher.source.words import nearest
-from publisher.templates import Templates
+from publisher.templates import TemplateFile, Templates
 
 _MOST_ENVIRONMENTS = 4
 _SYNTAX = {"autoescape": True, "trim_blocks": True, "lstrip_blocks": True}
@@ -111,12 +111,7 @@ class Compiled:
             return error
         if isinstance(error, jinja2.TemplateNotFound):
             name = str(error.name)
-            near = nearest(name, self.files)
-            hint = (
-                f"did you mean {near}?" if near else "put it into the templates, or mend its name"
-            )
-            at = place or Place(f"templates/{name}")
-            return _problem(at, f"there is no template {name}", hint)
+            return TemplateError(no_template(self.files, name, place or Place(f"templates/{name}")))
         if isinstance(error, jinja2.TemplateSyntaxError):
             place = Place(self._path(error.filename or error.name or ""), error.lineno)
             return _problem(place, str(error.message).rstrip("."), "mend the line")
@@ -137,6 +132,13 @@ class Compiled:
 
 def _problem(place: Place, message: str, hint: str) -> TemplateError:
     return TemplateError(Problem(place, message, hint))
+
+
+def no_template(files: Mapping[str, TemplateFile], name: str, place: Place) -> Problem:
+    """A template is named, at a place, that is not there."""
+    near = nearest(name, files)
+    hint = f"did you mean {near}?" if near else "put it into the templates, or mend its name"
+    return Problem(place, f"there is no template {name}", hint)
 
 
 _compiled: dict[int, Compiled] = {}

@@ -14,8 +14,8 @@ from publisher.source.words import listed, nearest, shown
 from publisher.templates import TemplateFile, Templates
 
 _LOOK = "look.toml"
-_Said = tuple[str, str, str]
-"""A key, what is wrong with it, and what to do."""
+_Said = tuple[str | tuple[str, int], str, str]
+"""A key, perhaps with the place in its list, what is wrong with it, and what to do."""
 
 
 def chosen(table: Mapping[str, Any], key: str) -> Any:
@@ -29,7 +29,8 @@ def faults_of(
     """All that is wrong in an edition's file but for its look. `sections`: those that there are."""
     for said in (_unknown(table), _named(table, sections), _chosen(table), _options(table)):
         for key, what, hint in said:
-            yield Problem(place_of(file, key), what, hint)
+            keys = (key,) if isinstance(key, str) else key
+            yield Problem(place_of(file, *keys), what, hint)
 
 
 def _unknown(table: Mapping[str, Any]) -> Iterator[_Said]:
@@ -62,11 +63,11 @@ def _named(table: Mapping[str, Any], known: Collection[str]) -> Iterator[_Said]:
         what = "sections must be a list of names in quotation marks"
         yield "sections", what, 'write sections = ["cover", "chart", …]'
     else:
-        for name in sections:
+        for at, name in enumerate(sections):
             if name not in known:
                 near = nearest(name, known)
                 hint = f"did you mean {near}?" if near else f"choose {', '.join(known)}"
-                yield "sections", f"there is no section {name}", hint
+                yield ("sections", at), f"there is no section {name}", hint
 
 
 def _chosen(table: Mapping[str, Any]) -> Iterator[_Said]:

@@ -6,7 +6,7 @@ from publisher.errors import Place
 from publisher.templates import TemplateFile
 
 
-def place_of(file: TemplateFile, *keys: str) -> Place:
+def place_of(file: TemplateFile, *keys: str | int) -> Place:
     """The line of a key; of one that is missing, that of the table that lacks it."""
     from publisher.source.syntax_tree import Places
 

@@ -68,8 +68,8 @@ class MissingWordsError(TemplateError):
     @classmethod
     def of(cls, file: TemplateFile, keys: Sequence[str], asked: str, known: Iterable[str]) -> Self:
         """`keys`: any of which would do."""
-        ours = dict(_flat(tomllib.loads(file.instead_of)))
-        error = cls(_missing(file, keys, ours))
+        ours = dict(flat(tomllib.loads(file.instead_of)))
+        error = cls(missing_words(file, keys, ours))
         error.ours, error.asked, error.known = not ours.keys().isdisjoint(keys), asked, tuple(known)
         return error
 
@@ -80,12 +80,12 @@ class MissingWordsError(TemplateError):
         return TemplateError(Problem(place, f"there are no words {self.asked}", hint))
 
 
-def _missing(file: TemplateFile, keys: Sequence[str], ours: Mapping[str, Any]) -> Problem:
+def missing_words(file: TemplateFile, keys: Sequence[str], ours: Mapping[str, Any]) -> Problem:
     """What to do: write the words, or mend their name if that is what went wrong."""
     key = next((key for key in keys if key in ours), keys[0])
     table, _, last = key.rpartition(".")
     message = f"the words for {key} are missing"
-    strange = [name for name, _ in _flat(tomllib.loads(file.text)) if name not in ours]
+    strange = [name for name, _ in flat(tomllib.loads(file.text)) if name not in ours]
     beside = [name.rpartition(".")[2] for name in strange if name.rpartition(".")[0] == table]
     near = nearest(last, beside) if ours else None
     if near:
@@ -136,7 +136,7 @@ def read_words(templates: Templates, language: str = "en") -> Words:
     """Flatten a word list's tables to dotted keys. TemplateError names all that are no texts."""
     name = f"words/{language}.toml"
     file = templates.file(name)
-    found = dict(_flat(templates.table(name)))
+    found = dict(flat(templates.table(name)))
     wrong = [key for key, value in found.items() if not isinstance(value, str)]
     if wrong:
         hint = "put it in quotation marks"
@@ -145,11 +145,11 @@ def read_words(templates: Templates, language: str = "en") -> Words:
     return Words(Phrases(texts, file), file, language)
 
 
-def _flat(table: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, Any]]:
+def flat(table: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, Any]]:
     """The values of a table and of those in it, by dotted key."""
     for key, value in table.items():
         if isinstance(value, Mapping):
-            yield from _flat(value, f"{above}{key}.")
+            yield from flat(value, f"{above}{key}.")
         else:
             yield f"{above}{key}", value
 

@@ -6,12 +6,13 @@ steps of parts on it is ever shown.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from publisher.colour import Colour
-from publisher.errors import Place, Problem, TemplateError
+from publisher.errors import Problem, TemplateError
 from publisher.frozen import frozen
+from publisher.manuscript.key_places import place_of
 from publisher.source.listing import is_slug
 from publisher.templates import Templates
 
@@ -43,16 +44,34 @@ class Listing:
 
 
 def read_listing(templates: Templates) -> Listing:
-    """TemplateError says what is wrong in the file."""
-    table = templates.table(_FILE)
-    path = templates.file(_FILE).path
-    try:
-        return Listing(*_size(table["pixels"]), tuple(map(_shown, table["pictures"])))
-    except (KeyError, TypeError) as error:
-        message = f"pixels, or pictures with name, show and ground, are missing ({error})"
-        raise _error(path, message) from None
-    except ValueError as error:
-        raise _error(path, str(error)) from None
+    """TemplateError says all that is wrong in the file."""
+    table, file = templates.table(_FILE), templates.file(_FILE)
+    problems: list[Problem] = []
+
+    def read(of: Callable[[Any], _Read], value: Any, *keys: str | int) -> _Read | None:
+        try:
+            return of(value)
+        except (KeyError, TypeError, ValueError) as error:
+            what = str(error) if isinstance(error, ValueError) else _LACKING
+            problems.append(Problem(place_of(file, *keys), what, "mend the line"))
+            return None
+
+    size = read(_size, table.get("pixels"), "pixels")
+    given = read(_list, table.get("pictures"), "pictures") or ()
+    pictures = [read(_shown, one, "pictures", at) for at, one in enumerate(given)]
+    if problems or size is None:
+        raise TemplateError(*problems)
+    return Listing(*size, tuple(picture for picture in pictures if picture))
+
+
+_Read = TypeVar("_Read")
+_LACKING = "a picture has name, show and ground"
+
+
+def _list(pictures: object) -> list[Any]:
+    if not isinstance(pictures, list):
+        raise ValueError("pictures are missing: write [[pictures]] above each")
+    return pictures
 
 
 def _size(pixels: object) -> tuple[int, int]:
@@ -101,7 +120,3 @@ def _pages(sections: Sequence[str], book: Book, pdf: bytes) -> Iterator[tuple[by
             if opens and not any(f'data-dest="{name}' in page.svg for name in _SECRET):
                 yield pdf, number
                 break
-
-
-def _error(path: str, message: str) -> TemplateError:
-    return TemplateError(Problem(Place(path), message, "mend the file"))

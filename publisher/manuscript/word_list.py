@@ -1,0 +1,74 @@
+"""Look a writer's word list over: what it lacks, what nothing prints, what can't be filled in."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator, Mapping
+from string import Formatter
+
+from publisher.errors import Problem, TemplateError
+from publisher.manuscript.key_places import place_of
+from publisher.manuscript.words import flat, missing_words, read_words
+from publisher.source.words import nearest
+from publisher.templates import TemplateFile, Templates
+
+_FILE = "words/en.toml"
+
+
+def look_over_words(templates: Templates) -> Iterator[Problem]:
+    """All that is wrong in the list, as far as that can be known before it is printed."""
+    file = templates.file(_FILE)
+    try:
+        read_words(templates)
+        table = templates.table(_FILE)
+    except TemplateError as error:
+        yield from error.problems
+        return
+    hers = dict(flat(table))
+    yield from _unclosed(file, hers)
+    if file.instead_of:
+        yield from _other(file, hers, dict(flat(tomllib.loads(file.instead_of))), _own(templates))
+
+
+def _own(templates: Templates) -> str:
+    """All that the writer's own templates say, which may print words of her own."""
+    return "\n".join(
+        file.text
+        for name, file in templates.files.items()
+        if name.endswith((".svg", ".html")) and not file.as_installed
+    )
+
+
+def _unclosed(file: TemplateFile, words: Mapping[str, str]) -> Iterator[Problem]:
+    for key, text in words.items():
+        try:
+            list(Formatter().parse(text))
+        except ValueError as error:
+            message = f"the words for {key} can't be filled in ({error})"
+            yield Problem(place_of(file, *key.split(".")), message, "close each { with a }")
+
+
+def _other(
+    file: TemplateFile, hers: Mapping[str, str], ours: Mapping[str, str], templates: str
+) -> Iterator[Problem]:
+    """What the list that came with the package has and hers has not, and the other way round."""
+    tables = {_table(key) for key in hers}
+    lacking = [key for key in ours if key not in hers]
+    told = [missing_words(file, [key], ours) for key in lacking if _table(key) in tables]
+    yield from told
+    for table in dict.fromkeys(map(_table, lacking)):
+        if table not in tables:
+            hint = f"copy [{table}] from the list that came with the program"
+            yield Problem(place_of(file, table), f"all words below [{table}] are missing", hint)
+    lines = [problem.place for problem in told]
+    for key in hers:
+        place, name = place_of(file, *key.split(".")), key.rpartition(".")[2]
+        if key not in ours and place not in lines and not re.search(rf"\b{name}\b", templates):
+            near = nearest(key, lacking)
+            hint = f"did you mean {near}?" if near else "take them out"
+            yield Problem(place, f"nothing prints the words for {key}", hint)
+
+
+def _table(key: str) -> str:
+    return key.rpartition(".")[0]
