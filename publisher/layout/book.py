@@ -11,17 +11,17 @@ from markupsafe import Markup
 from publisher.book import BODY, Book, Bookmark, Page
 from publisher.drawing import draw_swatch
 from publisher.drawing.figure import Figure
-from publisher.drawing.look import TypeStyle
 from publisher.layout.desk import Desk
-from publisher.layout.lines import Line, one_line, text_width
+from publisher.layout.flow import title_note
+from publisher.layout.lines import one_line, shortened, text_width
 from publisher.layout.render import Ink, draw_boxes, style_numbers
 from publisher.layout.sheets import Sheet, lay_sections
 from publisher.layout.templating import Blocks, blocks_of
 from publisher.manuscript.blocks import Manuscript
 from publisher.templates import Templates
 
-_ELLIPSIS = "…"
 _HEADER_SHARE = 0.6  # of the width, for the running title
+_HEADER_GAP_MM = 4.0
 
 
 def lay_out(
@@ -102,7 +102,8 @@ def _pages(sheets: list[Sheet], desk: Desk, blocks: Blocks) -> Iterator[Page]:
 
 def _page(sheet: Sheet, number: int, count: int, desk: Desk, blocks: Blocks) -> Page:
     manuscript, paper = desk.manuscript, desk.look.paper
-    small = desk.style("furniture")
+    small, width = desk.style("furniture"), paper.text_width_mm
+    title = shortened(manuscript.title, small, width * _HEADER_SHARE)
     words = desk.words
     imprint = words["imprint" if manuscript.house else "imprint_unsigned"].format(
         house=manuscript.house, version=manuscript.version, edition=manuscript.edition
@@ -112,10 +113,10 @@ def _page(sheet: Sheet, number: int, count: int, desk: Desk, blocks: Blocks) -> 
         sheet.page,
         body=Markup(BODY if body else ""),
         title=sheet.title,
-        note=sheet.note,
-        running=one_line(sheet.running, small),
-        running_title=_shortened(manuscript.title, small, paper.text_width_mm * _HEADER_SHARE),
-        imprint=_shortened(imprint, small, desk.look.frame.imprint_mm),
+        note=title_note(sheet.note, sheet.title, desk).text,
+        running=shortened(sheet.running, small, width - title.width_mm - _HEADER_GAP_MM),
+        running_title=title,
+        imprint=shortened(imprint, small, desk.look.frame.imprint_mm),
         page_number=one_line(
             words["page_number"].format(page=number, pages=count), small, strong=True
         ),
@@ -123,16 +124,6 @@ def _page(sheet: Sheet, number: int, count: int, desk: Desk, blocks: Blocks) -> 
         first_page=sheet.opens_section,
     )
     return Page(frame, paper.width_mm, paper.height_mm, str(number), body)
-
-
-def _shortened(text: str, style: TypeStyle, width: float) -> Line:
-    """A text that fits in a line, cut at a word where it is too long."""
-    if text_width(text, style) <= width:
-        return one_line(text, style)
-    words = text.split(" ")
-    while len(words) > 1 and text_width(" ".join(words) + _ELLIPSIS, style) > width:
-        words.pop()
-    return one_line(" ".join(words) + _ELLIPSIS, style)
 
 
 def _bookmarks(

@@ -10,7 +10,7 @@ from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Placed, height, stack
 from publisher.layout.compose import compose
 from publisher.layout.desk import Desk
-from publisher.layout.lines import Line, break_lines, one_line
+from publisher.layout.lines import Line, break_lines, shortened
 from publisher.layout.maps import lead_with_legend, map_boxes
 from publisher.layout.paginate import Area, even, fill
 from publisher.manuscript import blocks
@@ -117,6 +117,15 @@ def title_lines(words: str, desk: Desk) -> tuple[Line, ...]:
     return break_lines(desk.spans(words), desk.style("title"), desk.look.paper.text_width_mm)
 
 
+def title_note(note: str, title: Sequence[Line], desk: Desk) -> Line:
+    """What stands beside a title, in the room that its last line leaves."""
+    room_mm = desk.look.paper.text_width_mm - (title[-1].width_mm if title else 0.0)
+    return shortened(note, desk.style("heading"), room_mm - _NOTE_GAP_MM)
+
+
+_NOTE_GAP_MM = 4.0
+
+
 def _top(title: tuple[Line, ...], desk: Desk) -> float:
     """Where the text begins: its first base line is a line below."""
     more = max(1, len(title)) - 1
@@ -151,7 +160,7 @@ def _after(sections: Sequence[Section], desk: Desk, width: float, tall: float) -
 def _title_box(section: Section, desk: Desk) -> Box:
     style = desk.style("title")
     title = title_lines(section.title_of(), desk)
-    note = one_line(section.note, desk.style("heading")) if section.note else None
+    note = title_note(section.note, title, desk) if section.note else None
     args = {"title": title, "note": note, "target": section.name}
     return Box(
         style.lead_mm * len(title) + desk.look.frame.title_gap_mm,

@@ -16,6 +16,7 @@ from publisher.manuscript.blocks import Text
 _PAGE_STAND_IN = "00"  # page numbers are filled in later, in the room of two figures
 _SHORT_LAST_LINE = 0.2  # a last line under this share of the width looks like a mistake
 _A_LINE = 0.02  # a little a line: never more lines than are needed
+_ELLIPSIS = "…"
 _REMEMBERED = 1024
 """Texts in lines: half of a book's are the same in all books, or come again in its rows."""
 
@@ -59,6 +60,19 @@ def one_line(text: str, style: TypeStyle, *, strong: bool = False) -> Line:
     """A text as one line, never broken."""
     face = style.strong if strong else style.face
     return Line((Run(text, face),), text_width_em(text, face) * style.size_pt * MM_PER_PT)
+
+
+def shortened(text: str, style: TypeStyle, width_mm: float) -> Line:
+    """A text as one line no wider than that: cut after a word, or in the first word, if need be."""
+    if text_width(text, style) <= width_mm:
+        return one_line(text, style)
+    ends = [at for at, sign in enumerate(text) if sign == " "]
+    first = ends[0] if ends else len(text)
+    ends = [at for at in range(1, first) if _may_part(text, at)] + ends
+    fitting = bisect_right(
+        ends, width_mm, key=lambda end: text_width(text[:end] + _ELLIPSIS, style)
+    )
+    return one_line(text[: ends[max(fitting, 1) - 1]] + _ELLIPSIS if ends else text, style)
 
 
 def whole_line(text: Text, style: TypeStyle) -> Line:

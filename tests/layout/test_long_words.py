@@ -1,0 +1,80 @@
+"""A text without a blank, however long, stays on its page and clear of what stands beside it."""
+
+from __future__ import annotations
+
+import dataclasses
+import io
+import re
+
+import pypdfium2
+import pytest
+from shop import DATE, book, demo, installed
+
+from publisher.book import Book
+from publisher.catalogue.stages import Stages
+from publisher.knots import load_knots
+from publisher.layout import lay_out
+from publisher.layout.lines import shortened, text_width
+from publisher.manuscript.edition import house_look
+from publisher.plan import make_plan
+from publisher.press import print_book
+
+LONG = "Kingfisher" * 30
+LOOK = house_look(installed(), "a4")
+SMALL = LOOK.type["furniture"]
+_TEXT = re.compile(r'<text x="([\d.]+)"[^>]*>([^<]*)</text>')
+
+
+@pytest.mark.parametrize(
+    ("text", "width_mm", "shown"),
+    [
+        ("Tide lines", 60.0, "Tide lines"),
+        ("Kingfisher over the reeds", 30.0, "Kingfisher over the…"),
+        ("Kingfisher over the reeds", 12.0, "Kingfis…"),
+        ("e\u0301" * 30, 12.0, "e\u0301e\u0301e\u0301e\u0301e\u0301e\u0301…"),
+        ("Kingfisher", 0.1, "K…"),
+    ],
+)
+def test_a_line_is_cut_after_a_word_or_in_the_first(text: str, width_mm: float, shown: str) -> None:
+    line = shortened(text, SMALL, width_mm)
+    assert line.text == shown
+    assert line.width_mm == pytest.approx(text_width(shown, SMALL))
+
+
+def rows(made: Book) -> list[list[tuple[float, float]]]:
+    """Of each page, from where to where each stretch of text goes, in mm, by its base line."""
+    pages = []
+    for page in pypdfium2.PdfDocument(io.BytesIO(print_book(made))):
+        text = page.get_textpage()
+        boxes = [text.get_rect(at) for at in range(text.count_rects())]
+        pages.append([(left / 72 * 25.4, right / 72 * 25.4) for left, _, right, _ in boxes])
+    return pages
+
+
+def check_sides(made: Book) -> None:
+    edge = LOOK.paper.width_mm - LOOK.paper.margins.right_mm
+    for number, boxes in enumerate(rows(made), 1):
+        assert max(right for _, right in boxes) < edge + 1.0, number
+
+
+def test_a_title_without_a_blank_stays_on_its_pages() -> None:
+    pattern = dataclasses.replace(
+        demo("tide-lines"), title=LONG, subtitle=LONG, designer=LONG[:100], level=LONG[:100]
+    )
+    check_sides(book(pattern))
+
+
+def test_the_header_never_runs_into_the_name_of_the_section() -> None:
+    made = book(dataclasses.replace(demo("tide-lines"), title=LONG))
+    for page in made.pages[1:]:
+        (title, words), (section, _) = _TEXT.findall(page.frame)[:2]
+        assert words.endswith("…")
+        assert float(title) + text_width(words, SMALL) + 4 <= float(section)
+
+
+def test_an_index_of_a_house_without_a_blank_stays_on_its_page() -> None:
+    pattern = dataclasses.replace(demo("tide-lines"), designer=LONG[:100], title=LONG)
+    stages, templates = Stages(), installed()
+    entry = stages.write_entry(pattern, make_plan(pattern), load_knots(), templates)
+    manuscript = stages.write_index([entry], {pattern.slug: ()}, templates, "a4", DATE)
+    check_sides(lay_out(manuscript, templates))
