@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from itertools import pairwise
 
 from publisher.errors import Place, Problem, TemplateError
 from publisher.manuscript.blocks import Caution, Section, Text
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.markup import read_marks
+from publisher.manuscript.words import UNFILLED
 from publisher.plan.part_lists import fastened, is_small
 
 
@@ -35,14 +36,24 @@ def caution_words(brief: Brief, codes: Iterable[str]) -> tuple[Text, ...]:
 
 
 def _text(brief: Brief, code: str) -> Text:
-    file = brief.templates.file(f"cautions/{code}.txt")
+    file, values = brief.templates.file(f"cautions/{code}.txt"), _values(brief)
     try:
-        return read_marks(" ".join(file.text.split()), **_values(brief))
-    except (KeyError, IndexError, ValueError) as error:
-        known = ", ".join("{" + name + "}" for name in _values(brief))
-        raise TemplateError(
-            Problem(Place(file.path), f"it can't be filled in ({error})", f"use only {known}")
-        ) from None
+        return read_marks(" ".join(file.text.split()), **values)
+    except UNFILLED as error:
+        known = ", ".join("{" + name + "}" for name in values)
+        place = Place(file.path, _unfilled_line(file.text, values))
+        message = f"it can't be filled in ({error})"
+        raise TemplateError(Problem(place, message, f"use only {known}")) from None
+
+
+def _unfilled_line(text: str, values: Mapping[str, str]) -> int:
+    """The first line that can't be filled in by itself."""
+    for number, line in enumerate(text.splitlines(), 1):
+        try:
+            line.format(**values)
+        except UNFILLED:
+            return number
+    return 1
 
 
 def _values(brief: Brief) -> dict[str, str]:

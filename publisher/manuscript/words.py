@@ -14,7 +14,7 @@ from publisher.manuscript.markup import read_marks
 from publisher.source.words import nearest
 from publisher.templates import TemplateFile, Templates
 
-_UNFILLED = (KeyError, IndexError, ValueError, AttributeError)
+UNFILLED = (KeyError, IndexError, ValueError, AttributeError)
 """What can come of names that are not known, and of braces that don't close."""
 
 
@@ -35,7 +35,7 @@ class Phrase(str):
         """The text with its values; TemplateError if it names others."""
         try:
             return super().format(*given, **values)
-        except _UNFILLED as error:
+        except UNFILLED as error:
             raise self.unfilled(error, values) from None
 
     def unfilled(self, error: Exception, values: Mapping[str, object]) -> TemplateError:
@@ -110,7 +110,7 @@ class Words:
         text = self.texts[key]
         try:
             return read_marks(text, **values)
-        except _UNFILLED as error:
+        except UNFILLED as error:
             raise text.unfilled(error, values) from None
 
     def count(self, key: str, number: int, **values: object) -> str:

@@ -70,3 +70,14 @@ def test_a_file_of_hers_knows_what_it_stands_for(tmp_path: Path) -> None:
     files = read_templates(tmp_path).files
     assert files[FILE].instead_of == installed().text(FILE)
     assert not files["look.toml"].instead_of
+
+
+@pytest.mark.parametrize("wrong", ["{cat}", "{dowel.cat}", "{", "{0}"])
+def test_a_caution_that_cannot_be_filled_in_is_told_with_its_line(wrong: str) -> None:
+    name = "cautions/free-cords.txt"
+    text = f"*Cords.* Long ones\nare {wrong} a hazard.\n"
+    with pytest.raises(TemplateError) as caught:
+        manuscript(demo("tide-lines"), templates=with_files({name: text}))
+    (problem,) = caught.value.problems
+    assert str(problem.place) == f"templates/{name}:2"
+    assert "{dowel}" in problem.hint
