@@ -91,9 +91,10 @@ class Compiled:
         """A whole page, from its template in templates/pages."""
         template = self.guard(self.template, f"pages/{name}")
         try:
-            return template.render(values)
+            text: str = template.render(values)
         except Exception as error:  # a template can fail in any way that Python can
             raise self.error(error, Place(self._path(f"pages/{name}"), 1)) from None
+        return text
 
     def guard(self, draw: Callable[..., Any], *args: Any, **values: Any) -> Any:
         """Call something of a template; whatever goes wrong in it becomes a TemplateError."""
