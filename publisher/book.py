@@ -15,11 +15,12 @@ BODY = '<g data-body="here"/>'
 
 
 class Origin(NamedTuple):
-    """What stands from a byte of a page's SVG on, to the next origin, comes from a line; None: of
-    no file of the writer's."""
+    """What stands from a byte of a page's SVG on, to the next origin, comes from a line, which is
+    written so; None: of no file of the writer's."""
 
     at: int
     place: Place | None
+    written: str
 
 
 def origin_of(origins: Sequence[Origin], at: int) -> Place | None:

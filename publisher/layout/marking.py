@@ -6,7 +6,7 @@ Pages are only drawn so to find out where a mistake comes from.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from jinja2 import Environment
 from jinja2.ext import Extension
@@ -42,14 +42,15 @@ class Marking(Extension):
             self.lines.append((name, line))
 
 
-def read_marks(text: str, places: Iterable[Place | None]) -> tuple[str, tuple[Origin, ...]]:
-    """A text without its marks, and where what stands from a byte of it on comes from. `places`:
-    those of all marks."""
-    known = list(places)
+def read_marks(
+    text: str, lines: Sequence[tuple[Place | None, str]]
+) -> tuple[str, tuple[Origin, ...]]:
+    """A text without its marks, and where what stands from a byte of it on comes from. `lines`:
+    those of all marks, with what is written there."""
     parts = _MARK.split(text)
     words, marks = parts[::2], parts[1::2]
     origins, at = [], len(words[0].encode("utf-8", "surrogatepass"))
     for mark, part in zip(marks, words[1:], strict=True):
-        origins.append(Origin(at, known[int(mark)]))
+        origins.append(Origin(at, *lines[int(mark)]))
         at += len(part.encode("utf-8", "surrogatepass"))
     return "".join(words), tuple(origins)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from typing import Any
@@ -28,19 +28,25 @@ def trace(manuscript: Manuscript, templates: Templates) -> Book:
     book = lay_out(manuscript, templates, partial(_Traced, marked, problems))
     if problems:
         raise TemplateError(*dict.fromkeys(problems))
-    return replace(book, pages=tuple(_traced(page, marked) for page in book.pages))
+    lines = _lines(marked)
+    return replace(book, pages=tuple(_traced(page, lines) for page in book.pages))
 
 
-def _traced(page: Page, marked: Compiled) -> Page:
-    svg, origins = read_marks(page.svg, _places(marked))
+def _traced(page: Page, lines: Sequence[tuple[Place | None, str]]) -> Page:
+    svg, origins = read_marks(page.svg, lines)
     return replace(page, frame=svg, body="", origins=origins)
 
 
-def _places(marked: Compiled) -> Iterator[Place | None]:
+def _lines(marked: Compiled) -> list[tuple[Place | None, str]]:
     """The line of each mark; None in templates that came with the package, which are not wrong."""
-    for name, line in marked.extension(Marking).lines:
-        file = marked.files[name]
-        yield None if file.as_installed else Place(file.path, line)
+    texts = {name: file.text.split("\n") for name, file in marked.files.items()}
+    return [
+        (
+            None if marked.files[name].as_installed else Place(marked.files[name].path, line),
+            texts[name][line - 1] if line <= len(texts[name]) else "",
+        )
+        for name, line in marked.extension(Marking).lines
+    ]
 
 
 class _Traced(Blocks):
@@ -52,6 +58,7 @@ class _Traced(Blocks):
     ) -> None:
         super().__init__(marked, context)
         self._marked, self._problems = marked, problems
+        self._known: list[tuple[Place | None, str]] = []
 
     def draw(self, macro: str, x: float, y: float, args: Mapping[str, Any]) -> Markup:
         drawn = super().draw(macro, x, y, args)
@@ -72,12 +79,18 @@ class _Traced(Blocks):
         return frame
 
     def _look_at(self, marked: str, place: Place) -> str:
-        text, origins = read_marks(marked, _places(self._marked))
+        text, origins = read_marks(marked, self._lines())
         found = _broken(text)
         if found:
             at, message, hint = found
             self._problems.append(Problem(origin_of(origins, at) or place, message, hint))
         return text
+
+    def _lines(self) -> list[tuple[Place | None, str]]:
+        """The lines of all marks so far: more come with each template that is read."""
+        if len(self._known) < len(self._marked.extension(Marking).lines):
+            self._known = _lines(self._marked)
+        return self._known
 
     def _lacks_place(self, place: Place) -> None:
         hint = 'write data-dest="{{ target }}" on the element of the title'

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 from publisher.book import Book
-from publisher.errors import TemplateError
+from publisher.errors import FontError, PublisherError, TemplateError
 from publisher.press.binding import Binder
 from publisher.press.pages import draw_pages
 from publisher.press.pieces import take_pieces
@@ -40,12 +40,12 @@ def _print(book: Book) -> bytes:
     try:
         for page, drawn in draw_pages(book):
             binder.page(page, drawn)
-    except TemplateError as error:
+    except (FontError, TemplateError) as error:
         raise (_traced(book) or error) from None
     return binder.finish()
 
 
-def _traced(book: Book) -> TemplateError | None:
+def _traced(book: Book) -> PublisherError | None:
     """What is wrong, told once for each line that it comes from, if that can be found out."""
     try:
         for _ in draw_pages(book.traced()) if book.traced else ():
@@ -53,6 +53,8 @@ def _traced(book: Book) -> TemplateError | None:
     except TemplateError as found:
         problems = {problem.place: problem for problem in reversed(found.problems)}
         return TemplateError(*reversed(problems.values()))
+    except FontError as found:
+        return found
     except Exception:  # templates may write otherwise when they are looked at
         return None
     return None

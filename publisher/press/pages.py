@@ -158,7 +158,9 @@ def _without_glyph(page: Page, face: str, character: str, text: str) -> Problem:
     shown_text = text if len(text) <= _TEXT_SHOWN else text[:_TEXT_SHOWN] + "…"
     shown = character.encode("utf-8", "replace").decode()
     what = f"{FACES[face].family} has no “{shown}” (U+{ord(character):04X}) for “{shown_text}”"
-    return Problem(Place(f"page {page.label}"), what, "write it with other characters")
+    written = (origin.place for origin in page.origins if character in origin.written)
+    place = next(filter(None, written), Place(f"page {page.label}"))
+    return Problem(place, what, "write it with other characters")
 
 
 def _page_matrix(page: Page, root: Node) -> Matrix:

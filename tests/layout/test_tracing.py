@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from shop import book, demo, installed, with_files
 
-from publisher.errors import TemplateError
+from publisher.errors import FontError, TemplateError
 from publisher.press import print_book
 
 FRAME, TEXT = "pages/frame.svg", "pages/text.svg"
@@ -117,3 +117,15 @@ def test_a_book_that_can_be_printed_is_the_same_when_it_is_traced() -> None:
     traced = plain.traced()
     assert [page.svg for page in traced.pages] == [page.svg for page in plain.pages]
     assert all(page.origins for page in traced.pages)
+
+
+@pytest.mark.parametrize(
+    "written",
+    ['<text x="20" y="280" {{ font("body") }}>水</text>', '{{ ink.words(20, 280, "水", small) }}'],
+)
+def test_a_character_that_no_font_has_is_told_where_it_is_written(written: str) -> None:
+    text = installed().text(FRAME).replace(END, f"{written}\n{END}")
+    with pytest.raises(FontError) as caught:
+        print_book(book(demo("heron-step"), templates=with_files({FRAME: text})))
+    (problem,) = caught.value.problems
+    assert str(problem).startswith(line_of(FRAME, END) + "Source Sans")
