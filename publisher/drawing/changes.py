@@ -241,6 +241,5 @@ def _paint_lines(
     path = "".join(
         f"M{number(x1)} {number(y1)}L{number(x2)} {number(y2)}" for x1, y1, x2, y2 in lines
     )
-    accent = look.colours["ink" if look.mono else "accent"]
     canvas.stroke(path, look.colours["paper"], casing_mm, stroke_linecap="square")
-    canvas.stroke(path, accent, line_mm, stroke_linecap="square")
+    canvas.stroke(path, look.accent, line_mm, stroke_linecap="square")

@@ -78,4 +78,4 @@ class View:
 
     @property
     def accent(self) -> Colour:
-        return self.look.colours["ink" if self.look.mono else "accent"]
+        return self.look.accent
