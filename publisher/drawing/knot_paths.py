@@ -132,7 +132,7 @@ def shifted(plane: Plane, distance: float) -> Plane:
 
 
 def _straight(chord: complex, one: complex, two: complex) -> bool:
-    """Whether a segment keeps within a hundredth of a mm of its chord. `one`, `two`: from its
+    """Whether a segment keeps within a unit of its chord. `one`, `two`: from its
     start to its inner controls.
     """
     length = abs(chord)

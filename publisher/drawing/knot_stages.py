@@ -15,7 +15,7 @@ from publisher.drawing.knot_paint import layered, paint
 from publisher.drawing.knot_scene import Drawn, scene
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
-from publisher.drawing.pen import DETAILS, SvgPen
+from publisher.drawing.pen import DETAILS, PATHS, UNIT_MM, SvgPen
 from publisher.drawing.shapes import circle, svg_path
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.knots import Knot
@@ -84,8 +84,10 @@ class _Panel:
         for detail in DETAILS[sum(scale < thin for thin in THIN_MM) :]:
             canvas = Canvas()
             canvas.fill(f"M0 0H{number(self.width)}V{number(self.height)}H0Z", self.ground)
-            inner = canvas.group(transform="scale(.01)", fill="none", stroke_linejoin="round")
-            pen = SvgPen(inner, scale * 100, origin * 100, self.ground, self.colours, detail)
+            inner = canvas.group(**PATHS)
+            pen = SvgPen(
+                inner, scale / UNIT_MM, origin / UNIT_MM, self.ground, self.colours, detail
+            )
             paint(layers, pen, gap)
             for label in self._labels(form, stage, layers.cords, scale, origin):
                 _word(canvas, label)

@@ -16,7 +16,7 @@ from publisher.drawing.knot_stages import THIN_MM
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.drawing.part_lay import Lay
-from publisher.drawing.pen import DETAILS, CordColours, SvgPen
+from publisher.drawing.pen import DETAILS, PATHS, UNIT_MM, CordColours, SvgPen
 from publisher.knots.curve import Point, smooth_curve
 from publisher.plan.part_values import Leg, PartCordPlan, StepsPlan
 from publisher.source.pattern import YarnColour
@@ -110,8 +110,8 @@ def paint_cords(
             off = (place - at) * scale
             canvas.again(first, f"translate({number(off.real, 3)} {number(off.imag, 3)})")
             continue
-        inner = canvas.group(transform="scale(.01)", fill="none", stroke_linejoin="round")
-        pen = SvgPen(inner, scale * 100, origin * 100, ground, palette, detail)
+        inner = canvas.group(**PATHS)
+        pen = SvgPen(inner, scale / UNIT_MM, origin / UNIT_MM, ground, palette, detail)
         paint_sheets(*_layered(drawn), pen)
         done[shape] = inner, place
 

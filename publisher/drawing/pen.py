@@ -50,21 +50,27 @@ class CordColours:
     quiet: bool
 
 
+UNIT_MM = 0.02
+"""Of a pen's paths: a dot of a good printer, and few digits."""
+PATHS = {"transform": f"scale({UNIT_MM})", "fill": "none", "stroke_linejoin": "round"}
+"""Of the group that a pen draws in."""
+
+
 @frozen
 class Detail:
     """How closely cords are drawn: with a shaded side, every n-th line of the lay (0: none), and
-    how far a fitted curve may lie from its cord, in hundredths of a mm."""
+    how far a fitted curve may lie from its cord."""
 
     shade: bool
     lay: int
-    tolerance: float
+    tolerance_mm: float
 
 
 DETAILS = (
-    Detail(True, 1, 3.0),
-    Detail(False, 2, 3.5),
-    Detail(False, 0, 5.0),
-    Detail(False, 0, 12.0),
+    Detail(True, 1, 0.05),
+    Detail(False, 2, 0.06),
+    Detail(False, 0, 0.08),
+    Detail(False, 0, 0.16),
 )
 """From full to bare: for thick cords, thin ones, thinnest, and pictures grown too large."""
 
@@ -79,12 +85,11 @@ Stretch = tuple[Plane, tuple[bool, bool]]
 
 @dataclass
 class SvgPen:
-    """A pen whose paths are in hundredths of a mm, from the panel's top left corner, in a canvas
-    that fills nothing unless told to.
+    """A pen whose paths are in whole units, from the panel's top left corner, in a canvas that
+    fills nothing unless told to.
 
-    `scale` is hundredths of a mm a cord diameter; `origin` is where the knot's own origin lies;
-    `colours` gives a cord's colours, and those of its quiet parts, which show no shade and half
-    their lay.
+    `scale` is units a cord diameter; `origin` is where the knot's own origin lies; `colours`
+    gives a cord's colours, and those of its quiet parts, which show no shade and half their lay.
     """
 
     canvas: Canvas
@@ -162,7 +167,7 @@ class SvgPen:
         return found
 
     def _fitted(self, drawn: Drawn, start: float, end: float) -> Plane:
-        key = start, end, self.detail.tolerance / self.scale
+        key = start, end, self.detail.tolerance_mm / UNIT_MM / self.scale
         found = drawn.fits.get(key)
         if found is None:
             found = drawn.fits[key] = fitted(drawn.curve.plane_part(start, end), key[2])
