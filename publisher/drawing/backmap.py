@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from publisher.colour import WHITE, Colour
 from publisher.drawing.backparts import Task, back_tasks, cut_back
@@ -28,6 +28,8 @@ from publisher.plan.values import ChartPlan, End
 from publisher.source.pattern import YarnColour
 
 FADED = 0.8
+_EDGE_MM = 0.3
+"""Below the map and at its right, for its frame."""
 _LINE_MM, _SQUARE = 0.7, 0.53
 """The line between two ends; half of the square of a single end, in marks."""
 _MOST_RUNS = 400
@@ -47,24 +49,25 @@ def draw_back_maps(
     width_mm: float,
     height_mm: float,
     words: Mapping[str, str],
-    most: int | None = None,
+    whole: Callable[[float], bool] | None = None,
 ) -> tuple[Figure, ...]:
     """The map, or the parts it takes for all numbers to be read, each within the box.
 
-    None at all, and quickly, where it takes more than `most`.
+    `whole`: the map is wanted in one part alone, and only if this is true of its width in mm;
+    else there is none, and nothing is drawn.
     """
     tasks = back_tasks(plan)
     side, above = side_mm(plan, look), above_mm(look)
     larger = boldness(look) ** 2
     room_mm2 = look.chart.map_room_mm2 * larger**2
-    box_mm = width_mm - side - 0.3, height_mm - above - 0.3
+    box_mm = width_mm - side - _EDGE_MM, height_mm - above - _EDGE_MM
     parts, scale = cut_back(plan, tasks, box_mm, room_mm2, larger)
-    if most is not None and len(parts) > most:
+    views = [BackView(plan, part, scale, side, above, look) for part in parts]
+    if whole is not None and not (len(views) == 1 and whole(views[0].right + _EDGE_MM)):
         return ()
     paints = {colour.letter: colour.srgb for colour in colours}
     shown = greys(paints) if look.mono else paints
     faint = {letter: paint.mix(WHITE, FADED) for letter, paint in shown.items()}
-    views = (BackView(plan, part, scale, side, above, look) for part in parts)
     return tuple(_draw(view, faint, words) for view in views)
 
 
@@ -108,7 +111,7 @@ def _draw(view: BackView, faint: Mapping[str, Colour], words: Mapping[str, str])
         last_cord=part.last_cord,
         tasks=len(part.tasks),
     )
-    return canvas.figure(view.right + 0.3, view.bottom + 0.3, alt)
+    return canvas.figure(view.right + _EDGE_MM, view.bottom + _EDGE_MM, alt)
 
 
 def _paint_tasks(canvas: Canvas, view: BackView) -> None:

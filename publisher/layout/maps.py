@@ -3,7 +3,7 @@ or where that is long."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from publisher.drawing import draw_back_legend, draw_back_maps
@@ -54,12 +54,18 @@ def map_boxes(
     )
     signs_mm = sum(box.before_mm + box.height_mm for box in signs)
     broad = block.plan.width_mm > _BROAD * block.plan.height_mm or aside > _MOST_ASIDE * width
-    for figure in () if broad else _maps(block, desk, width - aside - gap, tall, most=1):
-        words = (*compose(block.beside, desk, width - figure.width_mm - gap), *signs)
-        if height(words) <= tall:
-            children = (Placed(0.0, 0.0, _figure(figure)), *stack(words, figure.width_mm + gap))
-            yield Box(max(figure.height_mm, height(words)), children=children)
-            return
+
+    def words(map_mm: float) -> tuple[Box, ...]:
+        return (*compose(block.beside, desk, width - map_mm - gap), *signs)
+
+    def beside(map_mm: float) -> bool:
+        return height(words(map_mm)) <= tall
+
+    for figure in () if broad else _maps(block, desk, width - aside - gap, tall, beside):
+        said = words(figure.width_mm)
+        children = (Placed(0.0, 0.0, _figure(figure)), *stack(said, figure.width_mm + gap))
+        yield Box(max(figure.height_mm, height(said)), children=children)
+        return
     figures = _maps(block, desk, width, tall - signs_mm)
     *others, last = (replace(_figure(figure, gap), opening=True) for figure in figures)
     yield from (*others, replace(last, keep=legend), *signs)
@@ -67,9 +73,13 @@ def map_boxes(
 
 
 def _maps(
-    block: BackMap, desk: Desk, width: float, tall: float, most: int | None = None
+    block: BackMap,
+    desk: Desk,
+    width: float,
+    tall: float,
+    whole: Callable[[float], bool] | None = None,
 ) -> tuple[Figure, ...]:
-    return draw_back_maps(block.plan, desk.colours, desk.look, width, tall, block.words, most)
+    return draw_back_maps(block.plan, desk.colours, desk.look, width, tall, block.words, whole)
 
 
 def _figure(figure: Figure, before: float = 0.0) -> Box:
