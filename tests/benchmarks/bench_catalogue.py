@@ -2,10 +2,11 @@
 
 python tests/benchmarks/bench_catalogue.py [PATTERNS] [PEERS]
 
-A catalogue of generated patterns (30 x 40 knots, about 16 pages each) is built cold, with nothing
+A catalogue of generated patterns (30 x 40 knots, about 15 pages each) is built cold, with nothing
 to do, after a change in the template of one kind of page and of all pages, and after a change in
-one pattern, by a copy of the program that nobody edits meanwhile. Wall and CPU seconds, pages a
-second of each, and the peak memory of the largest process. PEERS is a folder of scripts that make
+one pattern, by a copy of the program that nobody edits meanwhile. Before that the program makes
+one of the books elsewhere, as each peer does: its first run compiles it and draws the knots. Wall
+and CPU seconds, pages a second of each, and the peak memory of the largest process. PEERS is a folder of scripts that make
 booklets of the same size by other means (make_data.py, bench_booklet_typst.py, …;
 pip install '.[bench]'): they are run before the builds, on as many processes.
 """
@@ -21,7 +22,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from bench_booklet import picture
@@ -94,8 +95,8 @@ def run(name: str, pages: int, folder: Path, commands: Sequence[Sequence[str]]) 
     return Cost(name, pages, wall, cpu, max(used.ru_maxrss for *_, used in ends) / 1024)
 
 
-def build(name: str, pages: int, folder: Path) -> Cost:
-    return run(name, pages, folder, [[sys.executable, "-m", "publisher", "build"]])
+def build(name: str, pages: int, folder: Path, *more: str) -> Cost:
+    return run(name, pages, folder, [[sys.executable, "-m", "publisher", "build", *more]])
 
 
 def changes(folder: Path) -> Iterator[str]:
@@ -146,13 +147,14 @@ def main(patterns: int, scripts: Path | None) -> None:
         write_catalogue(folder, patterns)
         (folder / "peers").mkdir()
         beside = list(peers(scripts, folder / "peers", cores)) if scripts else []
+        first = build("one book, the first run", 0, folder, "bench-000", "--out", "first")
         cold = build("cold", 0, folder)
         books = sorted((folder / "build").glob("*/*.pdf"))
         pages = len(PdfReader(books[0]).pages) * len(books)
-        costs = [Cost("cold", pages, cold.wall_s, cold.cpu_s, cold.peak_mb)]
+        costs = [replace(cold, pages=pages)]
         print(f"{patterns} patterns of {pages // len(books)} pages, {cores} cores")
         costs += [build(change, pages, folder) for change in changes(folder)]
-        for cost in [*costs, *beside]:
+        for cost in [replace(first, pages=pages // len(books)), *costs, *beside]:
             print(cost)
         for peer in beside:
             print(f"against {peer.name}:")
