@@ -6,9 +6,10 @@ A catalogue of generated patterns (30 x 40 knots, about 15 pages each) is built 
 to do, after a change in the template of one kind of page and of all pages, and after a change in
 one pattern, by a copy of the program that nobody edits meanwhile. Before that the program makes
 one of the books elsewhere, as each peer does: its first run compiles it and draws the knots. Wall
-and CPU seconds, pages a second of each, and the peak memory of the largest process. PEERS is a folder of scripts that make
-booklets of the same size by other means (make_data.py, bench_booklet_typst.py, …;
-pip install '.[bench]'): they are run before the builds, on as many processes.
+and CPU seconds, pages a second of each, and the peak memory of the largest process. PEERS is a
+folder of scripts that make booklets of the same size by other means (make_data.py,
+bench_booklet_typst.py, …; pip install '.[bench]'): they are run before the builds, on as many
+processes.
 """
 
 from __future__ import annotations
