@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import deflate
 
-_LEVEL = 7
-"""Above it a level saves 1 % and costs half as much again."""
+_LEVEL = 8
+"""Smaller by 1 % than with 7; 10 saves 5 % more, in five times the time."""
 
 
 def deflated(data: bytes) -> bytes:

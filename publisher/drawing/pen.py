@@ -67,7 +67,7 @@ class Detail:
 
 
 DETAILS = (
-    Detail(True, 1, 0.05),
+    Detail(True, 1, 0.06),
     Detail(False, 2, 0.06),
     Detail(False, 0, 0.08),
     Detail(False, 0, 0.16),
