@@ -196,6 +196,12 @@ class Run:
         lacking = self.bench.stages.find_unprintable(pattern)
         return Errand(pattern, task.stale, date, plans, known, pages, parts, students, lacking)
 
+    def dry_errand(self, pattern: Pattern) -> Errand:
+        """Lay all targets of a pattern out, and print none."""
+        lacking = self.bench.stages.find_unprintable(pattern)
+        date = date_of(pattern.date)
+        return Errand(pattern, self.targets, date, {}, {}, unprintable=lacking, dry=True)
+
     def _kept_of(self, task: Task, path_of: Callable[[Path, str, Target], Path]) -> _Kept:
         """What was kept of targets, drawn pages or figures of parts, as it was before."""
         kept: _Kept = {}

@@ -11,7 +11,6 @@ from pathlib import Path
 from publisher.catalogue.advice import say_advice
 from publisher.catalogue.build import Run
 from publisher.catalogue.carrying import carry_out, choose_hands
-from publisher.catalogue.dates import date_of
 from publisher.catalogue.values import Errand, Result, Task
 from publisher.errors import Problem
 from publisher.frozen import frozen
@@ -38,9 +37,7 @@ def check_catalogue(run: Run, paths: Sequence[Path], jobs: int) -> Iterator[Chec
         pattern = run.bench.stages.read_pattern(task.path)
         run.bench.stages.refuse_unknown_terms(pattern, run.bench.templates())
         patterns[task.slug] = pattern
-        unprintable = run.bench.stages.find_unprintable(pattern)
-        date = date_of(pattern.date)
-        return Errand(pattern, run.targets, date, {}, {}, unprintable=unprintable, dry=True)
+        return run.dry_errand(pattern)
 
     def finish(task: Task, result: Result) -> Checked:
         told = [say_advice(advice, patterns[task.slug], words()) for advice in result.advice]

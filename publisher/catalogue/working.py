@@ -53,11 +53,16 @@ class Bench:
 
     def knots_for(self, pattern: Pattern) -> KnotLibrary:
         """The knots; those that the pattern's steps tie, as they lie beside it."""
-        ours = {Path(path).stem: text for path, text in self.own_knots.items()}
-        its = {knot.name: knot.text for knot in pattern.own_knots}
-        if its.items() <= ours.items():
-            return self.knots
-        return self.stages.load_knots({**ours, **its})
+        texts = self.knot_texts(pattern)
+        return self.knots if texts == self._own_texts else self.stages.load_knots(texts)
+
+    def knot_texts(self, pattern: Pattern) -> dict[str, str]:
+        """The files of the writer's own knots by name, as they are for a pattern."""
+        return self._own_texts | {knot.name: knot.text for knot in pattern.own_knots}
+
+    @cached_property
+    def _own_texts(self) -> dict[str, str]:
+        return {Path(path).stem: text for path, text in self.own_knots.items()}
 
     def templates(self) -> Templates:
         """The templates, none of them marked as used."""

@@ -38,6 +38,8 @@ def tell_copies(copies: Copies) -> None:
 
 def tell_sheets(sheets: Sheets) -> None:
     """Say how large the pages are on their sheets, and what that does to them."""
+    from publisher.catalogue.sheets import LEAST_TYPE_PT
+
     if sheets.full_size:
         click.echo(f"made {sheets.path}, its pages at full size")
         return
@@ -49,4 +51,5 @@ def tell_sheets(sheets: Sheets) -> None:
         "take the pages themselves for that"
     )
     if sheets.hard_to_read:
-        click.echo("type under 6.5 pt is hard to read: choose larger sheets, --paper a3 or tabloid")
+        least = f"type under {LEAST_TYPE_PT:g} pt"
+        click.echo(f"{least} is hard to read: choose larger sheets, --paper a3 or tabloid")

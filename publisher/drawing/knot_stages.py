@@ -10,14 +10,13 @@ from publisher.colour import Colour
 from publisher.drawing.canvas import Canvas
 from publisher.drawing.figure import Figure
 from publisher.drawing.knot_colours import cord_colours
-from publisher.drawing.knot_labels import CAP_HEIGHT, Label, kept_apart
+from publisher.drawing.knot_labels import Label, kept_apart
 from publisher.drawing.knot_paint import layered, paint
 from publisher.drawing.knot_scene import Drawn, scene
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.drawing.pen import DETAILS, PATHS, UNIT_MM, SvgPen
 from publisher.drawing.shapes import circle, svg_path
-from publisher.fonts.shaping import MM_PER_PT
 from publisher.knots import Knot
 from publisher.knots.model import Box, Form, Stage, Strand
 
@@ -149,5 +148,5 @@ class _Panel:
 def _word(canvas: Canvas, label: Label) -> None:
     """One word centred on a place, in both ways."""
     middle = label.middle
-    base = middle.imag + CAP_HEIGHT / 2 * label.size_pt * MM_PER_PT
+    base = middle.imag + label.height_mm / 2
     canvas.text(middle.real, base, label.words, label.face, label.size_pt, label.colour, "middle")

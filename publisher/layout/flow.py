@@ -31,6 +31,7 @@ _SMALLER = (0.9, 0.8, 0.72)
 _LEAST_USED = 0.2
 """Of a page: if one of them had less on it than this, no page is saved by smaller figures."""
 _UNDER_LEAD_MM = 5.0
+_NOTE_GAP_MM = 4.0
 _OVER_FOOT_MM = 3.0
 
 
@@ -121,9 +122,6 @@ def title_note(note: str, title: Sequence[Line], desk: Desk) -> Line:
     """What stands beside a title, in the room that its last line leaves."""
     room_mm = desk.look.paper.text_width_mm - (title[-1].width_mm if title else 0.0)
     return shortened(note, desk.style("heading"), room_mm - _NOTE_GAP_MM)
-
-
-_NOTE_GAP_MM = 4.0
 
 
 def _top(title: tuple[Line, ...], desk: Desk) -> float:

@@ -9,6 +9,7 @@ from publisher.layout.boxes import Box, Group
 from publisher.layout.desk import Desk
 from publisher.layout.lines import Line, break_lines, one_line
 from publisher.manuscript.blocks import ColourLine, RowEntry, Span
+from publisher.manuscript.markup import plain
 
 # Measures of the narrow column, for type of 11 pt; they grow with the type.
 _TICK_MM = 3.2
@@ -112,7 +113,7 @@ def _run_in(block: RowEntry, desk: Desk, width: float, scale: float) -> list[_Pa
     """All notes as one paragraph, lines broken only between them; a few lines a part."""
     style, text = desk.style("note"), []
     for note in block.notes:
-        words = "".join(span.text for span in note.text).replace(" ", "\u00a0")
+        words = plain(note.text).replace(" ", "\u00a0")
         between = desk.words["between_notes"] if note is not block.notes[-1] else ""
         text += [Span(str(note.cord), strong=True), Span(f"\u00a0{words}{between}")]
     lines = break_lines(tuple(text), style, width - _RUNS_MM * scale, even=False)

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from publisher.frozen import frozen
+from publisher.source.own_knots import FOLDER
 from publisher.source.pattern import Pattern
 
 if TYPE_CHECKING:
@@ -28,7 +29,7 @@ def measure_own(pattern: Pattern) -> Mapping[str, OwnKnot]:
     from publisher.knots import load_knots
     from publisher.knots.tied import measure
 
-    folder = Path(pattern.path).parent / "knots"
+    folder = Path(pattern.path).parent / FOLDER
     texts = {str(folder / f"{knot.name}.toml"): knot.text for knot in pattern.own_knots}
     knots = load_knots(texts)
     return {

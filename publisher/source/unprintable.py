@@ -7,15 +7,14 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator, Sequence
-from contextlib import suppress
-from pathlib import Path
 
-from publisher.errors import Place, Problem, SourceError
+from publisher.errors import Place, Problem
 from publisher.fonts import lacking_characters
-from publisher.source.files import read_text
 from publisher.source.findings import KeyPath
 from publisher.source.parts import Glue, Repeat, Sew, Step, StepsPiece
 from publisher.source.pattern import Pattern
+from publisher.source.words import can_be_seen
+from publisher.source.written import Written
 
 TITLE_FACES = ("serif", "semibold", "sans")
 WORD_FACES = ("semibold", "sans")
@@ -33,9 +32,10 @@ def find_unprintable(pattern: Pattern) -> tuple[Problem, ...]:
     ]
     if not found:
         return ()
-    finder = _Finder(pattern)
+    written = Written(pattern)
     return tuple(
-        Problem(finder.place(way, lacking[0]), *_said(way, lacking)) for way, lacking in found
+        Problem(_place(written, pattern.path, way, lacking[0]), *_said(way, lacking))
+        for way, lacking in found
     )
 
 
@@ -72,26 +72,13 @@ def _of_steps(steps: Sequence[Step], above: KeyPath) -> Iterator[_Printed]:
             yield from _of_steps(step.steps, (*way, "steps"))
 
 
-class _Finder:
-    """Looks places up in the pattern's file, or in its house's for what stands there alone."""
-
-    def __init__(self, pattern: Pattern) -> None:
-        from publisher.source.syntax_tree import Places
-
-        self.own = pattern.path
-        self.read: dict[str, Places] = {}
-        for file in pattern.files:
-            if Path(file).suffix == ".toml":
-                with suppress(SourceError):  # gone meanwhile: then the file alone is told
-                    self.read[file] = Places(read_text(Path(file)))
-
-    def place(self, way: KeyPath, sign: str) -> Place:
-        holding = [file for file, places in self.read.items() if places.value(way) is not None]
-        file = self.own if self.own in holding or not holding else holding[0]
-        places = self.read.get(file)
-        if places is None:
-            return Place(file)
-        return Place(file, *(places.sign(way, sign) or (places.line(way), None)))
+def _place(written: Written, own: str, way: KeyPath, sign: str) -> Place:
+    """Where a character stands, in a pattern's own file if in no other."""
+    file = written.holding(way) or own
+    places = written.places.get(file)
+    if places is None:  # gone meanwhile: then the file alone is told
+        return Place(file)
+    return Place(file, *(places.sign(way, sign) or (places.line(way), None)))
 
 
 def _said(way: KeyPath, lacking: str) -> tuple[str, str]:
@@ -106,8 +93,7 @@ def _said(way: KeyPath, lacking: str) -> tuple[str, str]:
 
 def _named(sign: str) -> str:
     code = f"U+{ord(sign):04X}"
-    seen = sign.isprintable() and not unicodedata.category(sign).startswith("M")
-    return f"{sign} ({code})" if seen else code
+    return f"{sign} ({code})" if can_be_seen(sign) else code
 
 
 def _hint(lacking: str) -> str:

@@ -11,13 +11,28 @@ from publisher.source.findings import KeyPath
 from publisher.source.pattern import Pattern
 
 
+class Written:
+    """A pattern's own file and its house's, as they are read again to find places in them."""
+
+    def __init__(self, pattern: Pattern) -> None:
+        from publisher.source.syntax_tree import Places
+
+        self.places: dict[str, Places] = {}
+        """By file; the pattern's own is the first."""
+        for file in pattern.files:
+            if Path(file).suffix == ".toml":
+                with suppress(SourceError):  # gone meanwhile
+                    self.places[file] = Places(read_text(Path(file)))
+
+    def holding(self, way: KeyPath) -> str | None:
+        """The first file with a value at a way of keys."""
+        files = self.places.items()
+        return next((file for file, places in files if places.value(way) is not None), None)
+
+
 def written_at(pattern: Pattern, way: KeyPath) -> Place:
     """The line of the text at a way of keys; the pattern's file where it is in none."""
-    from publisher.source.syntax_tree import Places
-
-    for file in pattern.files:
-        with suppress(SourceError):  # a picture, or gone meanwhile
-            start = Places(read_text(Path(file))).start(way)
-            if start:
-                return Place(file, start.line)
-    return Place(pattern.path)
+    written = Written(pattern)
+    file = written.holding(way)
+    start = written.places[file].start(way) if file else None
+    return Place(file, start.line) if file and start else Place(pattern.path)

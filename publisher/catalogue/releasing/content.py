@@ -83,9 +83,8 @@ def _handed(run: Run, pattern: Pattern, hand: str, terms: str) -> Handed:
         plan = plan_from_bytes(plan_path(run.workshop.out, pattern, hand).read_bytes())
     fresh = plan is None
     plan = plan or run.bench.stages.make_plan(pattern)
-    texts = {Path(file).stem: text for file, text in run.bench.own_knots.items()}
-    texts |= {knot.name: knot.text for knot in pattern.own_knots}
-    own = {name: digest_of(text.encode()) for name, text in texts.items()}
+    texts = run.bench.knot_texts(pattern).items()
+    own = {name: digest_of(text.encode()) for name, text in texts}
     return Handed(pattern, plan, content_of(pattern, plan, terms, own), fresh)
 
 

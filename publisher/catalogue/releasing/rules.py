@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import NoReturn
 
 from publisher.catalogue.build import Run
-from publisher.catalogue.dates import date_of
 from publisher.catalogue.digests import MISSING
 from publisher.catalogue.figures import read_figures
 from publisher.catalogue.records import Record as MadeRecord
@@ -17,7 +16,7 @@ from publisher.catalogue.releasing.content import Draft
 from publisher.catalogue.releasing.record import Earlier, Record
 from publisher.catalogue.releasing.values import ReleaseError
 from publisher.catalogue.releasing.versions import after, number_of
-from publisher.catalogue.values import Errand, Result, Target
+from publisher.catalogue.values import Result, Target
 from publisher.catalogue.working import do
 from publisher.errors import Problem
 from publisher.manuscript.errata import changes_in_brief
@@ -109,11 +108,8 @@ def _drawn_otherwise(run: Run, draft: Draft, record: Record) -> list[str]:
 
 def dry_result(run: Run, draft: Draft) -> Result:
     """Everything laid out and nothing printed. ReleaseError with the problems of all editions."""
-    pattern = draft.pattern
-    lacking = run.bench.stages.find_unprintable(pattern)
-    date = date_of(pattern.date)
-    errand = Errand(pattern, run.targets, date, {}, {}, unprintable=lacking, dry=True)
-    result = do(replace(run.bench, figures=read_figures(run.workshop.out)), errand)
+    bench = replace(run.bench, figures=read_figures(run.workshop.out))
+    result = do(bench, run.dry_errand(draft.pattern))
     raise_problems(result.problems, result.trace)
     return result
 
