@@ -118,7 +118,7 @@ def _place_table(brief: Brief, chart: ChartPlan) -> Iterator[Block]:
     if not placed:
         return
     yield Heading(words("assembly.places"), words("assembly.places_lead"))
-    if not brief.on_paper or brief.edition.option("tables_as_lists", False):
+    if not brief.on_paper or brief.edition.option("tables_as_lists"):
         yield Items(tuple(_place_words(brief, chart, step, place) for step, place in placed))
         return
     columns = (
@@ -163,7 +163,7 @@ def _picture(brief: Brief, chart: ChartPlan) -> Picture:
     count = len(_places(brief, chart))
     wide = look.paper.text_width_mm
     tall = look.paper.text_bottom_mm - look.frame.title_mm
-    if not brief.edition.option("one_column", False):
+    if not brief.edition.option("one_column"):
         wide, tall = (wide - look.frame.column_gap_mm) / 2, tall * _PICTURE
     else:
         tall *= _PICTURE_LARGE

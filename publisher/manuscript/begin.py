@@ -96,7 +96,7 @@ def _start(brief: Brief, chart: ChartPlan) -> Text:
         length=notes.length(first),
         tail=notes.tail,
     )
-    if not brief.edition.option("knots_in_brief", False):  # else it is not drawn
+    if not brief.edition.option("knots_in_brief"):  # else it is not drawn
         said += words.say("begin.start_page", page=page_of(knot_target("starting-a-yarn")))
     said += words.say("begin.start_stop")
     if chart.rows == 1:

@@ -58,7 +58,7 @@ class Brief:
         self, parts: tuple[tuple[Block, ...], ...], shares: tuple[float, ...]
     ) -> list[Block]:
         """Blocks side by side, or under one another in an edition of one column."""
-        if self.edition.option("one_column", False):
+        if self.edition.option("one_column"):
             return [block for part in parts for block in part]
         return [Beside(parts, shares)]
 

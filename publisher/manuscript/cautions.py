@@ -19,7 +19,7 @@ def write_cautions(brief: Brief) -> list[Section]:
     texts = caution_words(brief, brief.plan.cautions)
     if not texts:
         return []
-    most = brief.edition.option("cautions_in_a_box", len(texts))
+    most = brief.edition.option("cautions_in_a_box") or len(texts)
     count = -(-len(texts) // most)
     ends = [round(len(texts) * k / count) for k in range(count + 1)]
     boxes = tuple(

@@ -30,10 +30,11 @@ class Edition:
     hand: Hand = "right"
     form: Form = "pages"
 
-    def option(self, key: str, default: Any) -> Any:
-        """An option of the edition's file, of the same kind as the default."""
-        value = self.options.get(key, default)
-        return float(value) if isinstance(default, float) else value
+    def option(self, key: str) -> Any:
+        """An option of the edition's file, or what is usual; of the kind that it always has."""
+        usual = OPTIONS[key].usual
+        value = self.options.get(key, usual)
+        return float(value) if isinstance(usual, float) else value
 
 
 def house_look(templates: Templates, paper: str) -> Look:

@@ -38,7 +38,7 @@ def write_glossary(brief: Brief) -> list[Section]:
 
     In brief, all follow one another and nothing but the stages is told.
     """
-    if brief.edition.option("knots_in_brief", False):
+    if brief.edition.option("knots_in_brief"):
         return [_in_brief(brief)] if brief.used_knots else []
     charts = {chart.knot: chart for chart in reversed(brief.charts)}
     sections = [_chart_knot(brief, brief.knots[name], chart) for name, chart in charts.items()]
@@ -152,7 +152,7 @@ def _in_half(brief: Brief, knot: Knot) -> bool:
 
 
 def _usual_mm(brief: Brief) -> float:
-    usual: float = brief.edition.option("knot_figure_mm", 39.0)
+    usual: float = brief.edition.option("knot_figure_mm")
     return usual
 
 
@@ -196,7 +196,7 @@ def _strip(brief: Brief, knot: Knot, hand: Hand, strands: int) -> Strip:
     for number, (figure, said) in enumerate(zip(figures, words, strict=True), 1):
         alt = brief.words("knots.alt", title=knot.title, n=number, words=figure.alt)
         pictures.append(Picture(figure.with_alt(alt), read_marks(_marks(said))))
-    column_mm = brief.edition.option("knot_column_mm", 0.0)
+    column_mm = brief.edition.option("knot_column_mm")
     gap, room = brief.edition.look.frame.column_gap_mm, brief.edition.look.paper.text_width_mm
     in_line = wide < usual and len(pictures) * (wide + gap) <= room + gap + 0.1
     return Strip(tuple(pictures), in_line=in_line, column_mm=column_mm)
@@ -210,7 +210,7 @@ def _figure_mm(brief: Brief, usual: float, stages: int) -> float:
     in_line = (room + gap) / stages - gap
     if in_line >= usual * _LEAST_SHARE:
         return min(in_line, usual)
-    under_one_another = edition.option("knot_figures_a_page", 0)
+    under_one_another = edition.option("knot_figures_a_page")
     if not under_one_another:
         return usual
     fitting = width_under_one_another(under_one_another, look)

@@ -22,7 +22,7 @@ def drawn_hands(brief: Brief, name: str) -> tuple[Hand, ...]:
     if chart is None:
         return (brief.edition.hand,)
     hands = worked_hands(chart)
-    return hands[:1] if brief.edition.option("knots_in_brief", False) else hands
+    return hands[:1] if brief.edition.option("knots_in_brief") else hands
 
 
 def procedure_hand(brief: Brief, knot: Knot) -> Hand:

@@ -13,8 +13,8 @@ from publisher.plan.classroom import shop_for_class
 def write_kit(brief: Brief) -> Section:
     """A kit a student, and what to buy for all of them with some to spare."""
     words = brief.words
-    students = brief.edition.option("students", 12)
-    spare = brief.edition.option("spare_percent", 10)
+    students = brief.edition.option("students")
+    spare = brief.edition.option("spare_percent")
     shopping = shop_for_class(brief.plan, students, spare)
     body: list[Block] = [Heading(words("kit.one"), words("kit.one_lead"))]
     for chart in brief.charts:
@@ -33,7 +33,7 @@ def write_class_notes(brief: Brief) -> Section:
     not say it earlier."""
     words = brief.words
     notes = words("kit.notes")
-    lines = NoteLines(brief.edition.option("note_lines", 0))
+    lines = NoteLines(brief.edition.option("note_lines"))
     cautions = caution_words(brief, brief.plan.cautions)
     if not cautions or "cautions" in brief.edition.sections:
         return Section("class-notes", "text", notes, notes, (lines,))

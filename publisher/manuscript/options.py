@@ -28,38 +28,39 @@ WRITERS = {
 
 @frozen
 class Option:
-    """What an option must be; `least`, the smallest number."""
+    """An option: what it is where an edition does not say it, which tells its kind, and the
+    smallest number that it can be told to be."""
 
-    kind: type[int | float | bool]
+    usual: int | float | bool
     least: float = 0.0
 
     def fault(self, value: Any) -> str | None:
         """What a value must be instead; None if it will do."""
-        number = float if self.kind is float and type(value) is int else type(value)
-        if number is self.kind and (self.kind is bool or value >= self.least):
+        kind = type(self.usual)
+        number = float if kind is float and type(value) is int else type(value)
+        if number is kind and (kind is bool or value >= self.least):
             return None
-        return (
-            "true or false" if self.kind is bool else f"{_KINDS[self.kind]}, {self.least:g} or more"
-        )
+        return "true or false" if kind is bool else f"{_KINDS[kind]}, {self.least:g} or more"
 
 
-_KINDS = {int: "a whole number", float: "a number"}
+_KINDS: Mapping[type, str] = {int: "a whole number", float: "a number"}
 
 OPTIONS: Mapping[str, Option] = {
-    "students": Option(int, 1),
-    "spare_percent": Option(int),
-    "note_lines": Option(int),
-    "row_columns": Option(int, 1),
-    "rows_in_brief": Option(bool),
-    "knots_in_brief": Option(bool),
-    "knot_figure_mm": Option(float, 10),
-    "knot_column_mm": Option(float),
-    "knot_figures_a_page": Option(int),
-    "cautions_in_a_box": Option(int, 1),
-    "tables_as_lists": Option(bool),
-    "one_column": Option(bool),
-    "sections_apart": Option(bool),
+    "students": Option(12, 1),
+    "spare_percent": Option(10),
+    "note_lines": Option(0),
+    "row_columns": Option(2, 1),
+    "rows_in_brief": Option(False),
+    "knots_in_brief": Option(False),
+    "knot_figure_mm": Option(39.0, 10),
+    "knot_column_mm": Option(0.0),
+    "knot_figures_a_page": Option(0),
+    "cautions_in_a_box": Option(0, 1),
+    "tables_as_lists": Option(False),
+    "one_column": Option(False),
+    "sections_apart": Option(False),
 }
+"""Where `cautions_in_a_box` is not said, all are in one."""
 
 CHOICES: Mapping[str, tuple[str, ...]] = {
     "hand": ("right", "left"),

@@ -18,7 +18,7 @@ def part_figures(
     """Step numbers and figure, in order; `share`: of the height that figures can have."""
     look = brief.edition.look
     wide, gap = look.paper.text_width_mm, look.frame.column_gap_mm
-    narrowest = brief.edition.option("knot_figure_mm", 39.0)
+    narrowest = brief.edition.option("knot_figure_mm")
     most = max(1, int((wide + gap + 0.1) / (narrowest + gap)))
     lines = [(count, (wide + gap) / count - gap) for count in range(most, 0, -1)]
     large = look.type["figure-words"].size_pt > _LARGE_PT

@@ -31,7 +31,7 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
         tuple(write_row(brief, chart, row) for row in chart.row_list),
         lead=(Paragraph(_intro(brief, chart), "lead-in"),),
         foot=(ColourLine(letters),),
-        columns=brief.edition.option("row_columns", 2),
+        columns=brief.edition.option("row_columns"),
         bookmark=words("contents.rows"),
         title_one=words.texts["rows.title_one"],
     )
@@ -52,7 +52,7 @@ def _intro(brief: Brief, chart: ChartPlan) -> Text:
 
 
 def _notes(brief: Brief, chart: ChartPlan) -> NoteWords:
-    in_brief = brief.edition.option("rows_in_brief", False)
+    in_brief = brief.edition.option("rows_in_brief")
     return NoteWords(brief.words, brief.measures, chart, brief=in_brief)
 
 

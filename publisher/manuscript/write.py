@@ -44,7 +44,7 @@ def write_manuscript(
     measures = Measures(words, pattern.units)
     brief = Brief(pattern, plan, knots, chosen, words, measures, templates)
     sections: list[Section] = []
-    apart = chosen.option("sections_apart", False)
+    apart = chosen.option("sections_apart")
     for name in chosen.sections:
         written = _writer(name)(brief)
         for section in [written] if isinstance(written, Section) else written:
