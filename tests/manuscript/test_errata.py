@@ -19,7 +19,7 @@ from publisher.plan import make_plan
 from publisher.plan.errata import content_of, find_errata
 from publisher.press import print_book
 from publisher.source.parts import Glue
-from publisher.source.pattern import Pattern
+from publisher.source.pattern import Fringe, FringeShape, Pattern
 
 GOLDEN = Path(__file__).parent / "golden"
 DAY = datetime(2026, 3, 20, tzinfo=UTC)
@@ -97,6 +97,35 @@ def test_finished_pieces_are_untouched_only_where_lists_or_words_changed() -> No
     longer = replace(before.charts[0].fringe, longest_mm=200.0, shortest_mm=200.0)
     fringed = replace(before, pieces=(replace(before.charts[0], fringe=longer),), version="2.0")
     assert untouched not in told(before, fringed)
+
+
+@pytest.mark.parametrize(
+    ("shape", "longest", "shortest", "tells"),
+    [
+        ("straight", 160, 160, ("The fringe is 16 cm long now, not 12 cm.", "keep the fringe")),
+        ("straight", 90, 90, ("The fringe is 9 cm long now, not 12 cm.",)),
+        ("point", 160, 120, ("use the new template", "keep the fringe of version 1.0")),
+        ("point", 120, 90, ("use the new template",)),
+    ],
+)
+def test_another_fringe_is_told_with_its_length_and_to_whom_it_is_too_late(
+    shape: FringeShape, longest: float, shortest: float, tells: tuple[str, ...]
+) -> None:
+    before = demo("tide-lines")
+    fringe = Fringe(shape, longest, shortest)
+    after = replace(before, pieces=(replace(before.charts[0], fringe=fringe),), version="2.0")
+    text = " ".join(told(before, after).split())
+    assert all(words in text for words in tells)
+    assert ("template" in text) == (shape != "straight")
+    assert ("keep the fringe" in text) == (longest > 120)
+
+
+def test_a_fringe_that_is_straight_now_has_no_template() -> None:
+    after = demo("tide-lines")
+    pointed = replace(after.charts[0], fringe=Fringe("point", 160.0, 90.0))
+    text = " ".join(told(replace(after, pieces=(pointed,), version="0.9"), after).split())
+    assert "The fringe is straight now, 12 cm long." in text
+    assert "keep the fringe of version 0.9" in text, "at the edges it is longer"
 
 
 def test_new_caution_comes_before_everything_but_what_it_means() -> None:

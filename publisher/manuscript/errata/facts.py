@@ -16,11 +16,27 @@ _LENGTHS = ("tail_mm", "full_length_mm", "dowel_length_mm", "hanging_loop_mm")
 
 def fact_words(sheet: Sheet, facts: Sequence[FactChange], piece: str) -> Iterator[Text]:
     for fact in facts:
-        if fact.name in ("fringe", "cords_mm"):
-            yield sheet.say(f"fact.{fact.name}", piece=sheet.brief.piece_name(piece))
+        if fact.name == "fringe":
+            yield _fringe(sheet, fact.before, fact.after)
+            continue
+        if fact.name == "cords_mm":
+            yield sheet.say("fact.cords_mm", piece=sheet.brief.piece_name(piece))
             continue
         was, now = (_value(sheet, fact.name, value) for value in (fact.before, fact.after))
         yield sheet.say(f"fact.{fact.name}", was=was, now=now)
+
+
+def _fringe(sheet: Sheet, before: Any, after: Any) -> Text:
+    """`before` and `after`: lengths in mm at some cords. A straight fringe has no template, and
+    cords that hang already can't be changed for longer ones."""
+    if len({*after}) > 1:
+        said = sheet.say("fact.fringe")
+    else:
+        key = "fringe_straight" if len({*before}) > 1 else "fringe_straight_too"
+        length = sheet.brief.measures.metric_or_inch
+        said = sheet.say(f"fact.{key}", was=length(max(before)), now=length(max(after)))
+    longer = any(now > was for was, now in zip(before, after, strict=True))
+    return said + (sheet.say("fact.fringe_mounted") if longer else ())
 
 
 def _value(sheet: Sheet, name: str, value: Any) -> str:
