@@ -144,7 +144,7 @@ def _listed(folder: Path) -> dict[str, str]:
 
 def test_record_says_what_it_is_and_what_it_was_made_from(first: Workshop) -> None:
     told = json.loads((folder_of(first) / "release.json").read_text("utf-8"))
-    assert (told["format"], told["slug"], told["version"]) == (1, SLUG, "1.0")
+    assert (told["format"], told["slug"], told["version"]) == (2, SLUG, "1.0")
     assert (told["date"], told["since"]) == ("2026-03-07", "")
     assert told["contents"]["right"]["charts"][0]["cells"] == ["NNNNNN", "NWWWWN", "NNNNNN"]
     assert f"source/{SLUG}.toml" in told["made_from"]
@@ -261,8 +261,8 @@ def test_other_content_under_the_same_version_is_refused(workshop: Workshop) -> 
 @pytest.mark.parametrize(
     ("old", "new", "told"),
     [
-        ("chalk white", "milk white", "the colours W milk white"),
-        ("ball_metres = 20", "ball_metres = 25", "the yarns"),
+        ("chalk white", "milk white", "W milk white (its name)"),
+        ("ball_metres = 20", "ball_metres = 25", "soft cotton (the size of its balls)"),
         ('title = "Mill Pond"', 'title = "Mill Race"', "the title"),
         ("strands = 2", "strands = 1", "what to cut"),
     ],
@@ -380,8 +380,8 @@ SPOILERS: dict[str, Callable[[Path], object]] = {
     "a number": lambda path: path.write_text("1"),
     "nested": lambda path: path.write_text("[" * 100_000),
     "a knot changed": lambda path: path.write_text(path.read_text().replace("NWWWWN", "NWWWNN")),
-    "a price": lambda path: path.write_text(
-        path.read_text().replace('"price": null', '"price": 1e999')
+    "a weight": lambda path: path.write_text(
+        path.read_text().replace('"grams_per_metre": 4.5', '"grams_per_metre": 1e999')
     ),
     "another version": lambda path: path.write_text(
         path.read_text().replace('"version": "1.0"', '"version": "1.1"')
@@ -410,7 +410,7 @@ def test_record_that_was_damaged_is_told_and_never_guessed_at(
 
 def test_record_of_a_newer_program_is_not_read(workshop: Workshop) -> None:
     record = folder_of(workshop) / "release.json"
-    record.write_text(record.read_text().replace('"format": 1', '"format": 2', 1))
+    record.write_text(record.read_text().replace('"format": 2', '"format": 3', 1))
     assert "made by a newer program than this one; use that program" in refusal(workshop)
 
 
@@ -490,10 +490,11 @@ def test_each_hand_has_errata_of_its_own(tmp_path: Path) -> None:
     assert "left-handed" not in text, "this release has nothing for that hand"
 
 
-def test_records_of_earlier_programs_are_still_read(tmp_path: Path) -> None:
+@pytest.mark.parametrize("number", [1, 2])
+def test_records_of_earlier_programs_are_still_read(tmp_path: Path, number: int) -> None:
     """Releases are kept for years. Who makes this test fail has changed what a plan's values are
     made of: give a new field a default, or raise the record's format and read this one too."""
-    kept = Path(__file__).parent / "golden/release-format-1.json"
+    kept = Path(__file__).parent / "golden" / f"release-format-{number}.json"
     folder = tmp_path / "1.0"
     folder.mkdir()
     shutil.copy(kept, folder / "release.json")
@@ -504,6 +505,7 @@ def test_records_of_earlier_programs_are_still_read(tmp_path: Path) -> None:
     assert [step.kind for step in right.parts[0].steps] == ["tie", "gap", "wrap", "trim"]
     assert right.assembly[0].placement is not None
     assert right.charts[0].first_row_from != left.charts[0].first_row_from
+    assert b'"price"' not in found.record.to_bytes(), "what yarns cost is no content any more"
 
 
 def test_field_that_was_not_there_yet_has_its_default() -> None:

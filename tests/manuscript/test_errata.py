@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import asdict, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 from shop import demo, installed
@@ -19,7 +20,7 @@ from publisher.plan import make_plan
 from publisher.plan.errata import content_of, find_errata
 from publisher.press import print_book
 from publisher.source.parts import Glue
-from publisher.source.pattern import Fringe, FringeShape, Pattern
+from publisher.source.pattern import Fringe, FringeShape, Gauge, Pattern
 
 GOLDEN = Path(__file__).parent / "golden"
 DAY = datetime(2026, 3, 20, tzinfo=UTC)
@@ -73,7 +74,7 @@ def test_rows_above_the_first_change_stay() -> None:
 
 
 def test_rows_do_not_stay_where_the_chart_is_read_otherwise() -> None:
-    """A chart turned to the other side, or a colour that is another one, concerns every row."""
+    """A chart turned to the other side concerns every row; another shade, those it is in."""
     before = demo("tide-lines")
     piece = replace(before.charts[0], first_row_from="right")
     turned = replace(before, pieces=(piece,), version="1.1")
@@ -81,15 +82,103 @@ def test_rows_do_not_stay_where_the_chart_is_read_otherwise() -> None:
     assert "Row 1 starts from the right" in told(before, turned)
     colours = (replace(before.colours[0], srgb=before.colours[1].srgb), *before.colours[1:])
     recoloured = replace(with_cells(before, (25, 1, "S")), colours=colours)
-    assert "are as they were" not in told(before, recoloured)
+    letter = colours[0].letter
+    rows = [number for number, row in enumerate(before.charts[0].cells, 1) if letter in row]
+    assert f"From row {rows[0]} on" in said(told(before, recoloured), "On the dowel?")
+
+
+FIRST_ROW = "the changes begin at the first row"
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"price": 9.0},
+        {"ball_metres": 55.0, "ball_grams": None},
+        {"grams_per_metre": 8.0},
+        {"name": "3 mm cotton, softly twisted"},
+    ],
+)
+def test_what_a_yarn_costs_weighs_or_is_called_leaves_the_rows_as_they_were(
+    changes: dict[str, Any],
+) -> None:
+    before = demo("tide-lines")
+    after = with_cells(before, (25, 1, "S"))
+    colours = [replace(one, yarn=replace(one.yarn, **changes)) for one in after.colours]
+    other = replace(after, colours=tuple(colours))
+    begun = said(told(before, after), "On the dowel?")
+    assert "From row 25 on" in begun
+    assert said(told(before, other), "On the dowel?") == begun
+    thicker = [replace(one, yarn=replace(one.yarn, diameter_mm=5.0)) for one in after.colours]
+    text = told(before, replace(after, colours=tuple(thicker)))
+    assert FIRST_ROW in said(text, "On the dowel?")
+
+
+def test_a_price_is_nothing_that_errata_tell() -> None:
+    before = demo("tide-lines")
+    dearer = [replace(one, yarn=replace(one.yarn, price=99.0)) for one in before.colours]
+    for after in (replace(before, colours=tuple(dearer)), replace(before, currency="EUR")):
+        contents = (content_of(one, make_plan(one), "T") for one in (before, after))
+        assert find_errata(*contents).is_empty
+
+
+def test_a_yarn_under_another_key_is_the_same_yarn() -> None:
+    """Keys are the writer's own: no maker is told one."""
+    before = demo("tide-lines")
+    keyed = [replace(one, yarn=replace(one.yarn, key="soft")) for one in before.colours]
+    after = replace(before, colours=tuple(keyed))
+    contents = [content_of(one, make_plan(one), "T") for one in (before, after)]
+    assert find_errata(*contents).is_empty
+    cut = with_cells(after, (1, 24, "D"))
+    assert told(before, cut) == told(before, with_cells(before, (1, 24, "D")))
+
+
+def test_only_colours_of_which_something_changed_are_listed_and_what_it_is() -> None:
+    before = demo("tide-lines")
+    first, second, *others = before.colours
+    colours = (replace(first, name="low water"), replace(second, srgb=first.srgb), *others)
+    after = replace(before, colours=colours)
+    assert in_brief(before, after) == (
+        f"{first.letter} low water (its name) and {second.letter} {second.name} (its shade)"
+    )
+    listed = told(before, after).partition("Colours and yarns")[2].split("\n  - ")[1:]
+    assert [item.split()[0] for item in listed] == [first.letter, second.letter]
+    lighter = [replace(one, yarn=replace(one.yarn, ball_metres=60.0)) for one in before.colours]
+    brief = in_brief(before, replace(before, colours=tuple(lighter)))
+    assert f"{first.yarn.name} (the size of its balls)" in brief
+    assert first.name not in brief
+
+
+def test_measures_are_named_only_where_the_printed_size_changed() -> None:
+    before = demo("tide-lines")
+    piece = before.charts[0]
+    cell = make_plan(before).charts[0].cell
+
+    def swatch(width_mm: float) -> Pattern:
+        knots = {"columns": 20, "rows": 20, "height_mm": 20 * cell.height_mm}
+        gauge = Gauge(**{**asdict(piece.gauge), **knots, "width_mm": width_mm})
+        return replace(before, pieces=(replace(piece, gauge=gauge),))
+
+    narrow = 20 * cell.width_mm
+    wide = swatch(narrow + 20)
+    assert "the measures of the panel" in in_brief(swatch(narrow), wide)
+    assert "It comes out" in told(swatch(narrow), wide)
+    hair = swatch(narrow + 0.05)
+    assert "measures" not in in_brief(swatch(narrow), hair)
+    assert "It comes out" not in told(swatch(narrow), hair)
+    retied = in_brief(before, with_cells(before, (25, 1, "S")))
+    assert "measures" not in retied
+    allowed = replace(before, pieces=(replace(piece, allowance_percent=11.0),))
+    assert "measures" not in in_brief(before, allowed)
+    assert "what is to spare for the panel" in in_brief(before, allowed)
 
 
 def test_finished_pieces_are_untouched_only_where_lists_or_words_changed() -> None:
     before = demo("tide-lines")
     untouched = "None of this affects a piece that is finished"
     assert untouched in told(before, replace(before, subtitle="Calm", version="1.0.1"))
-    dearer = [replace(one, yarn=replace(one.yarn, price=9.0)) for one in before.colours]
-    assert untouched in told(before, replace(before, colours=tuple(dearer), version="1.0.1"))
+    rolled = [replace(one, yarn=replace(one.yarn, ball_metres=55.0)) for one in before.colours]
+    assert untouched in told(before, replace(before, colours=tuple(rolled), version="1.0.1"))
     more = replace(before.charts[0], allowance_percent=20.0)
     text = told(before, replace(before, pieces=(more,), version="1.0.1"))
     assert untouched not in text, "a fact of the piece changed: in doubt, it is not claimed"

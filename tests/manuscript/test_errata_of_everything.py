@@ -49,8 +49,8 @@ def others(value: Any, name: str = "") -> Iterator[tuple[str, Any]]:
         yield name, OTHERS.get(value) or KINDS.get(name) or _other_text(value, name)
     elif isinstance(value, bool):
         yield name, not value
-    elif isinstance(value, int | float):
-        yield name, value + 1
+    elif isinstance(value, int | float):  # sizes are printed in half centimetres
+        yield name, value + (10 if name in ("width_mm", "height_mm") else 1)
 
 
 def _other_text(value: str, name: str) -> str:

@@ -21,7 +21,8 @@ from publisher.plan.errata.keeping import from_plain, to_plain
 
 RECORD = "release.json"
 MANIFEST = "MANIFEST"
-_FORMAT = 1
+_FORMAT = 2
+"""Of the records that are written; 1 had the yarns' prices in what makers are told."""
 
 
 @frozen
@@ -160,14 +161,26 @@ def _earlier(folder: Path, number: Number, whole: bool) -> Earlier:
 
 def _record(data: dict[str, Any], version: str) -> Record:
     """ValueError or another where anything is not as it was written."""
-    if data.pop("format") != _FORMAT or _digest(data["contents"]) != data.pop("contents_sha256"):
+    kind = data.pop("format")
+    known = type(kind) is int and 1 <= kind <= _FORMAT
+    if not known or _digest(data["contents"]) != data.pop("contents_sha256"):
         raise ValueError("changed")
+    if kind == 1:
+        _take_prices_out(data["contents"])
     record = from_plain(Record, data)
     if record.version != version or not record.released or "right" not in record.contents:
         raise ValueError("another release's")
     for day in filter(None, (record.date, record.released)):
         datetime.date.fromisoformat(day)
     return record
+
+
+def _take_prices_out(contents: dict[str, Any]) -> None:
+    """Read a record of format 1 as one of today, in which no price is content."""
+    for content in contents.values():
+        del content["words"]["currency"]
+        for line in (*content["yarns"], *content["shopping"]):
+            del line["price"]
 
 
 def _damage(folder: Path, record: Record, written: Filed) -> Iterator[Problem]:

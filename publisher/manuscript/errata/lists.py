@@ -8,8 +8,8 @@ from publisher import units
 from publisher.manuscript.blocks import Block, Cell, Column, Heading, Table, TableRow
 from publisher.manuscript.cutting import counted, use_words
 from publisher.manuscript.errata.desk import Sheet
+from publisher.plan.errata.content import BuyTold
 from publisher.plan.errata.values import BuyChange, CutChange
-from publisher.plan.values import BuyLine
 
 _MOST_LENGTHS = 4
 
@@ -44,7 +44,7 @@ def _shopping(sheet: Sheet) -> Table:
     return Table(columns, tuple(rows))
 
 
-def _bought(sheet: Sheet, line: BuyLine | None) -> Cell:
+def _bought(sheet: Sheet, line: BuyTold | None) -> Cell:
     """`61 m, 275 g`, and in the other system."""
     if line is None:
         return Cell(sheet("nothing"))
@@ -65,8 +65,7 @@ def _buy_means(sheet: Sheet, change: BuyChange) -> str:
     if was is None or was.yarn != now.yarn:
         return sheet("buy_new")
     if not change.short:
-        same = (was.length_m, was.mass_g, was.balls) == (now.length_m, now.mass_g, now.balls)
-        return sheet("buy_price" if same else "buy_enough")
+        return sheet("buy_enough")
     balls = (now.balls or 0) - (was.balls or 0)
     return sheet.count("buy_balls", balls) if balls > 0 else sheet("buy_more")
 

@@ -91,10 +91,11 @@ def _after_cutting(sheet: Sheet) -> Text:
 def _begun(sheet: Sheet) -> Iterator[Text]:
     """How far a piece can be worked by the old pattern."""
     many = len(sheet.brief.charts) > 1
+    other = _other_colours(sheet)
     for change in sheet.errata.charts:
-        first = first_row(change)
+        first = first_row(change, other)
         piece = sheet.brief.piece_name(change.piece)
-        if change.redrawn or first == 1 or not _rows_stay(sheet, change):
+        if first == 1 or not _rows_stay(sheet, change, other):
             key = "means.begun_anew"
         elif first is None:
             key = "means.begun_same"
@@ -106,23 +107,35 @@ def _begun(sheet: Sheet) -> Iterator[Text]:
         )
 
 
-def _rows_stay(sheet: Sheet, change: ChartChange) -> bool:
-    """Is what stands above the first changed row worked as it was?"""
-    in_use = set("".join(change.cells))
-    other = any(
-        (colour.before and colour.before.letter in in_use)
-        or (colour.after and colour.after.letter in in_use)
-        for colour in sheet.errata.colours
-    )
+def _other_colours(sheet: Sheet) -> frozenset[str]:
+    """Letters of the colours that are not the yarn, or not the shade, that they were."""
+    errata = sheet.errata
+    yarns = {change.after.key for change in errata.yarns if change.after and change.is_another}
+    shades = {
+        change.after.letter
+        for change in errata.colours
+        if change.after and {"srgb", "yarn"} & {*change.changed}
+    }
+    colours = sheet.brief.plan.colours
+    return frozenset(shades | {one.letter for one in colours if one.yarn.key in yarns})
+
+
+def _rows_stay(sheet: Sheet, change: ChartChange, other: frozenset[str]) -> bool:
+    """Whether what stands above the first changed row is worked as it was, on the same cords."""
+    chart = next(chart for chart in sheet.brief.charts if chart.id == change.piece)
     facts = any(fact.name not in _HARMLESS for fact in change.facts)
-    return not (other or facts or sheet.errata.yarns)
+    return not (change.redrawn or facts or chart.cord_colour in other)
 
 
-def first_row(change: ChartChange) -> int | None:
-    """The first row that is worked otherwise, by its new number; None where none is."""
+def first_row(change: ChartChange, other: frozenset[str]) -> int | None:
+    """The first row that is worked otherwise, by its new number; None where none is.
+
+    `other`: the letters of colours that are not what they were.
+    """
     rows: Sequence[int] = (
         *change.rows_changed,
         *change.removed,
         *(move.first for move in change.moved),
+        *(row for row, cells in enumerate(change.cells, 1) if not other.isdisjoint(cells)),
     )
     return min(rows) if rows else None

@@ -63,15 +63,12 @@ def _yarn(sheet: Sheet, change: YarnChange) -> Iterator[Text]:
     was, now = change.before, change.after
     if was is None or now is None:
         return  # told with the colours that are spun in it
-    if was.name != now.name:
+    if "name" in change.changed:
         yield sheet.say("yarn.name", was=was.name, now=now.name)
-    sizes = [(yarn.diameter_mm, yarn.grams_per_metre, yarn.fibre) for yarn in (was, now)]
-    if sizes[0] != sizes[1]:
+    if "size" in change.changed:
         yield sheet.say("yarn.size", name=now.name, was=_size(sheet, was), now=_size(sheet, now))
-    if (was.ball_metres, was.ball_grams) != (now.ball_metres, now.ball_grams):
+    if "balls" in change.changed:
         yield sheet.say("yarn.balls", name=now.name)
-    if was.price != now.price:
-        yield sheet.say("yarn.price", name=now.name)
 
 
 def _size(sheet: Sheet, yarn: YarnTold) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from publisher.manuscript.phrases import listed, ranges
 from publisher.manuscript.words import Words
-from publisher.plan.errata.values import ChartChange, Errata, PieceName
+from publisher.plan.errata.values import ChartChange, ColourChange, Errata, PieceName
 
 _MOST_ROWS = 12
 
@@ -25,12 +25,7 @@ def _changes(errata: Errata, words: Words) -> Iterator[str]:
             yield words(f"{table}.piece_{kind}", piece=_name(piece))
     for chart in errata.charts:
         yield from _chart(chart, words)
-    if errata.colours:
-        names = [change.after or change.before for change in errata.colours]
-        told = [f"{colour.letter} {colour.name}" for colour in names if colour]
-        yield words(f"{table}.colours", colours=listed(words, told))
-    if errata.yarns:
-        yield words(f"{table}.yarns")
+    yield from _colours(errata, words)
     for part in errata.parts:
         yield words(f"{table}.part", piece=part.piece.replace("-", " "))
     for key in ("assembly", "cutting", "shopping", "knots", "order"):
@@ -38,6 +33,24 @@ def _changes(errata: Errata, words: Words) -> Iterator[str]:
             yield words(f"{table}.{key}")
     for change in errata.words:
         yield words(f"{table}.{change.name}")
+
+
+def _colours(errata: Errata, words: Words) -> Iterator[str]:
+    """Each colour and yarn of which something changed, and what that is."""
+    table = "errata.brief"
+    for colour in errata.colours:
+        told = colour.after or colour.before
+        if told:
+            what = [words(f"{table}.colour.{name}") for name in colour.changed or _fate(colour)]
+            yield f"{told.letter} {told.name} ({listed(words, what)})"
+    for yarn in errata.yarns:
+        if yarn.after and yarn.changed:
+            what = [words(f"{table}.yarn.{name}") for name in yarn.changed]
+            yield f"{yarn.after.name} ({listed(words, what)})"
+
+
+def _fate(change: ColourChange) -> tuple[str]:
+    return ("added",) if change.before is None else ("removed",)
 
 
 def _name(piece: PieceName) -> str:
@@ -58,5 +71,7 @@ def _chart(chart: ChartChange, words: Words) -> Iterator[str]:
         yield words(f"{table}.{key}", rows=told, piece=piece)
     if chart.removed:
         yield words.count(f"{table}.removed", len(chart.removed), piece=piece)
-    if chart.facts or chart.renamed or chart.lengths or (chart.ties and not rows):
-        yield words(f"{table}.piece", piece=piece)
+    facts = [fact.name for fact in chart.facts]
+    more = {"lengths": chart.lengths, "renamed": chart.renamed, "ties": chart.ties and not rows}
+    for name in (*facts, *(name for name, told in more.items() if told)):
+        yield words(f"{table}.fact.{name}", piece=piece)

@@ -6,10 +6,10 @@ from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import groupby
 
-from publisher.plan.errata.content import Content
+from publisher.plan.errata.content import BuyTold, Content
 from publisher.plan.errata.values import BuyChange, CutChange, MoreToBuy
 from publisher.plan.shopping import ball_metres, whole_up
-from publisher.plan.values import BuyLine, CutLine, Purpose
+from publisher.plan.values import CutLine, Purpose
 
 _Key = tuple[str, Purpose, str]
 _Lengths = tuple[tuple[int, float], ...]
@@ -73,14 +73,14 @@ def buy_changes(
     )
 
 
-def _amounts(line: BuyLine | None) -> tuple[object, ...]:
+def _amounts(line: BuyTold | None) -> tuple[object, ...]:
     """What a line says, whatever its colour's letter is."""
     if line is None:
         return ()
-    return line.yarn, line.length_m, line.mass_g, line.balls, line.price
+    return line.yarn, line.length_m, line.mass_g, line.balls
 
 
-def _is_short(before: Content, after: Content, was: BuyLine | None, now: BuyLine | None) -> bool:
+def _is_short(before: Content, after: Content, was: BuyTold | None, now: BuyTold | None) -> bool:
     """Who has bought whole balls has what is on them; who has not has what the list said."""
     if now is None:
         return False
@@ -117,7 +117,7 @@ def more_after_cutting(
 
 
 def _missing_yarn(
-    before: Content, after: Content, was: BuyLine, now: BuyLine, more_mm: float
+    before: Content, after: Content, was: BuyTold, now: BuyTold, more_mm: float
 ) -> MoreToBuy | None:
     """None where there is enough, or where all of it is another yarn, and bought anew."""
     if was.yarn != now.yarn:

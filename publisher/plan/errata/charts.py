@@ -9,6 +9,7 @@ from itertools import groupby
 from publisher.frozen import frozen
 from publisher.plan.errata.align import Pairs, align
 from publisher.plan.errata.content import ChartTold
+from publisher.plan.errata.parts import size_change
 from publisher.plan.errata.values import CellRun, ChartChange, FactChange, RowMove
 from publisher.plan.values import Note
 
@@ -195,9 +196,7 @@ def _facts(both: _Both) -> Iterator[FactChange]:
     if before.full_length_mm not in (None, after.full_length_mm):
         yield FactChange("full_length_mm", before.full_length_mm, after.full_length_mm)
     same_size = len(before.cells[0]) == len(after.cells[0])
-    if (before.width_mm, before.height_mm) != (after.width_mm, after.height_mm):
-        sizes = (before.width_mm, before.height_mm), (after.width_mm, after.height_mm)
-        yield FactChange("size", *sizes)
+    yield from size_change(before, after)
     if _fringe(before) != _fringe(after) or (same_size and before.fringe_mm != after.fringe_mm):
         yield FactChange("fringe", _fringe(before), _fringe(after))
     elif same_size and before.cords_mm != after.cords_mm:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 
-from publisher.plan.errata.content import ColourTold, YarnTold
+from publisher.plan.errata.content import ColourTold, Content, YarnTold
 from publisher.plan.errata.values import ColourChange, YarnChange
 
 _KEYS: tuple[Callable[[ColourTold], object], ...] = (
@@ -27,6 +28,23 @@ def match_letters(before: Sequence[ColourTold], after: Sequence[ColourTold]) -> 
                 letters[old.letter] = same.letter
                 free.remove(same)
     return letters
+
+
+def with_keys_of(before: Content, after: Content) -> Content:
+    """The old content, a yarn that is only called by another key now under that key.
+
+    A key is what the writer's files call a yarn by; no maker is told it.
+    """
+    known, now = {yarn.key for yarn in before.yarns}, {yarn.key for yarn in after.yarns}
+    gone = [yarn for yarn in before.yarns if yarn.key not in now]
+    fresh = {replace(yarn, key=""): yarn.key for yarn in after.yarns if yarn.key not in known}
+    keys = {yarn.key: fresh.get(replace(yarn, key=""), yarn.key) for yarn in gone}
+    return replace(
+        before,
+        yarns=tuple(replace(yarn, key=keys.get(yarn.key, yarn.key)) for yarn in before.yarns),
+        colours=tuple(replace(one, yarn=keys.get(one.yarn, one.yarn)) for one in before.colours),
+        shopping=tuple(replace(one, yarn=keys.get(one.yarn, one.yarn)) for one in before.shopping),
+    )
 
 
 def colour_changes(

@@ -1,7 +1,7 @@
 """What a release is known by: all that a plan and the writer's own words tell a maker, as values.
 
-Not in it: the version, the date, and everything that only changes how pages look. Lengths in mm,
-to a thousandth, so that no machine's arithmetic makes another content.
+Not in it: the version, the date, what yarns cost, and everything that only changes how pages look.
+Lengths in mm, to a thousandth, so that no machine's arithmetic makes another content.
 """
 
 from __future__ import annotations
@@ -43,8 +43,19 @@ class YarnTold:
     grams_per_metre: float
     ball_metres: float | None
     ball_grams: float | None
-    price: float | None
     fibre: Fibre | None
+
+
+@frozen
+class BuyTold:
+    """What to buy of one colour, whatever it costs. `left_m`: what stays on the balls."""
+
+    colour: str
+    yarn: str
+    length_m: float
+    mass_g: float
+    balls: int | None
+    left_m: float | None
 
 
 @frozen
@@ -146,7 +157,7 @@ class Content:
     parts: tuple[PartTold, ...]
     assembly: tuple[AssemblyPlan, ...]
     cutting: tuple[CutLine, ...]
-    shopping: tuple[BuyLine, ...]
+    shopping: tuple[BuyTold, ...]
     cautions: tuple[str, ...]
     knots: Mapping[str, str]
 
@@ -169,7 +180,7 @@ def content_of(
         parts=tuple(map(_part, plan.parts)),
         assembly=plan.assembly,
         cutting=plan.cutting_list,
-        shopping=plan.shopping,
+        shopping=tuple(map(_buy, plan.shopping)),
         cautions=plan.cautions,
         knots={name: own.get(name, "") for name in plan.knot_names},
     )
@@ -184,7 +195,6 @@ def _words(pattern: Pattern, terms: str) -> dict[str, tuple[str, ...]]:
         "contact": (pattern.contact,),
         "level": (pattern.level,),
         "about": pattern.about,
-        "currency": (pattern.currency or "",),
         "terms": tuple(" ".join(part.split()) for part in terms.split("\n\n") if part.strip()),
     }
     return {name: tuple(filter(None, paragraphs)) for name, paragraphs in texts.items()}
@@ -199,11 +209,14 @@ def _yarns(plan: Plan) -> tuple[YarnTold, ...]:
             yarn.grams_per_metre,
             yarn.ball_metres,
             yarn.ball_grams,
-            yarn.price,
             yarn.fibre,
         )
         for yarn in dict.fromkeys(colour.yarn for colour in plan.colours)
     )
+
+
+def _buy(line: BuyLine) -> BuyTold:
+    return BuyTold(line.colour, line.yarn, line.length_m, line.mass_g, line.balls, line.left_m)
 
 
 def _chart(chart: ChartPlan) -> ChartTold:

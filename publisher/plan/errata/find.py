@@ -8,7 +8,7 @@ from typing import TypeVar
 
 from publisher.plan.errata.amounts import buy_changes, cut_changes, more_after_cutting
 from publisher.plan.errata.charts import chart_change
-from publisher.plan.errata.colours import colour_changes, match_letters, yarn_changes
+from publisher.plan.errata.colours import colour_changes, match_letters, with_keys_of, yarn_changes
 from publisher.plan.errata.content import ChartTold, Content, PartTold
 from publisher.plan.errata.parts import part_change, place_changes
 from publisher.plan.errata.values import Errata, KnotChange, PieceName, WordChange
@@ -16,6 +16,7 @@ from publisher.plan.errata.values import Errata, KnotChange, PieceName, WordChan
 
 def find_errata(before: Content, after: Content) -> Errata:
     """What changed; empty if and only if the contents are equal in all that makers are told."""
+    before = with_keys_of(before, after)
     letters = match_letters(before.colours, after.colours)
     cutting = cut_changes(before.cutting, after.cutting, letters)
     found = Errata(
@@ -42,7 +43,17 @@ def find_errata(before: Content, after: Content) -> Errata:
         knots=tuple(_knots(before.knots, after.knots)),
         words=tuple(_words(before.words, after.words)),
     )
-    return replace(found, order=True) if found.is_empty and before != after else found
+    other = found.is_empty and _unmeasured(before) != _unmeasured(after)
+    return replace(found, order=True) if other else found
+
+
+def _unmeasured(content: Content) -> Content:
+    """The content without its sizes, which are kept finer than they are printed."""
+    return replace(
+        content,
+        charts=tuple(replace(chart, width_mm=0.0, height_mm=0.0) for chart in content.charts),
+        parts=tuple(replace(part, width_mm=0.0, height_mm=0.0) for part in content.parts),
+    )
 
 
 _Name = TypeVar("_Name", str, PieceName)

@@ -6,8 +6,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
+from publisher import units
 from publisher.plan.errata.align import align
-from publisher.plan.errata.content import PartTold, StepTold
+from publisher.plan.errata.content import ChartTold, PartTold, StepTold
 from publisher.plan.errata.values import FactChange, PartChange, PlaceChange, StepChange
 from publisher.plan.part_values import AssemblyPlan
 
@@ -31,9 +32,18 @@ def _facts(before: PartTold, after: PartTold) -> Iterator[FactChange]:
         was, now = getattr(before, name), getattr(after, name)
         if was != now:
             yield FactChange(name, was, now)
-    sizes = (before.width_mm, before.height_mm), (after.width_mm, after.height_mm)
-    if sizes[0] != sizes[1]:
-        yield FactChange("size", *sizes)
+    yield from size_change(before, after)
+
+
+def size_change(before: ChartTold | PartTold, after: ChartTold | PartTold) -> Iterator[FactChange]:
+    """Of a finished size that is printed otherwise than it was: to half cm and quarter inches."""
+    was, now = ((piece.width_mm, piece.height_mm) for piece in (before, after))
+    if _printed(*was) != _printed(*now):
+        yield FactChange("size", was, now)
+
+
+def _printed(*lengths_mm: float) -> list[tuple[str, str]]:
+    return [(units.centimetres(length_mm), units.inches(length_mm)) for length_mm in lengths_mm]
 
 
 def _cords(part: PartTold, letters: Mapping[str, str] | None) -> list[object]:

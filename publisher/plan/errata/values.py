@@ -6,9 +6,9 @@ from dataclasses import replace
 from typing import Literal
 
 from publisher.frozen import frozen
-from publisher.plan.errata.content import ColourTold, StepTold, YarnTold
+from publisher.plan.errata.content import BuyTold, ColourTold, StepTold, YarnTold
 from publisher.plan.part_values import AssemblyPlan
-from publisher.plan.values import BuyLine, Purpose
+from publisher.plan.values import Purpose
 
 
 @frozen
@@ -35,6 +35,15 @@ class ColourChange:
     before: ColourTold | None
     after: ColourTold | None
 
+    @property
+    def changed(self) -> tuple[Literal["letter", "name", "srgb", "yarn"], ...]:
+        """What of a colour that was there before."""
+        if self.before is None or self.after is None:
+            return ()
+        names: tuple[Literal["letter", "name", "srgb", "yarn"], ...]
+        names = ("letter", "name", "srgb", "yarn")
+        return tuple(n for n in names if getattr(self.before, n) != getattr(self.after, n))
+
 
 @frozen
 class YarnChange:
@@ -44,13 +53,37 @@ class YarnChange:
     after: YarnTold | None
 
     @property
+    def changed(self) -> tuple[Literal["name", "size", "balls"], ...]:
+        """What of a yarn that was there before: its name, thickness, weight or fibre, its balls."""
+        if self.before is None or self.after is None:
+            return ()
+        was, now = self.before, self.after
+        parts: dict[Literal["name", "size", "balls"], bool] = {
+            "name": was.name != now.name,
+            "size": (was.diameter_mm, was.grams_per_metre, was.fibre)
+            != (now.diameter_mm, now.grams_per_metre, now.fibre),
+            "balls": (was.ball_metres, was.ball_grams) != (now.ball_metres, now.ball_grams),
+        }
+        return tuple(name for name, other in parts.items() if other)
+
+    @property
+    def is_another(self) -> bool:
+        """Whether it is thicker or thinner, or of another fibre, than it was.
+
+        Another name or weight, or balls of another size, make no row other than it was.
+        """
+        if self.before is None or self.after is None:
+            return False  # told with the colours that are spun in it
+        was, now = self.before, self.after
+        return (was.diameter_mm, was.fibre) != (now.diameter_mm, now.fibre)
+
+    @property
     def sold_otherwise(self) -> bool:
-        """Is it the same yarn, at another price or on other balls?"""
+        """Is it the same yarn, on other balls?"""
         if self.before is None or self.after is None:
             return False
         was, now = (
-            replace(yarn, ball_metres=None, ball_grams=None, price=None)
-            for yarn in (self.before, self.after)
+            replace(yarn, ball_metres=None, ball_grams=None) for yarn in (self.before, self.after)
         )
         return was == now
 
@@ -178,8 +211,8 @@ class BuyChange:
     """
 
     colour: str
-    before: BuyLine | None
-    after: BuyLine | None
+    before: BuyTold | None
+    after: BuyTold | None
     short: bool
 
 
@@ -245,7 +278,7 @@ class Errata:
     @property
     def touches_finished(self) -> bool:
         """Whether a finished piece may differ from what is told now, or its owner should read
-        something: not where only lists, prices and words changed. In doubt, it does."""
+        something: not where only lists and words changed. In doubt, it does."""
         return self._of_the_work or any(change.name == "terms" for change in self.words)
 
     @property
