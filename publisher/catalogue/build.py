@@ -196,11 +196,20 @@ class Run:
         lacking = self.bench.stages.find_unprintable(pattern)
         return Errand(pattern, task.stale, date, plans, known, pages, parts, students, lacking)
 
-    def dry_errand(self, pattern: Pattern) -> Errand:
-        """Lay all targets of a pattern out, and print none."""
+    def dry_errand(
+        self,
+        pattern: Pattern,
+        plans: Mapping[str, bytes] | None = None,
+        targets: Sequence[Target] | None = None,
+    ) -> Errand:
+        """Lay targets of a pattern out, all of them if none is named, and print none.
+
+        `plans`: those that are known, by the hand that they are for.
+        """
+        targets = self.targets if targets is None else tuple(targets)
         lacking = self.bench.stages.find_unprintable(pattern)
         date = date_of(pattern.date)
-        return Errand(pattern, self.targets, date, {}, {}, unprintable=lacking, dry=True)
+        return Errand(pattern, targets, date, plans or {}, {}, unprintable=lacking, dry=True)
 
     def _kept_of(self, task: Task, path_of: Callable[[Path, str, Target], Path]) -> _Kept:
         """What was kept of targets, drawn pages or figures of parts, as it was before."""

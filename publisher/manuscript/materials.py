@@ -17,7 +17,7 @@ from publisher.manuscript.brief import Brief
 from publisher.manuscript.cutting import cord_tables, cords_target, cutting_table
 from publisher.manuscript.lists import as_lists
 from publisher.manuscript.part_needs import part_sizes, part_tools
-from publisher.manuscript.shopping import shopping_table
+from publisher.manuscript.shopping import price_table, shopping_table
 from publisher.plan.values import BuyLine, ChartPlan
 
 _GAUGE = 20  # knots across a swatch
@@ -87,11 +87,19 @@ def shopping_blocks(
     """A shopping list under its heading, or another one, with or without the knots made of it."""
     lead = brief.words("materials.shopping_lead", yarns="; ".join(_yarns(brief)))
     head = heads or brief.words("materials.shopping")
+    table = shopping_table(brief, shopping, with_knots=knots and bool(brief.charts))
     heading = Heading(head, lead, target="shopping-list")
-    return [
-        heading,
-        *as_lists(brief, shopping_table(brief, shopping, with_knots=knots and bool(brief.charts))),
-    ]
+    return [heading, *as_lists(brief, table), *_price_blocks(brief, shopping)]
+
+
+def _price_blocks(brief: Brief, shopping: Sequence[BuyLine]) -> list[Block]:
+    """What a shopping list costs, of which month; nothing where that is not to be printed."""
+    table, day = price_table(brief, shopping), brief.pattern.prices_as_of
+    if table is None or day is None:
+        return []
+    month = f"{brief.words(f'months.{day.month}')} {day.year}"
+    lead = brief.words("materials.prices_lead", month=month)
+    return [Heading(brief.words("materials.prices"), lead), *as_lists(brief, table)]
 
 
 def _yarns(brief: Brief) -> list[str]:

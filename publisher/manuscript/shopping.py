@@ -11,17 +11,14 @@ from publisher.plan.values import BuyLine
 
 
 def shopping_table(brief: Brief, shopping: Sequence[BuyLine], *, with_knots: bool) -> Table:
-    """One line a colour: knots, length, weight, balls and, where known, price."""
+    """One line a colour: knots, length, weight and balls."""
     words = brief.words
     balls = any(line.balls is not None for line in shopping)
-    prices = any(line.price is not None for line in shopping)
-    currency = brief.pattern.currency or ""
     number_columns = [
         *([("knots", 18, "")] if with_knots else []),
         *(_length_columns(brief)),
         *(_mass_columns(brief)),
         *([("balls", 14, "")] if balls else []),
-        *([("price", 18, currency)] if prices else []),
     ]
     columns = (
         Column(words("materials.colour"), 50),
@@ -36,12 +33,12 @@ def shopping_table(brief: Brief, shopping: Sequence[BuyLine], *, with_knots: boo
             (
                 Cell(f"{line.colour}  {brief.plan.colour(line.colour).name}", swatch=line.colour),
                 *([] if knots is None else [Cell(units.whole(knots.get(line.colour, 0)))]),
-                *_numbers(brief, line, balls=balls, prices=prices),
+                *_numbers(brief, line, balls=balls),
             )
         )
         for line in shopping
     ]
-    rows.append(_together(brief, shopping, knots, balls=balls, prices=prices))
+    rows.append(_together(brief, shopping, knots, balls=balls))
     return Table(columns, tuple(rows))
 
 
@@ -65,7 +62,7 @@ def _knots(brief: Brief) -> dict[str, int]:
     return counts
 
 
-def _numbers(brief: Brief, line: BuyLine, *, balls: bool, prices: bool) -> list[Cell]:
+def _numbers(brief: Brief, line: BuyLine, *, balls: bool) -> list[Cell]:
     length_mm = line.length_m * 1000
     lengths = [units.metres(length_mm), units.yards(length_mm)]
     masses = [units.grams(line.mass_g), units.ounces(line.mass_g)]
@@ -75,8 +72,6 @@ def _numbers(brief: Brief, line: BuyLine, *, balls: bool, prices: bool) -> list[
     cells = [Cell(text) for text in (*lengths, *masses)]
     if balls:
         cells.append(Cell("" if line.balls is None else units.whole(line.balls)))
-    if prices:
-        cells.append(Cell("" if line.price is None else units.decimal(line.price, 2)))
     return cells
 
 
@@ -86,7 +81,6 @@ def _together(
     knots: dict[str, int] | None,
     *,
     balls: bool,
-    prices: bool,
 ) -> TableRow:
     """The sums of the numbers printed above."""
     lengths = [
@@ -110,6 +104,48 @@ def _together(
     cells += [Cell(text) for text in masses]
     if balls:
         cells.append(Cell(units.whole(sum(line.balls or 0 for line in shopping))))
-    if prices:
-        cells.append(Cell(units.decimal(sum(line.price or 0.0 for line in shopping), 2)))
     return TableRow((Cell(brief.words("materials.together")), *cells), "total")
+
+
+def price_table(brief: Brief, shopping: Sequence[BuyLine]) -> Table | None:
+    """What each yarn of a shopping list costs, and all of it where every price is known.
+
+    None where no price is asked for, or none is known.
+    """
+    words, currency = brief.words, brief.pattern.currency or ""
+    priced: dict[str, list[BuyLine]] = {}
+    for line in shopping if brief.pattern.prices_as_of else ():
+        if line.price is not None:
+            priced.setdefault(line.yarn, []).append(line)
+    if not priced:
+        return None
+    yarns = {colour.yarn.key: colour.yarn for colour in brief.plan.colours}
+    columns = (
+        Column(words("materials.yarn"), 74),
+        Column(words("materials.ball_price"), 26, currency, right=True),
+        Column(words("materials.balls"), 26, right=True),
+        Column(words("materials.price"), 26, currency, right=True),
+    )
+    rows = [
+        TableRow(
+            (
+                Cell(yarns[key].name),
+                Cell(units.decimal(yarns[key].price or 0.0, 2)),
+                *_cost(lines),
+            )
+        )
+        for key, lines in priced.items()
+    ]
+    if len(rows) > 1 and all(line.price is not None for line in shopping):
+        rows.append(
+            TableRow((Cell(words("materials.together")), Cell(""), *_cost(shopping)), "total")
+        )
+    return Table(columns, tuple(rows))
+
+
+def _cost(lines: Sequence[BuyLine]) -> tuple[Cell, Cell]:
+    """How many balls, and what they cost."""
+    balls = sum(line.balls or 0 for line in lines)
+    return Cell(units.whole(balls)), Cell(
+        units.decimal(sum(line.price or 0.0 for line in lines), 2)
+    )

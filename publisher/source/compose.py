@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 
 from publisher.source.assemble import make_assembly
@@ -48,7 +49,24 @@ def compose(given: Given, slug: str) -> Pattern:
         files=_files(given, pieces, own_knots),
         assembly=assembly,
         own_knots=own_knots,
+        prices_as_of=_prices_as_of(given),
     )
+
+
+def _prices_as_of(given: Given) -> datetime.date | None:
+    """Of which day the prices to be printed are; None where none are asked for."""
+    table, house = given.table, given.house
+    own = table.prices is not None
+    if not (table.prices if own else house.prices):
+        return None
+    day = table.prices_as_of or house.prices_as_of
+    files = (given.file, given.house_file)
+    doubtful = any(given.findings.knows(file, "prices_as_of") for file in files)
+    if day is None and not doubtful and given.house_known:
+        message = "prices are printed with their month, but nothing says of which one they are"
+        hint = "add a line such as prices_as_of = 2026-09-01"
+        given.findings.add(given.file if own else given.house_file, ("prices",), message, hint)
+    return day
 
 
 def _own_knots(given: Given, pieces: tuple[Piece, ...]) -> tuple[OwnKnot, ...]:

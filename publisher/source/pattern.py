@@ -161,6 +161,8 @@ class Pattern:
     assembly: tuple[AssemblyStep, ...] = ()
     own_knots: tuple[OwnKnot, ...] = ()
     """Those that the steps tie, by name."""
+    prices_as_of: datetime.date | None = None
+    """When the prices that are printed were looked up; None: none are printed."""
 
     @property
     def charts(self) -> tuple[ChartPiece, ...]:

@@ -48,6 +48,14 @@ def _not_number(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
     return f"`{path[-1]}` must be {what}, not {shown(value)}", _as_written(rule)
 
 
+def _not_yes_or_no(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Said:
+    value = detail["input"]
+    if isinstance(value, str) and value.lower() in ("true", "false"):
+        message = f"`{path[-1]}` has quotes round its {value.lower()}"
+        return message, f"write {path[-1]} = {value.lower()}"
+    return f"`{path[-1]}` must be true or false, not {shown(value)}", _as_written(rule)
+
+
 def _is_number(value: str) -> bool:
     try:
         return math.isfinite(float(value))
@@ -164,6 +172,7 @@ SAYINGS: dict[str, Callable[[KeyPath, Rule | None, ErrorDetails], Said]] = {
     "control_character": _control,
     "int_type": _not_number,
     "float_type": _not_number,
+    "bool_type": _not_yes_or_no,
     "greater_than": _out_of_range,
     "greater_than_equal": _out_of_range,
     "less_than_equal": _out_of_range,

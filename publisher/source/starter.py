@@ -26,6 +26,9 @@ What you would tell a maker about this piece. Write as much as you like.
 An empty line begins a new paragraph.
 '''
 # designer = "Your name"  # take the first # away to use a line; better once, in house.toml
+# currency = "GBP"        # of the yarns' prices
+# prices = true           # prints what everything costs under the shopping list,
+# prices_as_of = 2026-09-01    # and the month that the prices are of
 
 
 # The colours. Each has a letter, N for example, and that letter is one knot in the chart below.
@@ -60,6 +63,7 @@ name = "3 mm soft cotton"
 diameter_mm = 3.0
 grams_per_metre = 4.5
 ball_metres = 100         # how much is on one ball, so that balls can be counted
+# price = 6.50            # what a ball costs; it needs the currency that is at the top
 
 
 # The piece. The chart is the picture: a line for each row, from the top, and a letter for each

@@ -274,6 +274,34 @@ def test_whatever_a_buyer_is_told_is_content(
     assert told in refusal(workshop)
 
 
+PRICED = {"ball_metres = 20": "ball_metres = 20\nprice = 6.50"}
+PRICES = 'date = 2026-03-07\ncurrency = "GBP"\nprices = true\nprices_as_of = 2026-02-01'
+
+
+@pytest.mark.parametrize("printed", [True, False])
+def test_a_price_is_no_part_of_what_a_release_is_known_by(tmp_path: Path, printed: bool) -> None:
+    """A dearer ball, another month or currency, or prices printed or not: the same version."""
+    workshop = workshop_in(tmp_path)
+    head = PRICES if printed else 'date = 2026-03-07\ncurrency = "GBP"'
+    prices = {**PRICED, "date = 2026-03-07": head}
+    write_pattern(workshop, **prices)
+    assert release_it(workshop, ("booklet", "plain-text")).state == "made"
+    told = (folder_of(workshop) / f"{SLUG}-1.0-plain-text.txt").read_text("utf-8")
+    assert ("6.50" in told, "February 2026" in told) == (printed, printed)
+    before = files_in(folder_of(workshop))
+    for changes in (
+        {**prices, "ball_metres = 20": "ball_metres = 20\nprice = 123456.78"},
+        {"date = 2026-03-07": PRICES.replace("2026-02-01", "2026-11-01").replace("GBP", "USD")},
+        {},
+        {**PRICED, "date = 2026-03-07": PRICES},
+    ):
+        write_pattern(workshop, **changes)
+        assert release_it(workshop, ("booklet", "plain-text")).state == "there"
+        assert files_in(folder_of(workshop)) == before
+    write_pattern(workshop, **prices, NWWWWN="NWNNWN")
+    assert "with other content: row 2 of the panel" in refusal(workshop)
+
+
 def test_terms_of_use_are_content(workshop: Workshop) -> None:
     terms = workshop.out.parent / "templates/terms/personal-use.txt"
     terms.parent.mkdir(parents=True)

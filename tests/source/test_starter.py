@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -46,8 +47,13 @@ def test_its_chart_uses_every_colour_that_it_explains(tmp_path: Path) -> None:
 
 
 def test_the_lines_it_offers_as_notes_work_when_they_are_used(tmp_path: Path) -> None:
-    text = starter_pattern("otter").replace("# designer", "designer").replace("# gauge", "gauge")
+    text = starter_pattern("otter")
+    for key in ("designer", "gauge", "currency", "prices", "prices_as_of", "price"):
+        assert f"# {key} = " in text
+        text = text.replace(f"# {key} = ", f"{key} = ")
     pattern = read(tmp_path, "otter", text)
+    assert (pattern.currency, pattern.prices_as_of) == ("GBP", date(2026, 9, 1))
+    assert pattern.colours[0].yarn.price == 6.5
     assert pattern.designer == "Your name"
     assert piece(pattern).gauge.yarn_mm_per_knot == 66
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -51,12 +52,28 @@ class Draft:
         return self.hands["right"].pattern
 
     @property
+    def without_prices(self) -> Draft:
+        """The same, as it would be if nobody knew what a yarn costs."""
+        return replace(self, hands={hand: _unpriced(it) for hand, it in self.hands.items()})
+
+    @property
     def version_place(self) -> Place:
         """Where the version stands in the pattern's file."""
         from publisher.source.syntax_tree import Places
 
         text = read_text(Path(self.pattern.path))
         return Place(self.pattern.path, Places(text).line(("version",)))
+
+
+def _unpriced(handed: Handed) -> Handed:
+    pattern, plan = handed.pattern, handed.plan
+    colours = tuple(replace(one, yarn=replace(one.yarn, price=None)) for one in pattern.colours)
+    shopping = tuple(replace(line, price=None) for line in plan.shopping)
+    return replace(
+        handed,
+        pattern=replace(pattern, colours=colours, prices_as_of=None),
+        plan=replace(plan, colours=colours, shopping=shopping),
+    )
 
 
 def read_draft(run: Run, path: Path) -> Draft:

@@ -15,7 +15,7 @@ from publisher.catalogue.records import record_path
 from publisher.catalogue.releasing.content import Draft
 from publisher.catalogue.releasing.pictures import listing_pictures, read_listing
 from publisher.catalogue.releasing.record import Edition, Record
-from publisher.catalogue.releasing.rules import raise_problems
+from publisher.catalogue.releasing.rules import layouts, raise_problems
 from publisher.catalogue.values import COMPANIONS
 from publisher.catalogue.working import Planned, lay_out
 from publisher.errors import OutputError, Place, Problem
@@ -48,13 +48,14 @@ def build_editions(run: Run, draft: Draft) -> Built:
         if digest_of_file(source) != digest:
             raise _meddled(source)
     files: dict[str, bytes] = {}
+    layout = layouts(run, draft, run.targets if draft.pattern.prices_as_of else (COMPANIONS,))
     editions: list[Edition] = []
     made_from: dict[str, str] = {}
     for target in run.targets:
         record = MadeRecord.read(record_path(out, draft.pattern.slug, target))
         if record is None:
             raise _meddled(out / draft.pattern.slug)
-        editions.append(Edition(target.edition, target.paper, record.layout))
+        editions.append(Edition(target.edition, target.paper, layout.get(target, record.layout)))
         made_from |= record.inputs
         for name, digest in record.files.items():
             if target != COMPANIONS or name == _CUTTING:

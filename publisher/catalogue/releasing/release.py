@@ -152,7 +152,7 @@ class _Job:
 
     def rehearse(self) -> Released:
         """Lay everything out, print and write nothing, and tell what there would be."""
-        dry_result(self.run, self.draft)
+        dry_result(self.run, self.draft, self.run.targets)
         names: list[str] = []
         for target in self.run.targets:
             if target == COMPANIONS:

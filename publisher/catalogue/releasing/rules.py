@@ -10,6 +10,7 @@ from typing import NoReturn
 from publisher.catalogue.build import Run
 from publisher.catalogue.digests import MISSING
 from publisher.catalogue.figures import read_figures
+from publisher.catalogue.kept import plan_to_bytes
 from publisher.catalogue.records import Record as MadeRecord
 from publisher.catalogue.records import changes
 from publisher.catalogue.releasing.content import Draft
@@ -97,19 +98,26 @@ def errata_by_hand(record: Record, draft: Draft) -> dict[str, Errata]:
 
 def _drawn_otherwise(run: Run, draft: Draft, record: Record) -> list[str]:
     """The editions whose pages would not be the same, found by laying them out again."""
-    result = dry_result(run, draft)
-    layouts = {(one.edition, one.paper): one.layout for one in record.editions}
+    known = {(one.edition, one.paper): one.layout for one in record.editions}
     return [
-        made.target.name
-        for made in result.made
-        if layouts.get((made.target.edition, made.target.paper), MISSING) != made.digest
+        target.name
+        for target, layout in layouts(run, draft, run.targets).items()
+        if known.get((target.edition, target.paper), MISSING) != layout
     ]
 
 
-def dry_result(run: Run, draft: Draft) -> Result:
-    """Everything laid out and nothing printed. ReleaseError with the problems of all editions."""
+def layouts(run: Run, draft: Draft, targets: Sequence[Target]) -> dict[Target, str]:
+    """The digests of these targets' layouts, as they are without any price: that another one, in
+    the house's file, is no reason for a new version."""
+    result = dry_result(run, draft.without_prices, targets)
+    return {made.target: made.digest for made in result.made}
+
+
+def dry_result(run: Run, draft: Draft, targets: Sequence[Target]) -> Result:
+    """Targets laid out and nothing printed. ReleaseError with the problems of all of them."""
     bench = replace(run.bench, figures=read_figures(run.workshop.out))
-    result = do(bench, run.dry_errand(draft.pattern))
+    plans = {hand: plan_to_bytes(handed.plan) for hand, handed in draft.hands.items()}
+    result = do(bench, run.dry_errand(draft.pattern, plans, targets))
     raise_problems(result.problems, result.trace)
     return result
 

@@ -25,6 +25,7 @@ from publisher.source.format.schema import (
     table_schema,
     text,
     whole,
+    yes_or_no,
 )
 from publisher.source.format.steps import StepsTable
 from publisher.source.format.yarns import ColourTable, YarnTable
@@ -58,6 +59,22 @@ class HouseTable:
             shaped("[A-Z]{3}"),
             "The prices' currency: three capitals, as ISO 4217 has them.",
             'currency = "GBP"',
+        ),
+    )
+    prices: bool | None = field(
+        default=None,
+        metadata=key(
+            yes_or_no(),
+            "Whether the shopping lists say what it costs; with `prices_as_of`.",
+            "prices = true",
+        ),
+    )
+    prices_as_of: datetime.date | None = field(
+        default=None,
+        metadata=key(
+            day(),
+            "When the yarns' prices were looked up: they are printed with their month.",
+            "prices_as_of = 2026-09-01",
         ),
     )
     units: UnitOrder | None = field(

@@ -131,6 +131,11 @@ def number(most: float, *, above: float | None = None, least: float | None = Non
     return core_schema.float_schema(strict=True, allow_inf_nan=False, le=most, gt=above, ge=least)
 
 
+def yes_or_no() -> CoreSchema:
+    """`true` or `false`."""
+    return core_schema.bool_schema(strict=True)
+
+
 def choice(*words: object) -> CoreSchema:
     """One of these."""
     return core_schema.literal_schema(list(words))
