@@ -66,7 +66,7 @@ def _signs(plan: ChartPlan, look: Look, shared: bool, places: bool) -> Iterator[
     if shared:
         yield _shared(look), "legend_shared_mono" if look.mono else "legend_shared"
     if look.chart.yarn_marks:
-        used = {note.kind for row in plan.row_list for note in row.notes}
+        used = {note.kind for row in plan.row_list for note in row.told_notes}
         for kind, key in _MARKS:
             if kind in used:
                 yield _mark(kind, look), key

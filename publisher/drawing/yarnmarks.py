@@ -25,7 +25,7 @@ from publisher.drawing.view import View
 from publisher.drawing.yarnsigns import YARN_CHARACTERS
 from publisher.fonts import svg_font
 from publisher.frozen import frozen
-from publisher.plan.values import Note, NoteKind, Row
+from publisher.plan.values import NoteKind, Row
 
 _IN, _OUT = 0.27, 0.73
 _MOST = 0.42
@@ -86,8 +86,9 @@ def draw_marks(
 
 
 def _row_lines(row: Row, view: View) -> Iterator[MarkLine]:
+    """Where a yarn is picked up and joined at once, the square alone: there is room for one mark."""
     cords = view.cords
-    seen = [note for note in row.notes if note.cord in cords]
+    seen = [note for note in row.told_notes if note.cord in cords]
     if not seen:
         return
     rightward = row.start == "left"
@@ -97,18 +98,11 @@ def _row_lines(row: Row, view: View) -> Iterator[MarkLine]:
         marks = {
             note.cord - view.tile.first_cord + right_of: note.kind
             for note in seen
-            if (note.kind != "leave") == comes_in and _worth(note, joins)
+            if (note.kind != "leave") == comes_in
+            and (note.kind != "pick-up" or note.cord not in joins)
         }
         if marks:
             yield MarkLine(view.y(row.row + height), marks, rightward)
-
-
-def _worth(note: Note, joins: set[int]) -> bool:
-    """A yarn from the very next cell needs no mark; where it also joins, the square says all."""
-    if note.kind != "pick-up":
-        return True
-    carried = note.behind is not None or note.rows_down > 1
-    return carried and note.cord not in joins
 
 
 def _character(kind: NoteKind, rightward: bool, rim: bool) -> str:

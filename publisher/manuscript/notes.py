@@ -1,17 +1,12 @@
-"""Say a yarn note in words."""
+"""Say what happens to the yarns of a row in words."""
 
 from __future__ import annotations
 
 from publisher.frozen import frozen
-from publisher.manuscript.blocks import Text
+from publisher.manuscript.blocks import Text, YarnNote
 from publisher.manuscript.measures import Measures
 from publisher.manuscript.words import Words
-from publisher.plan.values import ChartPlan, Note
-
-
-def is_told(note: Note) -> bool:
-    """A yarn that hangs at the very place where it is wanted needs no note."""
-    return note.kind != "pick-up" or note.behind is not None
+from publisher.plan.values import ChartPlan, Note, Row
 
 
 @frozen
@@ -48,18 +43,37 @@ class NoteWords:
         full_mm = self.chart.full_length_mm
         return all({*yarn.cut_lengths_mm} == {full_mm} for yarn in self.chart.yarns)
 
+    @property
+    def named_row(self) -> int | None:
+        """A row that some note names to say where a yarn hangs; None if none does."""
+        rows = self.chart.row_list
+        named = (row.row - n.rows_down for row in rows for n in row.notes if n.needs_row)
+        return next(named, None)
+
+    def from_row(self, row: int) -> str:
+        """Where a yarn hangs that is not the one in sight."""
+        return self.words("rows.from_row", row=row)
+
     def length(self, note: Note) -> str:
         """How long the yarn is cut that starts or joins."""
         cut_mm = self.chart.full_length_mm if note.cut_mm is None else note.cut_mm
         return _glued(self.measures.metric_or_inch(cut_mm, "up"))
 
-    def say(self, note: Note) -> Text:
-        """What to do at the note's cord; and the length of a yarn that is not cut to the full."""
+    def say(self, row: Row) -> tuple[YarnNote, ...]:
+        """What to do with the yarns of a row, and at which cords."""
+        return tuple(YarnNote(note.cord, self._note(row, note)) for note in row.told_notes)
+
+    def _note(self, row: Row, note: Note) -> Text:
+        """What to do; and the length of a yarn that is not cut to the full."""
         say, table = self.words.say, "rows.brief" if self.brief else "rows"
         if note.kind == "pick-up":
-            first, last = note.behind or (note.cord, note.cord)
+            above = row.row - note.rows_down
+            values = {"yarn": note.yarn, "from_row": self.from_row(above) if note.needs_row else ""}
+            if note.behind is None:
+                return say(f"{table}.pick_up", **values)
+            first, last = note.behind
             key = f"{table}.pick_up_behind_one" if first == last else f"{table}.pick_up_behind"
-            return say(key, yarn=note.yarn, first=first, last=last)
+            return say(key, **values, first=first, last=last)
         if note.cut_mm is None or note.cut_mm == self.chart.full_length_mm:
             return say(f"{table}.{note.kind}", yarn=note.yarn, tail=self.tail)
         values = {"yarn": note.yarn, "length": self.length(note), "tail": self.tail}

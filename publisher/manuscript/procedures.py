@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from publisher.manuscript.notes import is_told
-from publisher.plan.values import ChartPlan, Note
+from publisher.plan.values import ChartPlan
 from publisher.source.pattern import FringeShape
 
 TRIMMING: Mapping[FringeShape, str] = {
@@ -27,8 +26,8 @@ def needed_procedures(charts: Sequence[ChartPlan]) -> Iterator[str]:
         yield "joining-a-length"
     if any(chart.order == "zigzag" and chart.rows > 1 for chart in charts):
         yield "turning-at-the-end"
-    carried = [note for chart in charts for row in chart.row_list for note in row.notes]
-    carried = [note for note in carried if _is_carried(note)]
+    notes = [note for chart in charts for row in chart.row_list for note in row.notes]
+    carried = [note for note in notes if note.behind is not None]
     if any(not note.rows_down for note in carried):
         yield "carrying-behind"
     if any(note.rows_down for note in carried):
@@ -38,7 +37,3 @@ def needed_procedures(charts: Sequence[ChartPlan]) -> Iterator[str]:
     yield from dict.fromkeys(
         TRIMMING[chart.fringe_shape] for chart in charts if max(chart.fringe_mm) > 0
     )
-
-
-def _is_carried(note: Note) -> bool:
-    return note.kind == "pick-up" and is_told(note)

@@ -9,10 +9,9 @@ from publisher.manuscript.blocks import (
     Section,
     Span,
     Text,
-    YarnNote,
 )
 from publisher.manuscript.brief import Brief
-from publisher.manuscript.notes import NoteWords, is_told
+from publisher.manuscript.notes import NoteWords
 from publisher.plan.values import ChartPlan, Row
 
 
@@ -41,14 +40,15 @@ def _intro(brief: Brief, chart: ChartPlan) -> Text:
     knots = brief.words.count("rows.knots", chart.columns)
     second = next((yarn for yarn in chart.yarns if yarn.id.endswith("2")), None)
     notes, say = _notes(brief, chart), brief.words.say
-    lengths = say("rows.lengths", full=notes.full) if notes.any_full else ()
+    more = say("rows.named_rows", row=notes.named_row) if notes.named_row else ()
+    more += say("rows.lengths", full=notes.full) if notes.any_full else ()
     if notes.brief:
-        return say("rows.brief.intro", knots=knots, tail=notes.tail) + lengths
+        return say("rows.brief.intro", knots=knots, tail=notes.tail) + more
     table = "rows" if brief.on_paper else "rows.told"
     if second is None:
-        return say(f"{table}.intro_one_yarn", knots=knots) + lengths
+        return say(f"{table}.intro_one_yarn", knots=knots) + more
     colour, key = brief.plan.colour(second.colour), f"{table}.intro"
-    return say(key, knots=knots, letter=colour.letter, colour=colour.name) + lengths
+    return say(key, knots=knots, letter=colour.letter, colour=colour.name) + more
 
 
 def _notes(brief: Brief, chart: ChartPlan) -> NoteWords:
@@ -70,7 +70,7 @@ def write_row(brief: Brief, chart: ChartPlan, row: Row) -> RowEntry:
         row=row.row,
         start=row.start,
         runs=tuple(runs),
-        notes=tuple(YarnNote(note.cord, said.say(note)) for note in row.notes if is_told(note)),
+        notes=said.say(row),
         spoken=words("rows.spoken", row=row.row, side=words(f"sides.{row.start}")),
         run_in=said.brief,
     )

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from publisher import units
 from publisher.manuscript.markup import plain
 from publisher.manuscript.measures import Measures
-from publisher.manuscript.notes import NoteWords, is_told
+from publisher.manuscript.notes import NoteWords
 from publisher.manuscript.words import Words, read_words
-from publisher.plan.values import ChartPlan, Plan, Row
+from publisher.plan.values import ChartPlan, Plan
 from publisher.source.pattern import Pattern
 from publisher.templates import Templates
 
@@ -124,12 +124,6 @@ def _rows(piece: ChartPlan, words: Words, measures: Measures) -> Iterator[str]:
         runs = words("rows.between").join(
             plain(words.say("rows.run", knots=run.knots, letter=run.colour)) for run in row.runs
         )
-        notes = "; ".join(_notes(row, notes_in))
+        notes = "; ".join(f"{note.cord}: {plain(note.text)}" for note in notes_in.say(row))
         head = f"{row.row:>4} {_ARROWS[row.start]} {runs}"
         yield f"{head}  [{notes}]" if notes else head
-
-
-def _notes(row: Row, notes: NoteWords) -> Iterator[str]:
-    for note in row.notes:
-        if is_told(note):
-            yield f"{note.cord}: {plain(notes.say(note))}"

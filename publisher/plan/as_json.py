@@ -105,6 +105,7 @@ def _note(note: Note) -> Json:
     if note.kind == "pick-up":
         found["behind"] = list(note.behind) if note.behind else None
         found["rows_down"] = note.rows_down
+        found["told"] = note.told
     if note.cut_mm is not None:
         found["cut_length_mm"] = _mm(note.cut_mm)
     return found

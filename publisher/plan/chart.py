@@ -41,7 +41,7 @@ def plan_chart(piece: ChartPiece, pattern: Pattern) -> ChartPlan:
         width_mm=width_mm,
         height_mm=piece.rows * cell.height_mm,
         knots={letter: counts[letter] for letter in rules.knot_mm},
-        row_list=write_notes(rows, yarns),
+        row_list=write_notes(rows, yarns, cell),
         yarns=yarns,
         ends=ends,
         end_pairs=pairs.pairs,

@@ -39,8 +39,10 @@ class Note:
     """What to do with a yarn before (leave: after) the knot at a cord, in the order met.
 
     `behind` names the first and last cord that a picked-up yarn passes behind, in the way it
-    travels; None where it comes from the cell right beside or right above. `cut_mm`: how long the
-    length is that starts or joins here; None for others, and where nobody told it yet.
+    travels; None where it hangs between the same two cords already. `cut_mm`: how long the length
+    is that starts or joins here; None for others, and where nobody told it yet. `contested`: a
+    picked-up yarn could be taken for another open yarn of its colour, which hangs between the
+    same two cords, or as near or nearer to where this one is wanted.
     """
 
     kind: NoteKind
@@ -49,6 +51,21 @@ class Note:
     behind: tuple[int, int] | None = None
     rows_down: int = 0
     cut_mm: float | None = None
+    contested: bool = False
+
+    @property
+    def needs_row(self) -> bool:
+        """Must its row be named for a yarn to be found: is it not the one in sight?"""
+        return self.kind == "pick-up" and (self.contested or self.rows_down > 1)
+
+    @property
+    def told(self) -> bool:
+        """Is it told in words and marked on the chart?
+
+        Only a yarn that hangs right where it is wanted, in this row or the row above, and is the
+        nearest open yarn of its colour, is picked up without a note.
+        """
+        return self.kind != "pick-up" or self.behind is not None or self.needs_row
 
 
 @frozen
@@ -60,6 +77,11 @@ class Row:
     """The side that the row starts from."""
     runs: tuple[Run, ...]
     notes: tuple[Note, ...]
+
+    @property
+    def told_notes(self) -> tuple[Note, ...]:
+        """The notes that a maker needs: what words tell and charts mark."""
+        return tuple(note for note in self.notes if note.told)
 
 
 @frozen

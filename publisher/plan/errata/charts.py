@@ -165,7 +165,7 @@ def _lengths(both: _Both, pairs: Pairs) -> tuple[int, ...]:
 def _done(note: Note, letters: Mapping[str, str] | None) -> tuple[object, ...]:
     """What a note asks for, whatever its yarn's number is."""
     letter = note.yarn[:1] if letters is None else letters.get(note.yarn[:1], "")
-    return note.kind, letter, note.cord, note.behind, note.rows_down
+    return note.kind, letter, note.cord, note.behind, note.rows_down, note.contested
 
 
 def _yarn(note: Note, letters: Mapping[str, str]) -> str:
