@@ -86,7 +86,7 @@ def draw_marks(
 
 
 def _row_lines(row: Row, view: View) -> Iterator[MarkLine]:
-    """Where a yarn is picked up and joined at once, the square alone: there is room for one mark."""
+    """Yield lines of marks. A yarn that is picked up and joined at once has the square alone."""
     cords = view.cords
     seen = [note for note in row.told_notes if note.cord in cords]
     if not seen:

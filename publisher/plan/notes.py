@@ -60,12 +60,12 @@ def passed_behind(
 
 
 def _gap_after(cord: int, start: Side) -> int:
-    """The gap that a yarn rests in after a knot: the one to the right of the cord that it numbers."""
+    """The gap that a yarn rests in after a knot, by the cord to the left of it."""
     return cord if start == "left" else cord - 1
 
 
 def _gap_before(cord: int, start: Side) -> int:
-    """The gap that a yarn comes from for a knot."""
+    """The gap that a yarn comes from to a knot."""
     return cord - 1 if start == "left" else cord
 
 

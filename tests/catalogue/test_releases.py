@@ -144,7 +144,7 @@ def _listed(folder: Path) -> dict[str, str]:
 
 def test_record_says_what_it_is_and_what_it_was_made_from(first: Workshop) -> None:
     told = json.loads((folder_of(first) / "release.json").read_text("utf-8"))
-    assert (told["format"], told["slug"], told["version"]) == (2, SLUG, "1.0")
+    assert (told["format"], told["slug"], told["version"]) == (3, SLUG, "1.0")
     assert (told["date"], told["since"]) == ("2026-03-07", "")
     assert told["contents"]["right"]["charts"][0]["cells"] == ["NNNNNN", "NWWWWN", "NNNNNN"]
     assert f"source/{SLUG}.toml" in told["made_from"]
@@ -438,7 +438,7 @@ def test_record_that_was_damaged_is_told_and_never_guessed_at(
 
 def test_record_of_a_newer_program_is_not_read(workshop: Workshop) -> None:
     record = folder_of(workshop) / "release.json"
-    record.write_text(record.read_text().replace('"format": 2', '"format": 3', 1))
+    record.write_text(record.read_text().replace('"format": 3', '"format": 4', 1))
     assert "made by a newer program than this one; use that program" in refusal(workshop)
 
 

@@ -21,8 +21,9 @@ from publisher.plan.errata.keeping import from_plain, to_plain
 
 RECORD = "release.json"
 MANIFEST = "MANIFEST"
-_FORMAT = 2
-"""Of the records that are written; 1 had the yarns' prices in what makers are told."""
+_FORMAT = 3
+"""Of the records that are written; 1 had the yarns' prices in what makers are told, and 2 did not
+say where a picked-up yarn could be taken for another."""
 
 
 @frozen
