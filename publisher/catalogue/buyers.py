@@ -15,7 +15,8 @@ from publisher.frozen import frozen
 from publisher.manuscript.words import read_words
 
 if TYPE_CHECKING:
-    from publisher.press import Buyer, Stamper
+    from publisher.errors import Problem
+    from publisher.press import Buyer, BuyerList, Stamper
 
 _AT_A_TIME = 64
 _WRITERS = 8
@@ -29,6 +30,8 @@ class Copies:
     stamper: Stamper
     buyers: tuple[Buyer, ...]
     paths: tuple[Path, ...]
+    notes: tuple[Problem, ...] = ()
+    """What in the list of buyers should be looked at."""
 
     def make(self) -> Iterator[Path]:
         """Put the copies in place, one after the other, each whole. OutputError where one can't
@@ -59,7 +62,7 @@ def copies_for(
 
     _check_call(buyer, order, buyers)
     pdf = read_finished(file)
-    everyone = _everyone(buyer, order, buyers)
+    listed = _everyone(buyer, order, buyers)
     words = read_words(read_templates(templates))
     with told_of(file):
         stamper = Stamper(
@@ -68,7 +71,8 @@ def copies_for(
             words("stamp.order", order="{order}"),
         )
     named = partial(Path, into or file.parent)
-    return Copies(stamper, everyone, tuple(map(named, copy_names(file.stem, everyone))))
+    paths = map(named, copy_names(file.stem, listed.buyers))
+    return Copies(stamper, listed.buyers, tuple(paths), listed.notes)
 
 
 def _check_call(buyer: str | None, order: str | None, buyers: Path | None) -> None:
@@ -77,15 +81,16 @@ def _check_call(buyer: str | None, order: str | None, buyers: Path | None) -> No
     if buyers is not None and order is not None:
         hint = "put it into the list's column “order”"
         raise wrong_call("--order", "an order belongs to one buyer", hint)
-    if buyer is not None and not buyer.strip():
-        raise wrong_call("--buyer", "there is no name", "say who bought it")
 
 
-def _everyone(buyer: str | None, order: str | None, buyers: Path | None) -> tuple[Buyer, ...]:
-    from publisher.press import Buyer, read_buyers
+def _everyone(buyer: str | None, order: str | None, buyers: Path | None) -> BuyerList:
+    from publisher.press import Buyer, BuyerList, read_buyers, what_is_wrong
 
     if buyers is None:
-        return (Buyer(buyer or "", order or ""),)
+        one = Buyer((buyer or "").strip(), (order or "").strip())
+        for name, message, hint in what_is_wrong(one):
+            raise wrong_call(f"--{name}", message, hint)
+        return BuyerList((one,))
     if not buyers.exists():
         raise wrong_call(str(buyers), "there is no such file", "give the path of a list as CSV")
     return read_buyers(buyers)

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from publisher.cli.speaking import say_problems
+
 if TYPE_CHECKING:
     from publisher.catalogue.buyers import Copies
     from publisher.catalogue.sheets import Sheets
@@ -17,6 +19,7 @@ _MANY = 100
 
 def tell_copies(copies: Copies) -> None:
     """Make the copies, and say what came of it."""
+    say_problems(copies.notes)
     started = time.perf_counter()
     total = len(copies.paths)
     if total == 1:

@@ -40,7 +40,14 @@ from publisher.lazy import homes
 
 if TYPE_CHECKING:
     from publisher.press.booklet import print_book
-    from publisher.press.buyers import Buyer, copy_names, read_buyers, safe_file_name
+    from publisher.press.buyers import (
+        Buyer,
+        BuyerList,
+        copy_names,
+        read_buyers,
+        safe_file_name,
+        what_is_wrong,
+    )
     from publisher.press.imposing import impose, sheet_scale
     from publisher.press.listing import side_by_side
     from publisher.press.marks import mark_pages
@@ -51,6 +58,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Buyer",
+    "BuyerList",
     "Piece",
     "Stamper",
     "bring_pieces",
@@ -67,12 +75,14 @@ __all__ = [
     "side_by_side",
     "smallest_type_pt",
     "take_pieces",
+    "what_is_wrong",
 ]
 
 __getattr__ = homes(
     __name__,
     {
         "Buyer": "buyers",
+        "BuyerList": "buyers",
         "Piece": "pieces",
         "Stamper": "stamping",
         "bring_pieces": "pieces",
@@ -89,6 +99,7 @@ __getattr__ = homes(
         "side_by_side": "listing",
         "smallest_type_pt": "smallest",
         "take_pieces": "pieces",
+        "what_is_wrong": "buyers",
     },
 )
 """Sheets need no fonts, pictures no structure tree."""

@@ -125,6 +125,34 @@ def test_every_wrong_line_of_a_list_is_told_and_nothing_made(call: Call) -> None
 
 
 @pytest.mark.parametrize(
+    ("text", "lines"),
+    [
+        ('buyer,order\n"Asa,1\nMaren,2\nJonas,3\n', [2]),
+        ('buyer,order\nAsa,1\n"Maren\nWeir",2\n', [3, 4]),
+        ("buyer,order\nAsa,1\n\u200b,2\n", [3]),
+        ("buyer,order,Buyer\nAsa,1,Maren\n", [1]),
+    ],
+)
+def test_a_list_that_could_mix_buyers_up_is_told_by_its_lines_and_nothing_made(
+    call: Call, text: str, lines: list[int]
+) -> None:
+    Path("buyers.csv").write_text(text, "utf-8")
+    result = call("stamp", FILE, "--buyers", "buyers.csv")
+    assert (result.exit_code, result.stdout) == (1, "")
+    told = [line.split(": ")[0] for line in result.stderr.splitlines()]
+    assert told == [f"buyers.csv:{line}" for line in lines]
+    assert names() == {FILE, "buyers.csv"}
+
+
+def test_columns_that_are_not_read_are_told_beside_the_copies(call: Call) -> None:
+    Path("buyers.csv").write_text("buyer,ordr\nAsa,1\n")
+    result = call("stamp", FILE, "--buyers", "buyers.csv", "--into", "copies")
+    assert result.exit_code == 0
+    assert result.stderr.startswith("buyers.csv:1: nothing is read from “ordr”; ")
+    assert len(names("copies")) == 1
+
+
+@pytest.mark.parametrize(
     ("content", "told"),
     [
         (b"name,order\nAsa,1\n", "buyers.csv:1: there is no column “buyer”"),
@@ -147,7 +175,10 @@ def test_a_list_that_is_none_is_told_with_what_to_do(call: Call, content: bytes,
         ([], "give either --buyer or --buyers"),
         (["--buyer", "Asa", "--buyers", "b.csv"], "give either --buyer or --buyers"),
         (["--buyers", "b.csv", "--order", "7"], "an order belongs to one buyer"),
-        (["--buyer", "  "], "there is no name"),
+        (["--buyer", "  "], "--buyer: there is no name"),
+        (["--buyer", "\u2060\u3164"], "--buyer: there is no name"),
+        (["--buyer", "Asa\nWeir"], "--buyer: the buyer has a line break in it"),
+        (["--buyer", "Asa", "--order", "1\n2"], "--order: the order has a line break in it"),
         (["--buyers", "nobody.csv"], "nobody.csv: there is no such file"),
     ],
 )
