@@ -30,7 +30,6 @@ _MADE_WITH = (
     "cairosvg",
     "jinja2",
     "numpy",
-    "pikepdf",
     "pillow",
     "pymatching",
     "pypdf",

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from publisher.book import Book, Page
 from publisher.press.content import Form, Needs, Raster
+from publisher.press.embedding import add_font
 from publisher.press.file import PdfFile, text_string
 from publisher.press.metadata import information, xmp
 from publisher.press.numbers import plain_list
@@ -14,13 +15,8 @@ from publisher.press.pages import Drawn
 from publisher.press.papers import PT_PER_MM
 from publisher.press.structure import Structure
 from publisher.press.tags import LinkArea, place_name
-from publisher.press.typefaces import subset, typeface
 
 _FORM = "/Type/XObject/Subtype/Form"
-_SERIF, _SYMBOLIC, _ITALIC = 2, 4, 64
-"""What a font is (ISO 32000-1, table 123); one whose codes are its own glyphs is symbolic."""
-_STEM = {"bold": 140, "semibold": 115, "semibold-italic": 115, "serif": 110}
-"""How thick upright strokes are, about, in thousandths of an em; readers draw from the outlines."""
 
 
 class Binder:
@@ -35,7 +31,6 @@ class Binder:
         self._fonts: dict[str, tuple[int, set[int]]] = {}
         self._objects: dict[str, int] = {}
         self._places: dict[str, str] = {}
-        self._drawings: dict[str, bytes] = {}
 
     def page(self, page: Page, drawn: Drawn) -> None:
         """Add a page."""
@@ -64,7 +59,7 @@ class Binder:
         """The whole PDF."""
         file, book = self._file, self._book
         for face, (number, glyphs) in self._fonts.items():
-            self._font(face, number, frozenset(glyphs))
+            add_font(file, face, frozenset(glyphs), number)
         count = len(self._pages)
         kids = _references(self._pages)
         file.add(f"<</Type/Pages/Count {count}/Kids[{kids}]>>", self._pages_number)
@@ -79,12 +74,7 @@ class Binder:
         )
         said = information(book).items()
         told = file.add(f"<<{''.join(f'{key}{text_string(value)}' for key, value in said)}>>")
-        pdf = file.write(root, told)
-        if not self._drawings:
-            return pdf
-        from publisher.press.drawings import put_drawings
-
-        return put_drawings(pdf, self._drawings)
+        return file.write(root, told)
 
     def _note(self, area: LinkArea, number: int, height: float) -> None:
         """The annotation of a link."""
@@ -144,42 +134,16 @@ class Binder:
 
     def _form(self, name: str, form: Form) -> int:
         if name not in self._objects:
-            if form.pdf:  # put in when the file is whole
-                self._drawings[name] = form.pdf
-                entries = f"{_FORM}/BBox[0 0 1 1]/Name/{name}"
-                self._objects[name] = self._file.stream(entries, b"")
+            if form.pdf:
+                from publisher.press.drawings import add_drawing
+
+                self._objects[name] = add_drawing(self._file, form.pdf)
             else:
                 group = "/Group<</S/Transparency/I true>>"
                 entries = f"{_FORM}/BBox[{plain_list(*form.box)}]{group}"
                 entries += f"/Resources{self._resources(form.needs or Needs())}"
                 self._objects[name] = self._file.stream(entries, form.operators.encode("latin-1"))
         return self._objects[name]
-
-    def _font(self, face: str, number: int, glyphs: frozenset[int]) -> None:
-        known = typeface(face)
-        made = subset(face, glyphs)
-        file = self._file
-        program = file.stream(f"/Length1 {len(made.program)}", made.program)
-        letters = file.stream("", made.letters.encode())
-        up, down, cap, _ = known.proportions
-        heights = [round(share * 1000) for share in (up, -down, cap)]
-        flags = _SYMBOLIC | _SERIF * face.startswith("serif") | _ITALIC * (known.slant != 0)
-        descriptor = file.add(
-            f"<</Type/FontDescriptor/FontName/{made.name}/Flags {flags}"
-            f"/FontBBox[{plain_list(*known.box)}]/ItalicAngle {plain_list(known.slant)}"
-            f"/Ascent {heights[0]}/Descent {heights[1]}/CapHeight {heights[2]}"
-            f"/StemV {_STEM.get(face, 85)}/FontFile2 {program} 0 R>>"
-        )
-        inner = file.add(
-            f"<</Type/Font/Subtype/CIDFontType2/BaseFont/{made.name}"
-            "/CIDSystemInfo<</Registry(Adobe)/Ordering(Identity)/Supplement 0>>"
-            f"/FontDescriptor {descriptor} 0 R/W[{made.widths}]/CIDToGIDMap/Identity>>"
-        )
-        file.add(
-            f"<</Type/Font/Subtype/Type0/BaseFont/{made.name}/Encoding/Identity-H"
-            f"/DescendantFonts[{inner} 0 R]/ToUnicode {letters} 0 R>>",
-            number,
-        )
 
 
 def _references(numbers: Iterable[int]) -> str:

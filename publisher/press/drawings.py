@@ -1,30 +1,59 @@
-"""Put pages drawn by other means into a PDF, where it has room for them."""
+"""Bring a page that was drawn by other means into a file, as a form."""
 
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping
+from typing import Any
 
-import pikepdf
+from pypdf import PdfReader
+from pypdf.generic import ArrayObject, DictionaryObject, IndirectObject, StreamObject
 
-from publisher.press.opening import write_pdf
+from publisher.press.file import PdfFile
+from publisher.press.opening import written
+
+_ENCODED = frozenset({"/Length", "/Filter", "/DecodeParms"})
 
 
-def put_drawings(pdf: bytes, drawings: Mapping[str, bytes]) -> bytes:
-    """`drawings`: one-page PDFs, by the name of the empty form that each is to fill."""
-    with pikepdf.open(io.BytesIO(pdf)) as document:
-        rooms = {
-            str(held.Name)[1:]: held
-            for held in document.objects
-            if isinstance(held, pikepdf.Stream) and "/Name" in held
-        }
-        for name, drawing in drawings.items():
-            with pikepdf.open(io.BytesIO(drawing)) as other:
-                form = document.copy_foreign(other.pages[0].as_form_xobject())
-                room = rooms[name]
-                room.write(form.read_bytes())
-                room.BBox, room.Resources = form.BBox, form.Resources
-                if "/Group" in form:
-                    room.Group = form.Group
-                del room.Name
-        return write_pdf(document)
+def add_drawing(file: PdfFile, pdf: bytes) -> int:
+    """Add the page of a one-page PDF as a Form XObject; return its number."""
+    page = PdfReader(io.BytesIO(pdf)).pages[0]
+    bringing = _Bringing(file)
+    entries = {"/BBox": page.mediabox, "/Resources": page["/Resources"]}
+    if "/Group" in page:
+        entries["/Group"] = page["/Group"]
+    contents = page.get_contents()
+    data = contents.get_data() if contents is not None else b""
+    return file.stream(f"/Type/XObject/Subtype/Form{bringing.entries(entries)}", data)
+
+
+class _Bringing:
+    """Objects of another file, each brought once, with all that it refers to."""
+
+    def __init__(self, file: PdfFile) -> None:
+        self._file = file
+        self._numbers: dict[int, int] = {}
+
+    def entries(self, table: Any, without: frozenset[str] = frozenset()) -> str:
+        return "".join(
+            f"{key} {self._written(value)}" for key, value in table.items() if key not in without
+        )
+
+    def _written(self, held: Any) -> str:
+        if isinstance(held, IndirectObject):
+            return f"{self._number(held)} 0 R"
+        if isinstance(held, DictionaryObject):
+            return f"<<{self.entries(held)}>>"
+        if isinstance(held, ArrayObject):
+            return f"[{' '.join(map(self._written, held))}]"
+        return written(held).decode("latin-1")
+
+    def _number(self, reference: IndirectObject) -> int:
+        if reference.idnum not in self._numbers:
+            held = reference.get_object()
+            if isinstance(held, StreamObject):
+                entries = self.entries(held, _ENCODED)
+                self._numbers[reference.idnum] = self._file.stream(entries, held.get_data())
+            else:
+                number = self._numbers[reference.idnum] = self._file.number()
+                self._file.add(self._written(held), number)
+        return self._numbers[reference.idnum]

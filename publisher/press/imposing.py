@@ -6,13 +6,24 @@ and their title says so.
 
 from __future__ import annotations
 
-from typing import Any
+from typing import NamedTuple
 
-import pikepdf
-from pikepdf import Array, Dictionary, Name, Rectangle, String
+from pypdf import PageObject, PdfReader, PdfWriter
+from pypdf.generic import (
+    ArrayObject,
+    BooleanObject,
+    DictionaryObject,
+    FloatObject,
+    IndirectObject,
+    NameObject,
+    PdfObject,
+    RectangleObject,
+)
+from pypdf.xmp import XmpInformation
 
 from publisher.errors import Place, Problem, UsageError
-from publisher.press.opening import open_pdf, write_pdf
+from publisher.press.metadata import PRODUCER
+from publisher.press.opening import add_stream, name_resource, opened_pdf, sides, write_pdf
 from publisher.press.papers import PAPERS_MM, PT_PER_MM, sheet_size_mm
 from publisher.press.signatures import SCHEMES, Side
 
@@ -36,81 +47,120 @@ def impose(pdf: bytes, scheme: str, paper: str | None = None, *, caliper_mm: flo
     if scheme not in SCHEMES:
         what = f"there is no scheme “{scheme}”"
         raise UsageError(Problem(Place("scheme"), what, f"use one of {', '.join(SCHEMES)}"))
-    with open_pdf(pdf) as source, pikepdf.new() as sheets:
-        press = _Sheets(source, sheets, *_sheet_size(source, paper))
-        sides = SCHEMES[scheme](len(source.pages))
-        for side in sides:
+    with opened_pdf(pdf) as source:
+        press = _Sheets(source, *_sheet_size(source, paper))
+        laid = SCHEMES[scheme](len(source.pages))
+        for side in laid:
             press.lay(side, scheme == "booklet", caliper_mm * PT_PER_MM)
-        _describe(source, sheets, scheme, sides)
-        return write_pdf(sheets)
+        _describe(source, press.sheets, scheme, laid)
+        return write_pdf(press.sheets)
 
 
 class _Sheets:
     """Sheets being filled, in points. Each source page is brought over once."""
 
-    def __init__(self, source: Any, sheets: Any, width: float, height: float) -> None:
-        self.source, self.sheets = source, sheets
+    def __init__(self, source: PdfReader, width: float, height: float) -> None:
+        self.source, self.sheets = source, PdfWriter()
         self.width, self.height = width, height
 
     def lay(self, side: Side, folded: bool, caliper: float) -> None:
         """Add one side of a sheet. Folded pages touch the fold; others stand mid-half."""
         creep = side.inside * caliper if folded else 0.0
-        page = self.sheets.add_blank_page(page_size=(self.width, self.height))
-        parts, corners = [b"q"], []
-        for name, number, on_left in (("L", side.left, True), ("R", side.right, False)):
+        sheet = self.sheets.add_blank_page(self.width, self.height)
+        parts, trim = ["q"], None
+        for name, number, on_left in (("/L", side.left, True), ("/R", side.right, False)):
             if number is None:
                 continue
-            source = self.source.pages[number - 1]
-            form = self.sheets.copy_foreign(source.as_form_xobject())
-            place = self._place(source, on_left, folded, creep)
-            page.add_resource(form, Name.XObject, Name(f"/{name}"), replace_existing=True)
-            parts += [_clip(self._half(on_left))]
-            parts += [page.calc_form_xobject_placement(form, Name(f"/{name}"), place), b"Q"]
-            corners.append(place)
-        page.Contents = self.sheets.make_stream(b"\n".join([*parts, b"Q"]))
-        if folded and corners:
-            page.TrimBox = self._trim(corners[0])
+            page = self.source.pages[number - 1]
+            place = self._place(page, on_left, folded, creep)
+            name_resource(sheet, name, _form(page, self.sheets))
+            parts += [self._clip(on_left), f"{_placement(page, place)} cm {name} Do", "Q"]
+            trim = trim or self._trim(place)
+        sheet[NameObject("/Contents")] = add_stream(self.sheets, "\n".join([*parts, "Q"]).encode())
+        if folded and trim:
+            sheet.trimbox = trim
 
-    def _half(self, on_left: bool) -> Rectangle:
+    def _clip(self, on_left: bool) -> str:
+        """The operators that let a page show in its own half alone."""
         fold = self.width / 2
-        return Rectangle(0 if on_left else fold, 0, fold if on_left else self.width, self.height)
+        left = 0.0 if on_left else fold
+        return f"q {left:.3f} 0 {fold:.3f} {self.height:.3f} re W n"
 
-    def _place(self, page: Any, on_left: bool, folded: bool, creep: float) -> Rectangle:
-        width, height = upright_size(page)
+    def _place(self, page: PageObject, on_left: bool, folded: bool, creep: float) -> _Place:
         scale = _scale(page, self.width, self.height)
-        width, height = width * scale, height * scale
+        width, height = (scale * side for side in upright_size(page))
         fold = self.width / 2
         gap = 0.0 if folded else (fold - width) / 2
         left = fold - gap - width + creep if on_left else fold + gap - creep
-        bottom = (self.height - height) / 2
-        return Rectangle(left, bottom, left + width, bottom + height)
+        return _Place(left, (self.height - height) / 2, width, height)
 
-    def _trim(self, place: Rectangle) -> Array:
+    def _trim(self, place: _Place) -> RectangleObject:
         """The open spread as it will be once trimmed: as wide either side of the fold."""
-        fold, width = self.width / 2, place.width
-        return Array([fold - width, place.lly, fold + width, place.ury])
+        fold, top = self.width / 2, place.bottom + place.height
+        return RectangleObject((fold - place.width, place.bottom, fold + place.width, top))
+
+
+class _Place(NamedTuple):
+    """Where a page stands on its sheet."""
+
+    left: float
+    bottom: float
+    width: float
+    height: float
+
+
+def _form(page: PageObject, sheets: PdfWriter) -> IndirectObject:
+    """A page's trimmed part as a form of the sheets."""
+    contents = page.get_contents()
+    entries = DictionaryObject(
+        {
+            NameObject("/Type"): NameObject("/XObject"),
+            NameObject("/Subtype"): NameObject("/Form"),
+            NameObject("/BBox"): ArrayObject(map(FloatObject, sides(page.trimbox))),
+        }
+    )
+    for key in ("/Resources", "/Group"):
+        if key in page:
+            entries[NameObject(key)] = page[key].clone(sheets)
+    return add_stream(sheets, contents.get_data() if contents is not None else b"", entries)
+
+
+def _placement(page: PageObject, place: _Place) -> str:
+    """The matrix that lays a page's trimmed part in its place, upright."""
+    left, bottom, right, top = sides(page.trimbox)
+    turn = _turn(page)
+    scale = place.width / (top - bottom if turn in (90, 270) else right - left)
+    across, up, x, y = {
+        0: ((1, 0), (0, 1), -left, -bottom),
+        90: ((0, -1), (1, 0), -bottom, right),
+        180: ((-1, 0), (0, -1), right, top),
+        270: ((0, 1), (-1, 0), top, -left),
+    }[turn]
+    matrix = [scale * share for share in (*across, *up)]
+    corner = (place.left + scale * x, place.bottom + scale * y)
+    return " ".join(f"{value:.6f}" for value in (*matrix, *corner))
 
 
 def sheet_scale(pdf: bytes, paper: str | None = None) -> float:
     """How large the pages are on their sheets: 1 is full size, and the most. Of pages of several
     sizes it is the smallest."""
-    with open_pdf(pdf) as source:
+    with opened_pdf(pdf) as source:
         width, height = _sheet_size(source, paper)
         return min(_scale(page, width, height) for page in source.pages)
 
 
-def _scale(page: Any, sheet_width: float, sheet_height: float) -> float:
+def _scale(page: PageObject, sheet_width: float, sheet_height: float) -> float:
     width, height = upright_size(page)
     return min(sheet_width / 2 / width, sheet_height / height, 1.0)
 
 
-def _sheet_size(source: Any, paper: str | None) -> tuple[float, float]:
+def _sheet_size(source: PdfReader, paper: str | None) -> tuple[float, float]:
     """Width and height in points of a sheet, which lies on its side."""
     height_mm, width_mm = sheet_size_mm(paper or _paper_of(source.pages[0]))
     return width_mm * PT_PER_MM, height_mm * PT_PER_MM
 
 
-def _paper_of(page: Any) -> str:
+def _paper_of(page: PageObject) -> str:
     """The paper that a page is nearest to in shape, or that two such pages fill."""
     narrow, long = sorted(upright_size(page))
     shapes = {
@@ -121,34 +171,35 @@ def _paper_of(page: Any) -> str:
     return shapes[min(shapes, key=lambda shape: abs(shape - narrow / long))]
 
 
-def upright_size(page: Any) -> tuple[float, float]:
+def upright_size(page: PageObject) -> tuple[float, float]:
     """Width and height in points of a page's trimmed part, as it is seen, turned or not."""
-    box = Rectangle(page.trimbox)
-    turned = int(page.get("/Rotate", 0)) % 180 == 90
-    return (box.height, box.width) if turned else (box.width, box.height)
+    left, bottom, right, top = sides(page.trimbox)
+    width, height = right - left, top - bottom
+    return (height, width) if _turn(page) in (90, 270) else (width, height)
 
 
-def _clip(box: Rectangle) -> bytes:
-    return f"q {box.llx:.3f} {box.lly:.3f} {box.width:.3f} {box.height:.3f} re W n".encode()
+def _turn(page: PageObject) -> int:
+    """How far a page is turned clockwise: 0, 90, 180 or 270 degrees."""
+    return round(page.rotation / 90) * 90 % 360
 
 
-def _describe(source: Any, sheets: Any, scheme: str, sides: tuple[Side, ...]) -> None:
+def _describe(source: PdfReader, sheets: PdfWriter, scheme: str, laid: tuple[Side, ...]) -> None:
     """Say in title, labels and printing hints that these are sheets for paper."""
-    written = str(source.docinfo.get("/Title", "")) if "/Info" in source.trailer else ""
-    title = f"{written} – {_WHAT_FOR[scheme]}".removeprefix(" – ")
-    sheets.docinfo["/Title"] = String(title)
-    for key in ("/Author", "/CreationDate", "/ModDate"):
-        if "/Info" in source.trailer and key in source.docinfo:
-            sheets.docinfo[key] = String(str(source.docinfo[key]))
-    with sheets.open_metadata(set_pikepdf_as_editor=False) as metadata:
-        metadata["dc:title"] = title
-    root = sheets.Root
-    if "/Lang" in source.Root:
-        root.Lang = String(str(source.Root.Lang))
-    root.ViewerPreferences = Dictionary(DisplayDocTitle=True, PrintScaling=Name("/None"))
+    told = source.metadata or DictionaryObject()
+    title = f"{told.get('/Title', '')} – {_WHAT_FOR[scheme]}".removeprefix(" – ")
+    kept = {key: told[key] for key in ("/Author", "/CreationDate", "/ModDate") if key in told}
+    sheets.metadata = {**kept, "/Title": title, "/Producer": PRODUCER}
+    described = XmpInformation.create()
+    described.dc_title = {"x-default": title}
+    sheets.xmp_metadata = described
+    if "/Lang" in source.root_object:
+        sheets.root_object[NameObject("/Lang")] = source.root_object["/Lang"].clone(sheets)
+    hints: dict[NameObject, PdfObject] = {
+        NameObject("/DisplayDocTitle"): BooleanObject(True),
+        NameObject("/PrintScaling"): NameObject("/None"),
+    }
     if scheme == "booklet":
-        root.ViewerPreferences.Duplex = Name.DuplexFlipShortEdge
-    labels: list[Any] = []
-    for index, side in enumerate(sides):
-        labels += [index, Dictionary(P=String(side.label))]
-    root.PageLabels = Dictionary(Nums=Array(labels))
+        hints[NameObject("/Duplex")] = NameObject("/DuplexFlipShortEdge")
+    sheets.root_object[NameObject("/ViewerPreferences")] = DictionaryObject(hints)
+    for index, side in enumerate(laid):
+        sheets.set_page_label(index, index, prefix=side.label)

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from pikepdf import Array, Rectangle
+from pypdf import PageObject, PdfWriter
+from pypdf.generic import RectangleObject
 
 from publisher.errors import Place, Problem, UsageError
-from publisher.press.opening import open_pdf, write_pdf
+from publisher.press.opening import Sides, add_stream, opened_pdf, put_around, sides, write_pdf
 from publisher.press.papers import PT_PER_MM
 
 _MARK_MM = 5.0
@@ -24,45 +23,38 @@ def mark_pages(pdf: bytes, *, bleed_mm: float = 3.0, slug_mm: float = 10.0) -> b
     if not 0 <= bleed_mm < slug_mm:
         what = f"a bleed of {bleed_mm:g} mm and a slug of {slug_mm:g} mm"
         raise UsageError(Problem(Place("marks"), what, "make the slug wider than the bleed"))
-    with open_pdf(pdf) as document:
+    with opened_pdf(pdf) as reader:
+        document = PdfWriter(clone_from=reader)
         for page in document.pages:
             _mark(document, page, bleed_mm * PT_PER_MM, slug_mm * PT_PER_MM)
         return write_pdf(document)
 
 
-def _mark(document: Any, page: Any, bleed: float, slug: float) -> None:
-    trim = Rectangle(page.trimbox)
-    page.TrimBox = _box(trim, 0)
-    page.BleedBox = _box(trim, bleed)
-    page.MediaBox = _box(trim, slug)
+def _mark(document: PdfWriter, page: PageObject, bleed: float, slug: float) -> None:
+    trim = sides(page.trimbox)
+    page.trimbox, page.bleedbox = RectangleObject(trim), RectangleObject(_wider(trim, bleed))
+    page.mediabox = RectangleObject(_wider(trim, slug))
     if "/CropBox" in page:
-        del page.CropBox
-    inside = " ".join(f"{value:.3f}" for value in _corner_and_size(trim, bleed))
-    page.contents_add(document.make_stream(f"q {inside} re W n\n".encode()), prepend=True)
-    page.contents_add(document.make_stream(b"\nQ\n" + _crop_marks(trim, bleed, slug)))
+        del page["/CropBox"]
+    left, bottom, right, top = _wider(trim, bleed)
+    inside = f"q {left:.3f} {bottom:.3f} {right - left:.3f} {top - bottom:.3f} re W n\n"
+    marks = f"\nQ\n{_crop_marks(trim, bleed, slug)}"
+    put_around(page, *(add_stream(document, part.encode()) for part in (inside, marks)))
 
 
-def _crop_marks(trim: Rectangle, bleed: float, slug: float) -> bytes:
+def _crop_marks(trim: Sides, bleed: float, slug: float) -> str:
     """Two lines at each corner, from the bleed's edge outward, as an artifact."""
     end = min(bleed + _MARK_MM * PT_PER_MM, slug)
+    left, bottom, right, top = trim
     lines = []
-    for x, out in ((trim.llx, -1), (trim.urx, 1)):
-        for y, up in ((trim.lly, -1), (trim.ury, 1)):
+    for x, out in ((left, -1), (right, 1)):
+        for y, up in ((bottom, -1), (top, 1)):
             lines.append(f"{x + out * bleed:.3f} {y:.3f} m {x + out * end:.3f} {y:.3f} l")
             lines.append(f"{x:.3f} {y + up * bleed:.3f} m {x:.3f} {y + up * end:.3f} l")
     drawn = "\n".join(lines)
-    return f"/Artifact BMC\nq 0 G {_LINE_PT} w\n{drawn}\nS Q\nEMC".encode()
+    return f"/Artifact BMC\nq 0 G {_LINE_PT} w\n{drawn}\nS Q\nEMC"
 
 
-def _box(trim: Rectangle, beyond: float) -> Array:
-    x, y, width, height = _corner_and_size(trim, beyond)
-    return Array([x, y, x + width, y + height])
-
-
-def _corner_and_size(trim: Rectangle, beyond: float) -> tuple[float, float, float, float]:
-    return (
-        float(trim.llx) - beyond,
-        float(trim.lly) - beyond,
-        float(trim.width) + 2 * beyond,
-        float(trim.height) + 2 * beyond,
-    )
+def _wider(box: Sides, beyond: float) -> Sides:
+    left, bottom, right, top = box
+    return left - beyond, bottom - beyond, right + beyond, top + beyond

@@ -1,24 +1,37 @@
 """Write a buyer's line into the foot of every page of a finished PDF: prepared once, then copied.
 
 Every page shows one shared form. A copy is the prepared file's own bytes with a new version of that
-form after them (an incremental update, ISO 32000-1, 7.5.6), some 600 bytes. It is a courtesy mark,
-not a protection: who knows how can take it off again.
+form after them (an incremental update, ISO 32000-1, 7.5.6), some 600 bytes; where the name has
+letters that are seldom met, a font of them as well. It is a courtesy mark, not a protection: who
+knows how can take it off again.
 """
 
 from __future__ import annotations
 
-import hashlib
 import unicodedata
 from bisect import bisect_right
-from typing import Any
 
-from pikepdf import Array, Dictionary, Name
+from pypdf import PdfWriter
 
 from publisher.fonts import missing_characters, text_width_mm
-from publisher.press.opening import open_pdf, write_pdf
+from publisher.press.content import Content, Needs
+from publisher.press.embedding import add_font
+from publisher.press.file import PdfUpdate
+from publisher.press.matrix import Matrix
+from publisher.press.opening import (
+    add_stream,
+    name_resource,
+    opened_pdf,
+    packed,
+    put_around,
+    roots,
+    sides,
+)
 from publisher.press.papers import PT_PER_MM
-from publisher.press.stamp_line import FACE, line_form, stamp_font
+from publisher.press.text import write_line
+from publisher.press.typefaces import typeface
 
+FACE = "sans"
 FOOT_MM = 10.0
 """From the trimmed page's lower edge to the line's baseline: a second line of the footer."""
 
@@ -26,8 +39,11 @@ _MEASURE_MM, _LEAST_SIDE_MM = 174.0, 10.0
 """The line is flush with the text, whose width is the same on all papers of the house."""
 
 _SIZE_PT, _SMALLEST_PT = 7.5, 5.0
-_GREY = 0.3
+_GREY = (0.3, 0.3, 0.3, 1.0)
 _FORM = "/BuyerLine"
+_USUAL = " ".join(chr(code) for code in range(0x20, 0x180) if chr(code).isprintable())
+"""Letters of most buyers: their font is in the file before it is copied."""
+_Y_DOWN = Matrix(1.0, 0.0, 0.0, -1.0, 0.0, 0.0)
 
 
 class Stamper:
@@ -42,11 +58,14 @@ class Stamper:
         self, pdf: bytes, words: str = "Copy for {buyer}", order_words: str = ", order {order}"
     ) -> None:
         self._words, self._order_words = words, order_words
-        with open_pdf(pdf) as document:
-            self._room_mm = _prepare(document)
-            self._base = write_pdf(document)
-        with open_pdf(self._base) as document:
-            self._read_places(document)
+        self._glyphs = _glyphs(_USUAL) | _glyphs(words) | _glyphs(order_words)
+        with opened_pdf(pdf) as reader:
+            document = PdfWriter(clone_from=reader)
+            self._form, self._room_mm = _prepare(document)
+            catalogue = roots(document)
+            file = packed(document)
+            self._font = add_font(file, FACE, self._glyphs)
+            self._file = file.finish(*catalogue)
 
     def copy(self, buyer: str, order: str = "") -> bytes:
         """The buyer's copy. Letters that the font lacks are written in Latin ones."""
@@ -56,10 +75,7 @@ class Stamper:
         if width_mm > self._room_mm:
             size_pt = max(_SMALLEST_PT, size_pt * self._room_mm / width_mm)
             line = _shortened(line, size_pt, self._room_mm)
-        try:
-            return self._updated(line.encode("cp1252"), size_pt)
-        except UnicodeEncodeError:
-            return self._rewritten(line, size_pt)
+        return self._updated(line, size_pt)
 
     def _line(self, buyer: str, order: str) -> str:
         line = self._words.replace("{buyer}", printable(buyer))
@@ -67,59 +83,23 @@ class Stamper:
             line += self._order_words.replace("{order}", printable(order))
         return line
 
-    def _read_places(self, document: Any) -> None:
-        form = document.pages[0].Resources.XObject[_FORM]
-        self._form, self._font = form.objgen[0], form.Resources.Font["/F"].objgen[0]
-        trailer = document.trailer
-        self._root, self._info = trailer.Root.objgen[0], trailer.Info.objgen[0]
-        self._size, self._identity = int(trailer.Size), bytes(trailer.ID[0])
-        self._previous = int(self._base.rsplit(b"startxref", 1)[1].split()[0])
-
-    def _updated(self, codes: bytes, size_pt: float) -> bytes:
-        """The prepared bytes, and after them the form with a line in WinAnsi codes."""
-        escaped = codes.replace(b"\\", b"\\\\").replace(b"(", b"\\(").replace(b")", b"\\)")
-        content = b"BT /F %g Tf %g g (%s) Tj ET" % (size_pt, _GREY, escaped)
-        form = (
-            b"%d 0 obj\n<</Type/XObject/Subtype/Form/BBox[-20 -20 2000 20]"
-            b"/Resources<</Font<</F %d 0 R>>>>/Length %d>>stream\n%s\nendstream\nendobj\n"
-        ) % (self._form, self._font, len(content), content)
-        return self._base + form + self._cross_references(len(form), codes)
-
-    def _cross_references(self, form_length: int, codes: bytes) -> bytes:
-        """The update's cross-reference stream: where the form now is, and where itself."""
-        start = len(self._base)
-        here = start + form_length
-        entries = b"".join(
-            b"\x01" + offset.to_bytes(4, "big") + b"\x00\x00" for offset in (start, here)
-        )
-        identity = hashlib.md5(self._identity + codes, usedforsecurity=False).hexdigest()
-        return (
-            b"%d 0 obj\n<</Type/XRef/W[1 4 2]/Index[%d 1 %d 1]/Size %d/Root %d 0 R/Info %d 0 R"
-            b"/Prev %d/ID[<%s><%s>]/Length %d>>stream\n%s\nendstream\nendobj\n"
-            b"startxref\n%d\n%%%%EOF\n"
-        ) % (
-            self._size,
+    def _updated(self, line: str, size_pt: float) -> bytes:
+        """The prepared bytes, and after them the form with a line, and the line's font."""
+        content = Content(Needs())
+        content.transform(_Y_DOWN)
+        content.fill_colour(_GREY)
+        face = typeface(FACE)
+        write_line(content, face, line, face.line(line), size_pt, (0.0, 0.0))
+        update = PdfUpdate(self._file)
+        glyphs = frozenset(content.needs.glyphs[FACE])
+        font = self._font if glyphs <= self._glyphs else add_font(update, FACE, glyphs)
+        update.stream(
+            "/Type/XObject/Subtype/Form/BBox[-20 -20 2000 20]"
+            f"/Resources<</Font<</{FACE} {font} 0 R>>>>",
+            content.text().encode("latin-1"),
             self._form,
-            self._size,
-            self._size + 1,
-            self._root,
-            self._info,
-            self._previous,
-            self._identity.hex().encode(),
-            identity.encode(),
-            len(entries),
-            entries,
-            here,
         )
-
-    def _rewritten(self, line: str, size_pt: float) -> bytes:
-        """The whole file written anew, for a line with letters beyond WinAnsi."""
-        with open_pdf(self._base) as document:
-            form = document.get_object(self._form, 0)
-            content, resources = line_form(document, line, size_pt, _GREY)
-            form.write(content)
-            form.Resources = resources
-            return write_pdf(document)
+        return update.write()
 
 
 def printable(text: str) -> str:
@@ -139,27 +119,24 @@ def _one_line(text: str) -> str:
     return " ".join(spaced.split())
 
 
-def _prepare(document: Any) -> float:
-    """Show the form, still empty, on every page; the room for its line, in mm."""
-    form = document.make_stream(b"")
-    form.Type, form.Subtype = Name.XObject, Name.Form
-    form.BBox = Array([-20, -20, 2000, 20])
-    form.Resources = Dictionary(Font=Dictionary(F=stamp_font(document)))
-    if "/Info" not in document.trailer:
-        document.trailer.Info = document.make_indirect(Dictionary())
-    before = document.make_stream(b"q\n")
+def _glyphs(letters: str) -> frozenset[int]:
+    return typeface(FACE).line(letters).glyphs
+
+
+def _prepare(document: PdfWriter) -> tuple[int, float]:
+    """Show a form, still empty, on every page: its number, and the room for its line in mm."""
+    form, before = add_stream(document, b""), add_stream(document, b"q\n")
     room_mm = _MEASURE_MM
     for page in document.pages:
-        left, bottom, right, _ = (float(side) for side in page.trimbox)
-        page.add_resource(form, Name.XObject, Name(_FORM))
+        left, bottom, right, _ = sides(page.trimbox)
         width_mm = (right - left) / PT_PER_MM
         side_mm = max((width_mm - _MEASURE_MM) / 2, _LEAST_SIDE_MM)
         room_mm = min(room_mm, width_mm - 2 * side_mm)
         x, y = left + side_mm * PT_PER_MM, bottom + FOOT_MM * PT_PER_MM
         shown = f"\nQ\n/Artifact BMC q 1 0 0 1 {x:.3f} {y:.3f} cm {_FORM} Do Q EMC"
-        page.contents_add(before, prepend=True)
-        page.contents_add(document.make_stream(shown.encode()))
-    return room_mm
+        put_around(page, before, add_stream(document, shown.encode()))
+        name_resource(page, _FORM, form)
+    return form.idnum, room_mm
 
 
 def _shortened(line: str, size_pt: float, room_mm: float) -> str:

@@ -115,17 +115,7 @@ class Setter:
         content.fill_colour(fill, share)
         if content.watched:
             self._watch(run, x, y)
-        if line.spoken:
-            content.write(f"/Span<</ActualText {text_string(run.text)}>>BDC")
-        if line.raised:
-            for glyph, right, below in line.raised:
-                place = (x + right * size, y + below * size)
-                content.words(face.key, size, place, face.show_glyph(glyph), line.glyphs)
-        else:
-            spacing = line.spacing_em * size
-            content.words(face.key, size, (x, y), line.shown, line.glyphs, spacing)
-        if line.spoken:
-            content.write("EMC")
+        write_line(content, face, run.text, line, size, (x, y))
 
     def _watch(self, run: Run, x: float, y: float) -> None:
         """Hold a run's words, without blanks around them, in the boxes that are watched."""
@@ -139,6 +129,23 @@ class Setter:
     @staticmethod
     def _width(run: Run, text: str) -> float:
         return replace(run, text=text).width if text else 0.0
+
+
+def write_line(
+    content: Content, face: Typeface, text: str, line: Line, size: float, at: tuple[float, float]
+) -> None:
+    """Write a line of a face, its base line beginning `at` a place."""
+    x, y = at
+    if line.spoken:
+        content.write(f"/Span<</ActualText {text_string(text)}>>BDC")
+    if line.raised:
+        for glyph, right, below in line.raised:
+            place = (x + right * size, y + below * size)
+            content.words(face.key, size, place, face.show_glyph(glyph), line.glyphs)
+    else:
+        content.words(face.key, size, at, line.shown, line.glyphs, line.spacing_em * size)
+    if line.spoken:
+        content.write("EMC")
 
 
 def set_runs(text: Node) -> list[Run]:

@@ -169,7 +169,9 @@ class Typeface:
         hb = self._hb
         wanted = hb.SubsetInput()
         wanted.glyph_set.update(glyphs)
-        program = self._program(wanted, hb.SubsetFlags.RETAIN_GIDS, _DROPPED)
+        wanted.flags = hb.SubsetFlags.RETAIN_GIDS | hb.SubsetFlags.NO_HINTING
+        wanted.drop_table_tag_set.update(int.from_bytes(tag.encode()) for tag in _DROPPED)
+        program = bytes(hb.subset(self._face, wanted).blob.data)
         mark = blake2b(program, digest_size=6).digest()
         prefix = "".join(chr(ord("A") + byte % 26) for byte in mark)
         ordered = sorted(glyphs)
@@ -179,18 +181,6 @@ class Typeface:
         )
         known = {glyph: self._letters[glyph] for glyph in ordered if glyph in self._letters}
         return Subset(f"{prefix}+{self.name}", program, widths, _unicode_map(known))
-
-    def lettered_program(self, letters: str) -> bytes:
-        """A font file of some letters, found in it by their Unicode."""
-        wanted = self._hb.SubsetInput()
-        wanted.unicode_set.update(map(ord, letters))
-        kept = ("OS/2", "cmap", "post")
-        return self._program(wanted, self._hb.SubsetFlags(0), sorted({*_DROPPED} - {*kept}))
-
-    def _program(self, wanted: Any, flags: Any, dropped: Iterable[str]) -> bytes:
-        wanted.flags = flags | self._hb.SubsetFlags.NO_HINTING
-        wanted.drop_table_tag_set.update(int.from_bytes(tag.encode()) for tag in dropped)
-        return bytes(self._hb.subset(self._face, wanted).blob.data)
 
     def _encode(self, word: str) -> _Word:
         shaped = self.shaper.word(word)
