@@ -18,7 +18,7 @@ LENGTHS_MM = st.floats(0, 1e6)
         (4, "0.5", "0.5"),
         (370, "37", "37.0"),
         (373, "37.5", "37.5"),
-        (3050, "305", "305.0"),
+        (3210, "321", "321.0"),
         (12345, "1,234.5", "1,234.5"),
     ],
 )
@@ -50,8 +50,8 @@ def test_fractions_are_real_and_in_lowest_terms(number: float, parts: int, text:
 
 
 def test_inches_to_cut_round_up_and_sizes_to_the_nearest() -> None:
-    assert units.inches(3050, "up") == "120¼"
-    assert units.inches(3048, "up") == "120"
+    assert units.inches(2541, "up") == "100¼"
+    assert units.inches(2540, "up") == "100"
     assert units.inches(370) == "14½"
     assert units.inches(373) == "14¾"
 

@@ -20,7 +20,7 @@ _TOLERANCE = 1e-6
 
 @frozen
 class Task:
-    """Two ends to tie, or one to weave in. Numbers run from the top row down."""
+    """Two ends to tie, or one to weave in. Numbers run from the top to the bottom."""
 
     number: int
     ends: tuple[End, ...]

@@ -167,7 +167,7 @@ def use_words(brief: Brief, purpose: str, piece: str = "") -> str:
 
 
 def counted(counts: Iterable[int], lengths: Iterable[str]) -> str:
-    """`12 × 305, 89`."""
+    """`12 × 300, 89`."""
     return ", ".join(
         length if count == 1 else f"{count}\u00a0×\u00a0{length}"
         for count, length in zip(counts, lengths, strict=True)

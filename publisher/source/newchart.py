@@ -117,7 +117,7 @@ first_row_from = "left"   # the side that row 1 starts from: "left" or "right"
 order = "zigzag"          # there and back in turn; "one-way": each row from the same side
 cords = {{ colour = {cord}, strands = 2 }}    # the cords that hang from the dowel
 fringe = {{ shape = "straight", longest_mm = 120, shortest_mm = 120 }}   # or "point", or "arch"
-{hang}working_length_mm = 3050  # how long you like to cut a yarn
+{hang}working_length_mm = 3000  # how long you like to cut a yarn
 tail_mm = 100             # what you leave hanging at each start and end
 
 # Sizes and lengths are worked out from the yarn's thickness. They are truer when you have

@@ -98,7 +98,7 @@ order = "zigzag"          # there and back in turn; "one-way": each row from the
 cords = { colour = "S", strands = 2 }    # the cords that hang from the dowel
 mount = { knot = "larks-head", on = "dowel", diameter_mm = 12 }
 fringe = { shape = "point", longest_mm = 120, shortest_mm = 60 }   # or "straight", or "arch"
-working_length_mm = 3050  # how long you like to cut a yarn
+working_length_mm = 3000  # how long you like to cut a yarn
 tail_mm = 100             # what you leave hanging at each start and end
 carry = { columns = 6, rows = 2 }        # the furthest a yarn may go behind the cords
 

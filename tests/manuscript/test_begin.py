@@ -56,7 +56,7 @@ def test_the_starter_panel_is_begun_so() -> None:
     plan = demo_plan("tide-lines").charts[0]
     first = plan.row_list[0].notes[0]
     assert (len(plan.hanging_cords), plan.hanging_cords[0].length_mm) == (24, 1175.0)
-    assert (first.yarn, first.cord, first.cut_mm) == ("C1", 1, 3050.0)
+    assert (first.yarn, first.cord, first.cut_mm) == ("C1", 1, 3000.0)
     assert steps(demo("tide-lines"), "plain-text") == [
         "Cut the hanging cords (page ): 24 of 117.5 cm (46½ in).",
         "Mount them. Fold each in half and tie it to the dowel with a lark's head (page ), one "
@@ -66,8 +66,8 @@ def test_the_starter_panel_is_begun_so() -> None:
         "20.",
         "Hang the dowel level from its rail or hooks, so that all cords hang free.",
         "Cut the working yarn (page ) and lay it ready by colour and length. The rows tell how "
-        "long a yarn is that starts or joins. Take a length of 305 cm where none is told.",
-        "Start at the left, at cord 1, with 305 cm of shell cream: yarn C1. Leave 10 cm at the "
+        "long a yarn is that starts or joins. Take a length of 300 cm where none is told.",
+        "Start at the left, at cord 1, with 300 cm of shell cream: yarn C1. Leave 10 cm at the "
         "back (page ). Row 1 goes to the right, and row 2 comes back.",
     ]
 
@@ -112,7 +112,7 @@ def test_nothing_is_said_that_the_pattern_has_not() -> None:
 def test_inches_come_first_where_the_house_has_them_first() -> None:
     told = steps(replace(demo("tide-lines"), units="inch-first"))
     assert "24 of 46½ in (117.5 cm)" in told[0]
-    assert "with 120¼ in of shell cream" in told[-1]
+    assert "with 118¼ in of shell cream" in told[-1]
 
 
 def test_each_of_several_charts_has_its_own_list() -> None:

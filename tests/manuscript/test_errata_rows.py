@@ -22,7 +22,7 @@ from publisher.source.pattern import Pattern
 DAY = datetime(2026, 3, 20, tzinfo=UTC)
 BEFORE = demo("kingfisher-over-reeds")
 FEW = ((21, 1, "N"),)
-MANY = ((20, 5, "N"), (22, 8, "NN"), (30, 10, "B"), (33, 3, "O"), (34, 5, "O"))
+MANY = ((20, 5, "N"), (22, 8, "NN"), (26, 6, "B"), (30, 10, "B"), (33, 3, "O"), (34, 5, "O"))
 
 
 def with_cells(*edits: tuple[int, int, str]) -> Pattern:

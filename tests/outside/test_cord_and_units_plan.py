@@ -37,18 +37,6 @@ def test_pitch_is_nine_tenths_of_the_hard_cord(strands: int, width: float) -> No
     assert (plan.width_mm, plan.height_mm) == pytest.approx((0.9 * 9 * width, 0.9 * 18))
 
 
-def test_a_six_inch_dowel_of_three_mm_cord() -> None:
-    """12 two-strand columns; 120 in tie about 43 hitches, some three and a half rows.
-
-    Common practice gives the working length; the figures were computed for hard cord.
-    """
-    pitch = hitch_size(2, 3.0, 3.0).width_mm
-    assert math.floor(6 * 25.4 / pitch) == 12
-    hitches = 120 * 25.4 / knot_yarn(NONE, 2, 3.0, 3.0)
-    assert math.floor(hitches) == 43
-    assert hitches / 12 == pytest.approx(3.6, abs=0.1)
-
-
 def test_hitch_rows_take_some_six_times_their_width() -> None:
     """5.7 times for one strand and two of hard cord; 0.9 of the width makes it 6.3."""
     for strands in (1, 2):

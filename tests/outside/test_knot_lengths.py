@@ -160,15 +160,6 @@ def test_a_three_millimetre_square_knot_takes_five_centimetres() -> None:
     assert lengths.square_knot(2, 3, 3) == pytest.approx(50, rel=WITHIN)
 
 
-def test_a_working_length_ties_some_43_hitches() -> None:
-    """Common practice: 120 in (3048 mm) of 3 mm cord, two-strand columns; 43, within a tenth."""
-    assert 3048 / lengths.row_hitch(2, 3, 3) == pytest.approx(43, rel=0.10)
-
-
-def test_a_six_inch_dowel_takes_a_dozen_columns() -> None:
-    assert int(6 * 25.4 / lengths.hitch_size(2, 3, 3).width_mm) == 12
-
-
 def test_a_swatch_is_applied_to_lengths_and_sizes_apart() -> None:
     swatch = lengths.Swatch(length_factor=0.94, size_factor=0.87)
     assert swatch.length(100) == pytest.approx(94)

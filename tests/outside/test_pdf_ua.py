@@ -1,8 +1,8 @@
 """Printed books against PDF/UA-1 (ISO 14289-1): the machine-checkable failure conditions of the
 Matterhorn Protocol 1.1 (PDF Association), each by its number.
 
-The numbers of 01-005, 06, 07, 10-001, 11, 13-004, 14 and 31 as a chapter are those of our list of
-references; the other numbers, and the fonts' single ones, are quoted from memory.
+The numbers of 01-005, 06, 07, 10-001, 11, 13-004, 14 and 31 as a chapter were looked up there; the
+other numbers, and the fonts' single ones, are quoted from memory.
 """
 
 from __future__ import annotations

@@ -27,7 +27,7 @@ def test_a_pound_is_sixteen_ounces_and_a_yard_thirty_six_inches() -> None:
 
 
 # ISO 1144 (tex) and ISO 2947 (conversion from traditional counts): tex = g/km, 10 dtex, 9 den,
-# tex x Ne = 590.541, Nm = 1000 / tex. Figures as in the project's table of references.
+# tex x Ne = 590.541, Nm = 1000 / tex. The figures follow by arithmetic.
 COUNTS = [
     (20, "Ne", 29.527),
     (10, "Nm", 100),
@@ -52,5 +52,5 @@ def test_rounding_of_sizes_and_cuts() -> None:
     assert (units.centimetres(447.0), units.inches(447.0)) == ("44.5", "17½")
     assert (units.centimetres(447.6), units.inches(447.6)) == ("45", "17½")
     assert (units.centimetres(446.0, "up"), units.inches(446.0, "up")) == ("45", "17¾")
-    # A usual working length, 120 in, stays 120 in.
-    assert units.inches(3048.0, "up") == "120"
+    # A whole number of inches stays one when it is rounded up.
+    assert units.inches(2540.0, "up") == "100"

@@ -154,7 +154,7 @@ def test_tide_lines_by_hand() -> None:
     from (26, 16): S3, three knots; at (27, 13) S2 goes on.
 
     Yarn of 4 mm round two strands of 4 mm: 2 x (8 pi + 8) + 6.65 x 4 = 92.87 mm a knot. A length
-    reaches 3050 / 1.1 - 200 = 2572.7 mm: 27 knots without carries. S3 has 3, C4 15: one length
+    reaches 3000 / 1.1 - 200 = 2527.3 mm: 27 knots without carries. S3 has 3, C4 15: one length
     each. C3's 43 take two, D2's 57 three, D1's 87 four; C2's 120 five, C1's 137 six; S2's 114
     five, S1's 144 six. 33 lengths have 66 ends.
     """

@@ -52,7 +52,7 @@ def test_the_stable_keys_are_there() -> None:
         "join-start",
     }
     assert piece["row_list"][0]["notes"][0]["cut_length_mm"] == first["cut_lengths_mm"][0]
-    assert piece["full_length_mm"] == 3050
+    assert piece["full_length_mm"] == 3000
     assert piece["row_list"][1]["from"] == "right"
     assert piece["row_list"][1]["runs"][1] == {
         "colour": "A",

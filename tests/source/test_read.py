@@ -97,7 +97,7 @@ steps = [{{ {hitch} = 1 }}]
     assert "can't be worked 2 times" in told
 
 
-def test_defaults_are_the_contracts(tmp_path: Path) -> None:
+def test_what_a_pattern_leaves_out_has_its_usual_value(tmp_path: Path) -> None:
     pattern = read(tmp_path)
     (piece,) = pattern.pieces
     assert (pattern.slug, pattern.title, pattern.version) == (
@@ -115,7 +115,7 @@ def test_defaults_are_the_contracts(tmp_path: Path) -> None:
     assert piece.mount == Mount("larks-head", "dowel", 12.0)
     assert piece.cords == Cords("N", 2)
     assert piece.fringe == Fringe("straight", 150.0, 150.0)
-    assert (piece.working_length_mm, piece.tail_mm) == (3050.0, 100.0)
+    assert (piece.working_length_mm, piece.tail_mm) == (3000.0, 100.0)
     assert (piece.carry, piece.gauge) == (CarryLimit(6, 2), Gauge())
     assert (piece.allowance_percent, piece.seconds_per_knot) == (10.0, None)
 

@@ -60,7 +60,7 @@ def pattern_of(
         mount=Mount(),
         cords=Cords(letters[0]),
         fringe=Fringe(),
-        working_length_mm=3050.0,
+        working_length_mm=3000.0,
         tail_mm=100.0,
         carry=CarryLimit(),
         gauge=SEVEN_BY_FIVE,

@@ -99,7 +99,7 @@ def _cutting(sheet: Sheet) -> Table:
 
 
 def _lengths(sheet: Sheet, lengths: tuple[tuple[int, float], ...]) -> Cell:
-    """`12 × 305 cm, 89 cm`; of many lengths, how many and the longest and shortest."""
+    """`12 × 300 cm, 89 cm`; of many lengths, how many and the longest and shortest."""
     if not lengths:
         return Cell(sheet("nothing"))
     cm = [units.centimetres(length, "up") for _, length in lengths]

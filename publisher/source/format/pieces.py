@@ -114,11 +114,11 @@ class ChartTable:
         ),
     )
     working_length_mm: float = field(
-        default=3050.0,
+        default=3000.0,
         metadata=key(
             number(1_000_000, least=100),
             "How long a yarn is cut, in mm, so that it can be handled.",
-            "working_length_mm = 3050",
+            "working_length_mm = 3000",
         ),
     )
     tail_mm: float = field(
