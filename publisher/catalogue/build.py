@@ -25,7 +25,7 @@ from publisher.catalogue.entries import entry_path
 from publisher.catalogue.figures import keep_figures, keep_with_package, read_figures
 from publisher.catalogue.index import build_index
 from publisher.catalogue.kept import keep, pages_path, parts_path, plan_path
-from publisher.catalogue.leftovers import left_over, take_away
+from publisher.catalogue.leftovers import LeftOver, left_over, take_away
 from publisher.catalogue.portions import number_of_portions
 from publisher.catalogue.putting import WorkFolder, work_folder
 from publisher.catalogue.reading import read_source
@@ -35,7 +35,6 @@ from publisher.catalogue.values import (
     COMPANIONS,
     Aftermath,
     Errand,
-    Leftover,
     Made,
     Outcome,
     Result,
@@ -161,17 +160,17 @@ class Run:
         """See to what depends on all patterns. `whole`: these are all there are."""
         slugs = [task.slug for task in tasks]
         index = build_index(self, slugs) if whole else None
-        leftovers = self.leftovers(() if whole else slugs, prune=prune)
-        return Aftermath(index, leftovers, prune)
+        left = self.leftovers(() if whole else slugs, prune=prune)
+        return Aftermath(index, left.files, prune, left.damaged)
 
-    def leftovers(self, slugs: Sequence[str] = (), *, prune: bool = False) -> tuple[Leftover, ...]:
+    def leftovers(self, slugs: Sequence[str] = (), *, prune: bool = False) -> LeftOver:
         """What nothing makes any more, of these patterns or of all; taken away if told to."""
         out, editions = self.workshop.out, tuple(self.bench.templates().names("editions"))
         found = left_over(out, slugs, editions)
-        if not (prune and found):
+        if not (prune and found.files):
             return found
         with work_folder(out) as work:
-            return take_away(work, out, slugs, editions)
+            return replace(found, files=take_away(work, out, slugs, editions))
 
     def _reasons(self, path: Path, target: Target) -> tuple[str, ...]:
         out, slug = self.workshop.out, path.stem

@@ -93,6 +93,18 @@ def digest_of(*parts: bytes) -> str:
     return hashed.hexdigest()
 
 
+def with_digest(body: bytes, *about: bytes) -> bytes:
+    """What is kept of a body: a line with its digest, in front. `about`: what it is kept for, of
+    which the digest is, too."""
+    return digest_of(*about, body).encode() + b"\n" + body
+
+
+def without_digest(kept: bytes, *about: bytes) -> bytes | None:
+    """The body again; None where any of it is not as it was kept."""
+    digest, _, body = kept.partition(b"\n")
+    return body if digest == digest_of(*about, body).encode() else None
+
+
 def digest_of_file(path: Path) -> str:
     """The digest of a file's bytes, or MISSING; a pipe, which might keep us waiting, is none."""
     try:

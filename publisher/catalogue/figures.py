@@ -17,7 +17,7 @@ from shutil import rmtree
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
-from publisher.catalogue.digests import digest_of, drawing_digest
+from publisher.catalogue.digests import drawing_digest, with_digest, without_digest
 from publisher.catalogue.putting import WorkFolder, put_whole
 from publisher.errors import OutputError
 
@@ -66,7 +66,7 @@ def figures_to_bytes(drawn: Mapping[str, Stages]) -> dict[str, bytes]:
     for name, (figures, words) in drawn.items():
         table = {"figures": [asdict(figure) for figure in figures], "words": words}
         body = json.dumps(table, ensure_ascii=False).encode()
-        kept[name] = digest_of(name.encode(), body).encode() + b"\n" + body
+        kept[name] = with_digest(body, name.encode())
     return kept
 
 
@@ -86,9 +86,9 @@ def finder_of(kept: Mapping[str, bytes]) -> Callable[[str], Stages | None]:
 def _from_bytes(name: str, content: bytes) -> Stages | None:
     from publisher.drawing.figure import Figure
 
-    digest, _, body = content.partition(b"\n")
+    body = without_digest(content, name.encode())
     with suppress(ValueError, TypeError, KeyError):
-        if digest == digest_of(name.encode(), body).encode():
+        if body is not None:
             table = json.loads(body)
             figures = tuple(Figure(**figure) for figure in table["figures"])
             return figures, tuple(table["words"])

@@ -121,7 +121,9 @@ def _make(
 ) -> tuple[tuple[Path, ...], tuple[str, ...]]:
     """The files that are new, and the patterns that were left out."""
     out, stages, templates = run.workshop.out, run.bench.stages, run.bench.templates()
-    entries = [entry for one in listed if (entry := read_entry(out, one.slug, one.entry))]
+    found = {one: read_entry(out, one.slug, one.entry) for one in listed}
+    entries = [entry for entry in found.values() if entry]
+    listed = [one for one in listed if found[one]]  # the index is made anew once another is there
     words = stages.index_words(templates)
     books = {one.slug: tuple(_named(one, words, templates)) for one in listed}
     kept = before.layout if before and not damage(before, out) else MISSING

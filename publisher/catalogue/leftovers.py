@@ -1,7 +1,8 @@
 """Find what earlier builds made and no pattern asks for any more; take it away when told to.
 
 Only files that a record names, and that are still as the program made them, count: whatever else
-lies in the folder is the writer's own.
+lies in the folder is the writer's own. Where one record of a pattern can't be read, nothing of that
+pattern counts: what the others call old may be what this one made.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from publisher.catalogue.digests import digest_of_file
 from publisher.catalogue.putting import WorkFolder, problem_of
 from publisher.catalogue.records import Record, record_path
 from publisher.catalogue.values import COMPANIONS, Leftover
-from publisher.errors import OutputError
+from publisher.errors import OutputError, Place, Problem
 from publisher.frozen import frozen
 
 
@@ -29,12 +30,26 @@ class _Past:
     now: Record | None
 
 
-def left_over(out: Path, slugs: Collection[str], editions: Collection[str]) -> tuple[Leftover, ...]:
+@frozen
+class LeftOver:
+    """Files that nothing makes any more. `damaged`: records that can't be read, each with what it
+    keeps from being known and how to have a new one."""
+
+    files: tuple[Leftover, ...]
+    damaged: tuple[Problem, ...]
+
+
+def left_over(out: Path, slugs: Collection[str], editions: Collection[str]) -> LeftOver:
     """What is left of removed patterns, old versions and editions, of all slugs if none is named.
 
     `editions`: those that there are now.
     """
-    return tuple(file for past in _pasts(out, slugs, editions) for file in past.files)
+    files: list[Leftover] = []
+    damaged: list[Problem] = []
+    for slug, records in _records(out, slugs):
+        files += (file for past in _pasts(out, slug, records, editions) for file in past.files)
+        damaged += (_damaged(slug, path) for path, record in records.items() if record is None)
+    return LeftOver(tuple(files), tuple(damaged))
 
 
 def take_away(
@@ -42,34 +57,54 @@ def take_away(
 ) -> tuple[Leftover, ...]:
     """Remove it, and forget it. OutputError where a file can't be removed."""
     taken: list[Leftover] = []
-    for past in _pasts(out, slugs, editions):
-        for file in past.files:
-            _remove(file.path)
-            taken.append(file)
-        if past.now:
-            work.try_to_put(past.path, past.now.to_bytes())
-        else:
-            _remove(past.path)
-        _remove_if_empty(out, past.path.parent)
+    for slug, records in _records(out, slugs):
+        for past in _pasts(out, slug, records, editions):
+            for file in past.files:
+                _remove(file.path)
+                taken.append(file)
+            if past.now:
+                work.try_to_put(past.path, past.now.to_bytes())
+            else:
+                _remove(past.path)
+            _remove_if_empty(out, past.path.parent)
     return tuple(taken)
 
 
-def _pasts(out: Path, slugs: Collection[str], editions: Collection[str]) -> Iterator[_Past]:
+_Records = Mapping[Path, Record | None]
+
+
+def _records(out: Path, slugs: Collection[str]) -> Iterator[tuple[str, _Records]]:
+    """The records of each pattern by their paths; None: one that can't be read."""
     for folder in sorted(out.glob(".cache/made/*")):
-        if slugs and folder.name not in slugs:
-            continue
-        found = {path: Record.read(path) for path in sorted(folder.glob("*.json"))}
-        records = {path: record for path, record in found.items() if record}
-        current = records.get(record_path(out, folder.name, COMPANIONS))
-        kept: set[str] = set()
-        pasts = []
-        for path, record in records.items():
-            why = _why_gone(out, path, record, current, editions)
-            kept |= set() if why else set(record.files)
-            if why or record.old:
-                pasts.append((path, record, why))
-        for path, record, why in pasts:
-            yield _past(out / folder.name, path, record, why, kept)
+        if not slugs or folder.name in slugs:
+            paths = sorted(folder.glob("*.json"))
+            yield folder.name, {path: Record.read(path) for path in paths}
+
+
+def _damaged(slug: str, path: Path) -> Problem:
+    message = f"this record is damaged, and nothing of {slug} counts as left over"
+    edition, _, paper = path.stem.rpartition("-")
+    if not edition:
+        return Problem(Place(str(path)), message, f"publisher build {slug} writes it anew")
+    again = f"publisher build {slug} --edition {edition} --paper {paper}"
+    message = f"{message}, nor has the index a link to what it tells of"
+    return Problem(Place(str(path)), message, f"{again} writes it anew; or remove it")
+
+
+def _pasts(out: Path, slug: str, found: _Records, editions: Collection[str]) -> Iterator[_Past]:
+    records = {path: record for path, record in found.items() if record}
+    if len(records) < len(found):
+        return
+    current = records.get(record_path(out, slug, COMPANIONS))
+    kept: set[str] = set()
+    pasts = []
+    for path, record in records.items():
+        why = _why_gone(out, path, record, current, editions)
+        kept |= set() if why else set(record.files)
+        if why or record.old:
+            pasts.append((path, record, why))
+    for path, record, why in pasts:
+        yield _past(out / slug, path, record, why, kept)
 
 
 def _why_gone(

@@ -16,11 +16,13 @@ from publisher.catalogue.digests import (
     PROGRAM,
     STUDENTS,
     digest_of_file,
+    with_digest,
+    without_digest,
 )
 from publisher.catalogue.values import Target
 from publisher.frozen import frozen
 
-_FORMAT = 1
+_FORMAT = 2
 
 
 @frozen
@@ -41,13 +43,14 @@ class Record:
     entry: str = ""
 
     def to_bytes(self) -> bytes:
-        return json.dumps({"format": _FORMAT, **asdict(self)}, indent=1).encode()
+        """JSON below a line with its digest: a letter that is damaged could take books away."""
+        return with_digest(json.dumps({"format": _FORMAT, **asdict(self)}, indent=1).encode())
 
     @classmethod
     def read(cls, path: Path) -> Self | None:
-        """The record in a file; None where there is none, or none that can be understood."""
+        """The record in a file; None where there is none, or it is not as it was written."""
         try:
-            data = json.loads(path.read_bytes())
+            data = json.loads(without_digest(path.read_bytes()) or b"")
             if data.pop("format") != _FORMAT:
                 return None
             record = cls(**data)

@@ -141,12 +141,13 @@ class Aftermath:
     """What is seen to when all patterns are done.
 
     `index`: what became of the index, where it was looked at. `leftovers` are files that nothing
-    makes any more; `pruned`: they were taken away.
+    makes any more; `pruned`: they were taken away. `damaged`: records that can't be read.
     """
 
     index: Outcome | None = None
     leftovers: tuple[Leftover, ...] = ()
     pruned: bool = False
+    damaged: tuple[Problem, ...] = ()
 
 
 @frozen

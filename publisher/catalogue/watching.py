@@ -162,7 +162,7 @@ class Watch:
                     return
         after = run.aftermath(tasks, whole=not self.names)
         self.board.show(0, entries, after.index.problems if after.index else ())
-        self.teller.aftermath(replace(after, leftovers=()))
+        self.teller.aftermath(replace(after, leftovers=(), damaged=()))
 
     def _entry(self, run: Run, slug: str, problems: Sequence[Problem] = ()) -> Entry:
         """How a pattern stands: what is there of it, and what is wrong with it."""

@@ -174,6 +174,7 @@ def aftermath_in_words(after: Aftermath, why: bool) -> Iterator[str]:
         yield f"{done} {leftover.path} ({leftover.why})"
     if after.leftovers and not after.pruned:
         yield "`publisher build --prune` removes what is left over"
+    yield from map(str, after.damaged)
 
 
 def as_data(summary: Summary) -> dict[str, Any]:
@@ -192,7 +193,12 @@ def as_data(summary: Summary) -> dict[str, Any]:
 def _aftermath_as_data(after: Aftermath) -> dict[str, Any]:
     done = "pruned" if after.pruned else "left_over"
     index = {"index": _outcome_as_data(after.index)} if after.index else {}
-    return {**index, done: [str(file.path) for file in after.leftovers]}
+    damaged = {"damaged": [problem.place.file for problem in after.damaged]}
+    return {
+        **index,
+        done: [str(file.path) for file in after.leftovers],
+        **(damaged if after.damaged else {}),
+    }
 
 
 def _outcome_as_data(outcome: Outcome) -> dict[str, Any]:

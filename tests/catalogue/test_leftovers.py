@@ -26,7 +26,7 @@ def _tasks(run: Run) -> tuple:  # type: ignore[type-arg]
 
 
 def told(run: Run, *slugs: str, prune: bool = False) -> dict[str, str]:
-    return {file.path.name: file.why for file in run.leftovers(slugs, prune=prune)}
+    return {file.path.name: file.why for file in run.leftovers(slugs, prune=prune).files}
 
 
 @pytest.fixture
