@@ -1,7 +1,8 @@
 """Turn the chart's signs into a TrueType font, so that a row of a chart is one line of text.
 
-A sign is one em wide and stands on the base line as a cell's square would. The file that ships is
-made anew, after a sign has changed, by
+A sign is one em wide and stands on the base line as a cell's square would. The font belongs to the
+program, under its licence, and may be embedded in any document (OS/2 fsType 0, "installable
+embedding": OpenType 1.9). The file that ships is made anew, after a sign has changed, by
 
     python -m publisher.drawing.signfont > publisher/fonts/knot-signs.ttf
 """
@@ -19,6 +20,12 @@ from publisher.drawing.yarnsigns import YARN_SIGNS
 
 _EM = 1000
 _FAMILY = "Knot Signs"
+_COPYRIGHT = "Copyright (c) 2026 the authors of Publisher"
+_LICENCE = (
+    "MIT License: anyone may use, copy, change, embed, pass on and sell this font, with this "
+    "notice. It comes without any warranty."
+)
+_LICENCE_URL = "https://spdx.org/licenses/MIT.html"
 _EPOCH = 3_786_825_600  # 2024-01-01 in seconds since 1904, the font's own clock
 
 
@@ -42,7 +49,7 @@ def build_sign_font() -> bytes:
     builder.setupHorizontalMetrics({name: (_EM, left[name]) for name in glyphs})
     builder.setupHorizontalHeader(ascent=_EM, descent=0)
     builder.setupNameTable({"familyName": _FAMILY, "styleName": "Regular"} | _names())
-    builder.setupOS2(sTypoAscender=_EM, sTypoDescender=0, usWinAscent=_EM, usWinDescent=0)
+    builder.setupOS2(sTypoAscender=_EM, sTypoDescender=0, usWinAscent=_EM, usWinDescent=0, fsType=0)
     builder.setupPost()
     builder.font["head"].created = builder.font["head"].modified = _EPOCH
     builder.font.recalcTimestamp = False
@@ -53,7 +60,15 @@ def build_sign_font() -> bytes:
 
 def _names() -> dict[str, str]:
     plain = _FAMILY.replace(" ", "")
-    return {"uniqueFontIdentifier": plain, "fullName": _FAMILY, "psName": f"{plain}-Regular"}
+    return {
+        "copyright": _COPYRIGHT,
+        "uniqueFontIdentifier": plain,
+        "fullName": _FAMILY,
+        "version": "Version 1.0",
+        "psName": f"{plain}-Regular",
+        "licenseDescription": _LICENCE,
+        "licenseInfoURL": _LICENCE_URL,
+    }
 
 
 def _glyph(outlines: tuple[Outline, ...], pen: Any) -> Any:

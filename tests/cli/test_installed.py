@@ -36,6 +36,10 @@ def test_wheel_publishes_from_any_folder(tmp_path: Path) -> None:
     assert "1 pattern: 1 made, 0 failed" in call("build", "--edition", "large-print")
     assert len(list(workshop.glob("build/mill-pond/*-large-print-a4.pdf"))) == 1
     names = zipfile.ZipFile(built).namelist()
+    (about,) = (name for name in names if name.endswith(".dist-info/METADATA"))
+    metadata = zipfile.ZipFile(built).read(about).decode()
+    assert "\nLicense-Expression: MIT\n" in metadata
+    assert f"{Path(about).parent}/licenses/publisher/LICENSE" in names
     templates = {
         path.relative_to(ROOT / "templates").as_posix()
         for path in (ROOT / "templates").rglob("*.*")
