@@ -90,7 +90,8 @@ def cords_of(lay: Lay, *, quiet: bool = True) -> tuple[Cords, ...]:
     """All cords of a layout, stretch by stretch where it is sealed; `quiet`: what is not new is."""
     if not lay.seals:
         return (Cords(tuple(_drawn_legs(lay, quiet=quiet)), (), 0j),)
-    return tuple(Cords(drawn, *_shape(drawn)) for drawn in _sealed(lay, quiet=quiet))
+    stretches = _sealed(lay, quiet=quiet)
+    return tuple(Cords(drawn, *_shape(drawn)) for drawn in stretches if drawn)
 
 
 def paint_cords(
@@ -124,8 +125,6 @@ def _layered(drawn: tuple[Drawn, ...]) -> tuple[Layers, tuple[Sheet, ...]]:
 
 
 def _shape(drawn: Sequence[Drawn]) -> tuple[Shape, complex]:
-    if not drawn:
-        return (), 0j
     place = drawn[0].curve.plane[0]
     return (
         tuple(
