@@ -22,9 +22,11 @@ def make_assembly(given: Given, pieces: Sequence[Piece]) -> tuple[AssemblyStep, 
         if given.findings.passes_over(given.file, path):
             continue
         _check_piece(given, table.piece, (*path, "piece"), known)
-        if table.at is not None:
-            _check_place(given, table.at, (*path, "at"), known)
-        if table.do != "hang":
+        if table.do == "hang":
+            _check_hanging(given, table, path)
+        else:
+            if table.at is not None:
+                _check_place(given, table.at, (*path, "at"), known)
             used[table.piece] += table.count
             _check_count(given, table, path, used[table.piece], known.get(table.piece))
         steps.append(_step(table))
@@ -42,6 +44,18 @@ def _step(table: AssemblyTable) -> AssemblyStep:
         hold=table.hold,
         note=table.note,
     )
+
+
+def _check_hanging(given: Given, table: AssemblyTable, path: KeyPath) -> None:
+    """A piece is hung up as it is: how many, and where on another piece, would go unsaid."""
+    refused = {
+        "count": (table.count > 1, "`make` in the piece says how many there are"),
+        "at": (table.at is not None, 'to put it on another piece, write do = "sew" or "glue"'),
+    }
+    for key, (found, hint) in refused.items():
+        if found:
+            message = f'a step of do = "hang" has no `{key}`'
+            given.findings.add(given.file, (*path, key), message, f"take it out; {hint}")
 
 
 def _check_piece(given: Given, name: str, path: KeyPath, known: dict[str, Piece]) -> None:

@@ -67,7 +67,7 @@ def _out_of_range(path: KeyPath, rule: Rule | None, detail: ErrorDetails) -> Sai
     value = detail["input"]
     if path[-1] == "format":
         return f"this file is of format {shown(value)}, not 1", "write format = 1"
-    words = {"gt": "it must be more than", "ge": "the least is", "le": "the most is"}
+    words = {"ge": "the least is", "le": "the most is"}
     ((bound, limit),) = detail["ctx"].items()
     message = f"`{path[-1]}` is {shown(value)}, but {words[bound]} {limit:.10g}"
     return message, _as_written(rule)
@@ -173,7 +173,6 @@ SAYINGS: dict[str, Callable[[KeyPath, Rule | None, ErrorDetails], Said]] = {
     "int_type": _not_number,
     "float_type": _not_number,
     "bool_type": _not_yes_or_no,
-    "greater_than": _out_of_range,
     "greater_than_equal": _out_of_range,
     "less_than_equal": _out_of_range,
     "literal_error": _not_a_choice,

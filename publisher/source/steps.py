@@ -77,9 +77,6 @@ class _Reader:
         return self.given.findings.knows(self.given.file, *self.path, *path)
 
     def cords(self, table: StepsTable) -> tuple[PartCord, ...]:
-        if not table.cords and not self.knows("cords"):
-            hint = 'add a line such as cords = [{ colour = "G", lay = "across" }]'
-            self.find(("cords",), "this piece has no cords", hint)
         cords: list[PartCord] = []
         for index, entry in enumerate(table.cords):
             place: StepPath = ("cords", index)

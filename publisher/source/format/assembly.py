@@ -62,7 +62,7 @@ class AssemblyTable:
     turn_degrees: float = field(
         default=0.0,
         metadata=key(
-            number(360, least=-360),
+            number(-360, 360),
             "How far it leans from upright, clockwise.",
             "turn_degrees = -30",
         ),

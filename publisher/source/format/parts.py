@@ -8,6 +8,7 @@ from typing import Literal
 from publisher.frozen import frozen
 from publisher.source.format.schema import (
     LEAST_KNOT_MM,
+    THINNEST_BAR_MM,
     choice,
     key,
     letter,
@@ -60,7 +61,9 @@ class MountTable:
     )
     diameter_mm: float | None = field(
         default=None,
-        metadata=key(number(200, above=0), "How thick the dowel is, in mm.", "diameter_mm = 12"),
+        metadata=key(
+            number(THINNEST_BAR_MM, 200), "How thick the dowel is, in mm.", "diameter_mm = 12"
+        ),
     )
 
 
@@ -97,7 +100,7 @@ class FringeTable:
     longest_mm: float | None = field(
         default=None,
         metadata=key(
-            number(5_000, least=0),
+            number(0, 5_000),
             "The fringe's length where it is longest, in mm.",
             "longest_mm = 150",
         ),
@@ -105,7 +108,7 @@ class FringeTable:
     shortest_mm: float | None = field(
         default=None,
         metadata=key(
-            number(5_000, least=0),
+            number(0, 5_000),
             "The fringe's length where it is shortest, in mm.",
             "shortest_mm = 90",
         ),
@@ -123,7 +126,7 @@ class GaugeTable:
     width_mm: float | None = field(
         default=None,
         metadata=key(
-            number(10_000, least=LEAST_KNOT_MM),
+            number(LEAST_KNOT_MM, 10_000),
             "How wide those columns are, in mm.",
             "width_mm = 160",
         ),
@@ -134,7 +137,7 @@ class GaugeTable:
     height_mm: float | None = field(
         default=None,
         metadata=key(
-            number(10_000, least=LEAST_KNOT_MM),
+            number(LEAST_KNOT_MM, 10_000),
             "How high those rows are, in mm.",
             "height_mm = 170",
         ),
@@ -142,7 +145,7 @@ class GaugeTable:
     yarn_mm_per_knot: float | None = field(
         default=None,
         metadata=key(
-            number(5_000, least=LEAST_KNOT_MM),
+            number(LEAST_KNOT_MM, 5_000),
             "Yarn that one knot takes, in mm: unpick ten knots of your swatch and measure.",
             "yarn_mm_per_knot = 62",
         ),

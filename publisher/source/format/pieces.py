@@ -29,7 +29,7 @@ from publisher.source.pattern import Order, Side
 
 HITCH = "vertical-double-half-hitch"
 ALLOWANCE = key(
-    number(100, least=0),
+    number(0, 100),
     "What is added to every length for good measure, in percent.",
     "allowance_percent = 10",
 )
@@ -116,7 +116,7 @@ class ChartTable:
     working_length_mm: float = field(
         default=3000.0,
         metadata=key(
-            number(1_000_000, least=100),
+            number(100, 1_000_000),
             "How long a yarn is cut, in mm, so that it can be handled.",
             "working_length_mm = 3000",
         ),
@@ -124,7 +124,7 @@ class ChartTable:
     tail_mm: float = field(
         default=100.0,
         metadata=key(
-            number(1_000, least=0),
+            number(0, 1_000),
             "What is left hanging at each start and end of a yarn, in mm.",
             "tail_mm = 100",
         ),
@@ -150,7 +150,7 @@ class ChartTable:
     seconds_per_knot: float | None = field(
         default=None,
         metadata=key(
-            number(3_600, above=0),
+            number(1, 3_600),
             "Your own time for one knot, in seconds; without it no time is printed.",
             "seconds_per_knot = 12",
         ),

@@ -19,6 +19,8 @@ TAG: Final = "\0"
 
 LEAST_KNOT_MM: Final = 0.1
 """Finer than any yarn that is knotted by hand: no knot is smaller, nor takes less."""
+THINNEST_BAR_MM: Final = 0.5
+"""Fine wire: nothing that cords are mounted on is thinner."""
 
 
 @frozen
@@ -126,9 +128,9 @@ def whole(least: int, most: int) -> CoreSchema:
     return core_schema.int_schema(strict=True, ge=least, le=most)
 
 
-def number(most: float, *, above: float | None = None, least: float | None = None) -> CoreSchema:
-    """A number with or without decimals: more than `above`, or `least` and more."""
-    return core_schema.float_schema(strict=True, allow_inf_nan=False, le=most, gt=above, ge=least)
+def number(least: float, most: float) -> CoreSchema:
+    """A number with or without decimals, from `least` to `most`."""
+    return core_schema.float_schema(strict=True, allow_inf_nan=False, ge=least, le=most)
 
 
 def yes_or_no() -> CoreSchema:
@@ -165,9 +167,9 @@ def any_name() -> CoreSchema:
     return line(100)
 
 
-def rows_of(table: CoreSchema) -> CoreSchema:
+def rows_of(table: CoreSchema, least: int = 0) -> CoreSchema:
     """A list of tables: `[[name]]`."""
-    return core_schema.list_schema(table)
+    return core_schema.list_schema(table, min_length=least or None)
 
 
 def some(item: CoreSchema, most: int, least: int = 1) -> CoreSchema:

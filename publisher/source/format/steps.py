@@ -9,6 +9,7 @@ from publisher.frozen import frozen
 from publisher.source.follow import RULES
 from publisher.source.format.pieces import ALLOWANCE, SLUG
 from publisher.source.format.schema import (
+    THINNEST_BAR_MM,
     choice,
     key,
     letter,
@@ -45,7 +46,7 @@ class BarTable:
     )
     diameter_mm: float = field(
         metadata=key(
-            number(200, above=0),
+            number(THINNEST_BAR_MM, 200),
             "How thick that is where the cords go round it, in mm.",
             "diameter_mm = 2",
             stand_in=1.0,
@@ -158,7 +159,7 @@ class PlainStepTable:
     )
     gap_mm: float | None = field(
         default=None,
-        metadata=key(number(2_000, above=0), "Leave so much without a knot.", "gap_mm = 10"),
+        metadata=key(number(1, 2_000), "Leave so much without a knot.", "gap_mm = 10"),
     )
     cross: list[int] | None = field(
         default=None,
@@ -195,9 +196,7 @@ class PlainStepTable:
     )
     trim_mm: float | None = field(
         default=None,
-        metadata=key(
-            number(2_000, least=0), "Cut ends so far below the last knot.", "trim_mm = 20"
-        ),
+        metadata=key(number(0, 2_000), "Cut ends so far below the last knot.", "trim_mm = 20"),
     )
     glue: str | None = field(
         default=None,
@@ -268,7 +267,7 @@ class StepsTable:
     )
     cords: list[PartCordTable] = field(
         metadata=key(
-            rows_of(table_schema(PartCordTable)),
+            rows_of(table_schema(PartCordTable), 1),
             "The cords from the left, each one laid across before those mounted on it.",
             'cords = [{ colour = "G", lay = "across" }]',
             stand_in=[],
@@ -276,7 +275,7 @@ class StepsTable:
     )
     steps: list[StepTable] = field(
         metadata=key(
-            rows_of(table_schema(StepTable)),
+            rows_of(table_schema(StepTable), 1),
             "What is done, step by step; cords go by their place from the left at that moment.",
             'steps = [{ tie = "square-knot", on = [1, 2, 3, 4] }]',
             stand_in=[],
@@ -285,7 +284,7 @@ class StepsTable:
     tail_mm: float = field(
         default=100.0,
         metadata=key(
-            number(1_000, least=0),
+            number(0, 1_000),
             "What is left of each end to hold while you knot, in mm.",
             "tail_mm = 100",
         ),
@@ -297,7 +296,7 @@ class StepsTable:
     seconds_per_knot: float | None = field(
         default=None,
         metadata=key(
-            number(3_600, above=0),
+            number(1, 3_600),
             "Your own time for one knot, in seconds; without it no time is printed.",
             "seconds_per_knot = 40",
         ),

@@ -32,7 +32,7 @@ class YarnTable:
     )
     diameter_mm: float = field(
         metadata=key(
-            number(50, least=LEAST_KNOT_MM),
+            number(LEAST_KNOT_MM, 50),
             "How thick the yarn is, in mm.",
             "diameter_mm = 3.0",
             stand_in=1.0,
@@ -41,7 +41,7 @@ class YarnTable:
     grams_per_metre: float | None = field(
         default=None,
         metadata=key(
-            number(1_000, above=0),
+            number(0.01, 1_000),
             "What a metre weighs, in grams (weigh ten metres and divide). This or tex.",
             "grams_per_metre = 4.6",
         ),
@@ -49,18 +49,18 @@ class YarnTable:
     tex: float | None = field(
         default=None,
         metadata=key(
-            number(1_000_000, above=0),
+            number(10, 1_000_000),
             "What a kilometre weighs, in grams (ISO 1144). This or grams_per_metre.",
             "tex = 4600",
         ),
     )
     ball_metres: float | None = field(
         default=None,
-        metadata=key(number(100_000, above=0), "Metres on one ball.", "ball_metres = 100"),
+        metadata=key(number(1, 100_000), "Metres on one ball.", "ball_metres = 100"),
     )
     ball_grams: float | None = field(
         default=None,
-        metadata=key(number(100_000, above=0), "Grams in one ball.", "ball_grams = 450"),
+        metadata=key(number(1, 100_000), "Grams in one ball.", "ball_grams = 450"),
     )
     fibre: Fibre | None = field(
         default=None,
@@ -73,7 +73,7 @@ class YarnTable:
     price: float | None = field(
         default=None,
         metadata=key(
-            number(1_000_000, least=0),
+            number(0, 1_000_000),
             "What one ball costs, in the currency that house.toml names.",
             "price = 7.20",
         ),
