@@ -77,6 +77,12 @@ def inches(length_mm: float, way: Way = "nearest", parts: Literal[1, 2, 4, 8] = 
     return fraction(length_mm / MM_PER_INCH, parts, way)
 
 
+def quarter_inches(length_mm: float) -> float:
+    """The inches of a length that is cut with an inch rule: whole quarters, rounded up, as
+    `inches(length_mm, "up")` writes them."""
+    return round_to(length_mm / MM_PER_INCH, 0.25, "up")
+
+
 def metres(length_mm: float, way: Way = "up", places: int = 0) -> str:
     """A length in metres, whole unless told: `185`."""
     return f"{round_to(length_mm / 1000, 10.0**-places, way):,.{places}f}"

@@ -10,6 +10,7 @@ from publisher.manuscript.blocks import Cell, Column, Table, TableRow
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.markup import page_of
 from publisher.manuscript.phrases import neighbours
+from publisher.plan.cutting import CutRow, cut_rows
 from publisher.plan.values import ChartPlan, CutLine
 
 _CORD_COLUMNS, _CORD_ROWS = 3, 26
@@ -35,47 +36,42 @@ def cutting_table(brief: Brief) -> Table:
         Column(words("materials.in_all"), 16, words(f"materials.unit_{unit}"), right=True),
     )
     rows: list[TableRow] = []
-    many = len({line.piece for line in brief.plan.cutting_list}) > 1
-    for (piece, purpose), lines in groupby(
-        brief.plan.cutting_list, key=lambda line: (line.piece, line.purpose)
-    ):
+    cut = list(cut_rows(brief.plan.cutting_list))
+    many = len({row.piece for row in cut}) > 1
+    for (piece, purpose), same in groupby(cut, key=lambda row: (row.piece, row.purpose)):
         rows.append(TableRow((Cell(use_words(brief, purpose, piece if many else "")),), "group"))
-        for colour, same in groupby(lines, key=lambda line: line.colour):
-            whole = _range_row if purpose == "cords" else _cut_row
-            rows.append(whole(brief, colour, tuple(same)))
-    total = sum(_printed_total(brief, [line]) for line in brief.plan.cutting_list)
+        for row in same:
+            by_number = purpose == "cords" and len(row.lines) > 1
+            rows.append((_range_row if by_number else _cut_row)(brief, row))
+    in_all = Cell(units.decimal(sum(_in_all(brief, row) for row in cut), 2))
     blank = Cell()
-    in_all = Cell(units.decimal(total, 1))
     rows.append(
         TableRow((Cell(words("materials.together")), blank, blank, blank, blank, in_all), "total")
     )
     return Table(columns, tuple(rows))
 
 
-def _printed_total(brief: Brief, lines: Iterable[CutLine]) -> float:
-    """Metres, or yards where inches come first, as they are printed, to tenths: a total is the
-    sum of what stands above it."""
-    unit_mm = 1000 if brief.measures.metric_first else units.MM_PER_YARD
-    return sum(
-        units.round_to(line.count * line.length_mm / unit_mm, 0.1, "nearest") for line in lines
-    )
+def _in_all(brief: Brief, row: CutRow) -> float:
+    """What a row's lengths come to, in the unit that stands first."""
+    return row.metres if brief.measures.metric_first else row.yards
 
 
-def _range_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:
+def _range_row(brief: Brief, row: CutRow) -> TableRow:
     """Hanging cords of many lengths: how many in all; which is which stands in their own list."""
-    if len(lines) == 1:
-        return _cut_row(brief, letter, lines)
-    count = sum(line.count for line in lines)
     return TableRow(
         (
-            Cell(f"{letter}  {brief.plan.colour(letter).name}", swatch=letter),
-            Cell(units.whole(count)),
+            _colour_cell(brief, row),
+            Cell(units.whole(sum(line.count for line in row.lines))),
             Cell(),
             Cell(),
-            Cell(_by_number(brief, lines[0].piece)),
-            Cell(units.decimal(_printed_total(brief, lines), 1)),
+            Cell(_by_number(brief, row.piece)),
+            Cell(units.decimal(_in_all(brief, row), 2)),
         )
     )
+
+
+def _colour_cell(brief: Brief, row: CutRow) -> Cell:
+    return Cell(f"{row.colour}  {brief.plan.colour(row.colour).name}", swatch=row.colour)
 
 
 def _by_number(brief: Brief, piece: str) -> str:
@@ -128,20 +124,20 @@ def _numbers_in_words(numbers: Sequence[int]) -> str:
     )
 
 
-def _cut_row(brief: Brief, letter: str, lines: Sequence[CutLine]) -> TableRow:
-    main, *others = sorted(lines, key=lambda line: (-line.count, -line.length_mm))
+def _cut_row(brief: Brief, row: CutRow) -> TableRow:
+    main, *others = sorted(row.lines, key=lambda line: (-line.count, -line.length_mm))
     others.sort(key=lambda line: -line.length_mm)
     metric = brief.measures.metric_first
     cm = units.centimetres(main.length_mm, "up", fixed=True)
     inch = units.inches(main.length_mm, "up")
     return TableRow(
         (
-            Cell(f"{letter}  {brief.plan.colour(letter).name}", swatch=letter),
+            _colour_cell(brief, row),
             Cell(units.whole(main.count)),
             Cell(cm if metric else inch),
             Cell(inch if metric else cm),
             _others(brief, others),
-            Cell(units.decimal(_printed_total(brief, lines), 1)),
+            Cell(units.decimal(_in_all(brief, row), 2)),
         )
     )
 

@@ -75,6 +75,9 @@ def cutting_blocks(brief: Brief) -> list[Block]:
             if not index:
                 lead = brief.words("materials.by_number_lead")
                 head = brief.words("materials.by_number_head")
+                if len(brief.charts) > 1:
+                    name = brief.piece_name(chart.id)
+                    head = brief.words("materials.piece_of", purpose=head, piece=name)
                 blocks.append(Heading(head, lead, target=cords_target(chart.id)))
             parts = tuple(tuple(as_lists(brief, table)) for table in tables)
             blocks += brief.beside(parts, (1.0,) * len(parts))

@@ -63,9 +63,8 @@ def _knots(brief: Brief) -> dict[str, int]:
 
 
 def _numbers(brief: Brief, line: BuyLine, *, balls: bool) -> list[Cell]:
-    length_mm = line.length_m * 1000
-    lengths = [units.metres(length_mm), units.yards(length_mm)]
-    masses = [units.grams(line.mass_g), units.ounces(line.mass_g)]
+    lengths = [units.whole(line.length_m), units.whole(line.length_yd)]
+    masses = [units.whole(line.mass_g), units.decimal(line.mass_oz, 1)]
     if not brief.measures.metric_first:
         lengths.reverse()
         masses.reverse()
@@ -83,18 +82,10 @@ def _together(
     balls: bool,
 ) -> TableRow:
     """The sums of the numbers printed above."""
-    lengths = [
-        sum(units.round_to(line.length_m, 1, "up") for line in shopping),
-        sum(units.round_to(line.length_m * 1000 / units.MM_PER_YARD, 1, "up") for line in shopping),
-    ]
+    lengths = [sum(line.length_m for line in shopping), sum(line.length_yd for line in shopping)]
     masses = [
-        units.whole(sum(units.round_to(line.mass_g, 1, "up") for line in shopping)),
-        units.decimal(
-            sum(
-                units.round_to(line.mass_g / units.GRAMS_PER_OUNCE, 0.1, "up") for line in shopping
-            ),
-            1,
-        ),
+        units.whole(sum(line.mass_g for line in shopping)),
+        units.decimal(sum(line.mass_oz for line in shopping), 1),
     ]
     if not brief.measures.metric_first:
         lengths.reverse()

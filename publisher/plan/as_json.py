@@ -171,6 +171,8 @@ def _buy(line: BuyLine) -> Json:
         "balls": line.balls,
         "price": line.price,
         "left_m": None if line.left_m is None else _mm(line.left_m),
+        "length_yd": line.length_yd,
+        "mass_oz": _mm(line.mass_oz),
     }
 
 

@@ -3,12 +3,49 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 
+from publisher import units
+from publisher.frozen import frozen
 from publisher.plan.part_lists import part_lengths
 from publisher.plan.part_values import StepsPlan
 from publisher.plan.values import ChartPlan, CutLine, PiecePlan, Purpose
 from publisher.source.pattern import YarnColour
+
+
+@frozen
+class CutRow:
+    """All that is cut of one colour for one purpose of a piece: a row of the printed list."""
+
+    piece: str
+    purpose: Purpose
+    colour: str
+    lines: tuple[CutLine, ...]
+
+    @property
+    def length_mm(self) -> float:
+        """The sum of the lengths."""
+        return sum(line.count * line.length_mm for line in self.lines)
+
+    @property
+    def metres(self) -> float:
+        """The sum as it is printed, rounded up to a hundredth."""
+        return units.round_to(self.length_mm / 1000, 0.01, "up")
+
+    @property
+    def yards(self) -> float:
+        """The sum of the lengths as they are cut with an inch rule, rounded up to a hundredth."""
+        inches = sum(line.count * units.quarter_inches(line.length_mm) for line in self.lines)
+        return units.round_to(inches / 36, 0.01, "up")
+
+
+def cut_rows(lines: Iterable[CutLine]) -> Iterator[CutRow]:
+    """Yield the rows of a cutting list, in its order."""
+    for (piece, purpose, colour), same in groupby(
+        lines, key=lambda line: (line.piece, line.purpose, line.colour)
+    ):
+        yield CutRow(piece, purpose, colour, tuple(same))
 
 
 def cutting_list(pieces: Iterable[PiecePlan], colours: Sequence[YarnColour]) -> tuple[CutLine, ...]:

@@ -1,39 +1,56 @@
-"""Turn a cutting list into what to buy, colour by colour, everything rounded up."""
+"""Turn a cutting list into what to buy, colour by colour, each sum rounded up once."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
 
+from publisher import units
+from publisher.plan.cutting import CutRow, cut_rows
 from publisher.plan.values import BuyLine, CutLine
 from publisher.source.pattern import YarnColour
 
 
-def shopping_list(cutting: Iterable[CutLine], colours: Sequence[YarnColour]) -> tuple[BuyLine, ...]:
-    """One line a colour that is cut, in the pattern's order: whole metres, grams and balls."""
-    lengths: dict[str, float] = {}
-    for line in cutting:
-        lengths[line.colour] = lengths.get(line.colour, 0.0) + line.count * line.length_mm
+def shopping_list(
+    cutting: Iterable[CutLine], colours: Sequence[YarnColour], times: float = 1.0
+) -> tuple[BuyLine, ...]:
+    """One line a colour that is cut, in the pattern's order: so many times what the printed rows of
+    the cutting list come to, rounded up to whole metres, yards, grams and balls."""
+    rows: dict[str, list[CutRow]] = {}
+    for row in cut_rows(cutting):
+        rows.setdefault(row.colour, []).append(row)
     return tuple(
-        _buy(colour, lengths[colour.letter]) for colour in colours if colour.letter in lengths
+        _buy(colour, rows[colour.letter], times) for colour in colours if colour.letter in rows
     )
 
 
-def _buy(colour: YarnColour, length_mm: float) -> BuyLine:
+def _buy(colour: YarnColour, rows: Sequence[CutRow], times: float) -> BuyLine:
     yarn = colour.yarn
-    metres = length_mm / 1000
-    grams = metres * yarn.grams_per_metre
+    metres = times * sum(row.length_mm for row in rows) / 1000
+    yards, ounces = yards_and_ounces(rows, yarn.grams_per_metre, times)
     on_a_ball = ball_metres(yarn.ball_metres, yarn.ball_grams, yarn.grams_per_metre)
     balls = whole_up(metres / on_a_ball) if on_a_ball else None
     return BuyLine(
         colour=colour.letter,
         yarn=yarn.key,
-        length_m=whole_up(metres),
-        mass_g=whole_up(grams),
+        length_m=whole_up(times * sum(row.metres for row in rows)),
+        length_yd=yards,
+        mass_g=whole_up(metres * yarn.grams_per_metre),
+        mass_oz=ounces,
         balls=balls,
         price=None if balls is None or yarn.price is None else round(balls * yarn.price, 2),
         left_m=None if balls is None or not on_a_ball else balls * on_a_ball - metres,
     )
+
+
+def yards_and_ounces(
+    rows: Sequence[CutRow], grams_per_metre: float, times: float = 1.0
+) -> tuple[float, float]:
+    """Return what to buy of one colour in whole yards and tenths of an ounce, for its rows of the
+    cutting list so many times."""
+    yards = times * sum(row.yards for row in rows)
+    grams = times * sum(row.length_mm for row in rows) / 1000 * grams_per_metre
+    return whole_up(yards), units.round_to(grams / units.GRAMS_PER_OUNCE, 0.1, "up")
 
 
 def ball_metres(metres: float | None, grams: float | None, grams_per_metre: float) -> float | None:

@@ -227,15 +227,19 @@ class CutLine:
 
 @frozen
 class BuyLine:
-    """What to buy of one colour. Length and mass round up; None where the yarn does not say.
+    """What to buy of one colour: the sum of what is cut of it, each amount rounded up once.
 
-    `left_m`: what stays on the balls when everything is cut.
+    `length_m` is of lengths cut in cm, and weight and balls are for these; `length_yd` is of the
+    same lengths cut in quarter inches. `left_m`: what stays on the balls when everything is cut.
+    None where the yarn does not say.
     """
 
     colour: str
     yarn: str
     length_m: float
+    length_yd: float
     mass_g: float
+    mass_oz: float
     balls: int | None
     price: float | None
     left_m: float | None

@@ -15,7 +15,6 @@ from publisher.plan import plan_as_json
 from publisher.press import print_book
 from publisher.source.pattern import Pattern
 
-NUMBER = re.compile(r"[\d,]+(\.\d+)?")
 RUN = re.compile(r"(\d+)\s(\S)(?=,|$)")
 
 
@@ -139,19 +138,6 @@ def test_the_shopping_list_is_the_plans(slug: str) -> None:
         printed = table_row(texts, f"{letter} {names[letter]}")
         wanted = [f"{knots.get(letter, 0):,}", f"{line['length_m']:,.0f}"]
         assert any(words[:2] == wanted for words in printed), (letter, printed)
-
-
-def test_the_totals_are_the_sums_of_what_is_printed(slug: str) -> None:
-    texts = pages(demo_pdf(slug))
-    totals = table_row(texts, "Together")
-    names = [f"{colour.letter} {colour.name}" for colour in demo(slug).colours]
-    rows = [row for name in names for row in table_row(texts, name)]
-    shopping = [row for row in rows if len(row) == 7 and all(map(NUMBER.fullmatch, row))]
-    assert len(shopping) == len(demo(slug).colours)
-    numbers = [[float(word.replace(",", "")) for word in row] for row in shopping]
-    sums = [round(sum(column), 2) for column in zip(*numbers, strict=True)]
-    printed = [float(word.replace(",", "")) for word in totals[-1]]
-    assert printed == sums
 
 
 def test_the_cutting_list_covers_every_yarn_of_the_plan(slug: str) -> None:

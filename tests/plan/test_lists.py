@@ -41,6 +41,10 @@ def test_lists_hold_every_length(cells: list[str], side: Any, make: int, working
         assert metres <= line.length_m < metres + 1
         assert metres * 4.5 <= line.mass_g + 1e-6
         assert line.mass_g < metres * 4.5 + 1
+        assert line.mass_oz == pytest.approx(math.ceil(metres * 45 / 28.349523125 - 1e-6) / 10)
+        quarters = sum(line.count * math.ceil(line.length_mm / 6.35) for line in lines)
+        rows = len({line.purpose for line in lines})
+        assert quarters / 144 <= line.length_yd < quarters / 144 + 0.01 * rows + 1
         assert line.balls == math.ceil(metres / 100)
         assert line.price == pytest.approx(7.2 * line.balls)
         assert line.left_m == pytest.approx(100 * line.balls - metres)

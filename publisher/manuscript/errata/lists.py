@@ -34,8 +34,8 @@ def _shopping(sheet: Sheet) -> Table:
         TableRow(
             (
                 sheet.colour_cell(change.colour),
-                _bought(sheet, change.before),
-                _bought(sheet, change.after),
+                _bought(sheet, change.before, change.before_imperial),
+                _bought(sheet, change.after, change.after_imperial),
                 Cell(_buy_means(sheet, change)),
             )
         )
@@ -44,14 +44,15 @@ def _shopping(sheet: Sheet) -> Table:
     return Table(columns, tuple(rows))
 
 
-def _bought(sheet: Sheet, line: BuyTold | None) -> Cell:
+def _bought(sheet: Sheet, line: BuyTold | None, in_imperial: tuple[float, float]) -> Cell:
     """`61 m, 275 g`, and in the other system."""
     if line is None:
         return Cell(sheet("nothing"))
-    mm, words = line.length_m * 1000, sheet.words
+    words = sheet.words
     m, yd, g, oz = (words(f"materials.unit_{name}") for name in ("m", "yd", "g", "oz"))
-    metric = f"{units.metres(mm)} {m}, {units.grams(line.mass_g)} {g}"
-    imperial = f"{units.yards(mm)} {yd}, {units.ounces(line.mass_g)} {oz}"
+    metric = f"{units.whole(line.length_m)} {m}, {units.whole(line.mass_g)} {g}"
+    yards, ounces = in_imperial
+    imperial = f"{units.whole(yards)} {yd}, {units.decimal(ounces, 1)} {oz}"
     first, second = (metric, imperial) if sheet.brief.measures.metric_first else (imperial, metric)
     balls = () if line.balls is None else (sheet.count("balls", line.balls),)
     return Cell(", ".join((first, *balls)), second)

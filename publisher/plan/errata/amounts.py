@@ -6,9 +6,10 @@ from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import groupby
 
+from publisher.plan.cutting import cut_rows
 from publisher.plan.errata.content import BuyTold, Content
 from publisher.plan.errata.values import BuyChange, CutChange, MoreToBuy
-from publisher.plan.shopping import ball_metres, whole_up
+from publisher.plan.shopping import ball_metres, whole_up, yards_and_ounces
 from publisher.plan.values import CutLine, Purpose
 
 _Key = tuple[str, Purpose, str]
@@ -67,10 +68,26 @@ def buy_changes(
     old = {letters.get(line.colour, f"-{line.colour}"): line for line in before.shopping}
     new = {line.colour: line for line in after.shopping}
     return tuple(
-        BuyChange(letter, was, now, _is_short(before, after, was, now))
+        BuyChange(
+            letter,
+            was,
+            now,
+            _is_short(before, after, was, now),
+            _imperial(before, was),
+            _imperial(after, now),
+        )
         for letter in dict.fromkeys((*new, *old))
         if _amounts(was := old.get(letter)) != _amounts(now := new.get(letter))
     )
+
+
+def _imperial(content: Content, line: BuyTold | None) -> tuple[float, float]:
+    """Return the yards and ounces of a line, as the lists of that version print them."""
+    if line is None:
+        return 0.0, 0.0
+    rows = [row for row in cut_rows(content.cutting) if row.colour == line.colour]
+    weights = [yarn.grams_per_metre for yarn in content.yarns if yarn.key == line.yarn]
+    return yards_and_ounces(rows, sum(weights))
 
 
 def _amounts(line: BuyTold | None) -> tuple[object, ...]:

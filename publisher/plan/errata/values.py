@@ -207,13 +207,16 @@ class CutChange:
 class BuyChange:
     """What to buy of one colour. None: it is new, or not needed any more.
 
-    `short`: who has bought by the old list has too little.
+    `short`: who has bought by the old list has too little. `before_imperial`, `after_imperial`:
+    yards and ounces.
     """
 
     colour: str
     before: BuyTold | None
     after: BuyTold | None
     short: bool
+    before_imperial: tuple[float, float]
+    after_imperial: tuple[float, float]
 
 
 @frozen
