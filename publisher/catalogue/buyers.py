@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from publisher.catalogue.finished import put_finished, read_finished, told_of, wrong_call
+from publisher.catalogue.putting import clear_traces
 from publisher.catalogue.workshop import read_templates
 from publisher.frozen import frozen
 from publisher.manuscript.words import read_words
@@ -36,6 +37,8 @@ class Copies:
     def make(self) -> Iterator[Path]:
         """Put the copies in place, one after the other, each whole. OutputError where one can't
         be written; those before it stay."""
+        for folder in {path.parent for path in self.paths}:
+            clear_traces(folder)
         pairs = iter(zip(self.buyers, self.paths, strict=True))
         with ThreadPoolExecutor(_WRITERS) as writers:
             while some := list(islice(pairs, _AT_A_TIME)):

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
-from publisher.catalogue.putting import put_whole
+from publisher.catalogue.putting import put_without_trace
 from publisher.errors import OutputError, Place, Problem, SourceError, UsageError
 
 
@@ -40,7 +39,7 @@ def told_of(path: Path) -> Iterator[None]:
 def put_finished(path: Path, content: bytes) -> bool:
     """Make `path` whole with this content; False where it has it. OutputError if it can't be."""
     try:
-        return put_whole(path, content, path.with_name(f".{path.name}.{os.getpid()}.new"))
+        return put_without_trace(path, content)
     except OutputError as error:
         raise OutputError(*(_for_into(problem) for problem in error.problems)) from None
 

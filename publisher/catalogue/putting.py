@@ -10,6 +10,7 @@ from __future__ import annotations
 import errno
 import os
 import shutil
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import field
@@ -58,6 +59,74 @@ def put_whole(target: Path, content: bytes, new: Path, *, lasting: bool = True) 
         _replace(target, content, new, lasting)
     except OSError as error:
         raise OutputError(problem_of(target, error)) from None
+    return True
+
+
+def put_without_trace(target: Path, content: bytes) -> bool:
+    """Make `target` whole, for good, so that nothing of it is anywhere else if we are killed.
+
+    It is written to a file that has no name until it is whole. Where the system has none such
+    (Linux has), a hidden one is left of a killed run, which names nobody; `clear_traces` removes
+    it. False where the target has this content already. OutputError if it can't be written.
+    """
+    new = target.with_name(f"{_TRACE}{os.urandom(8).hex()}.new")
+    try:
+        if _has(target, content):
+            return False
+        target.parent.mkdir(parents=True, exist_ok=True)
+        if not _put_nameless(target, content, new):
+            _replace(target, content, new, lasting=True)
+    except OSError as error:
+        raise OutputError(problem_of(target, error)) from None
+    return True
+
+
+_TRACE = ".publisher-"
+_ABANDONED_S = 600.0
+"""Files are written in far less."""
+
+
+def clear_traces(folder: Path) -> None:
+    """Remove what killed runs have left in a folder."""
+    now = time.time()
+    with suppress(OSError):
+        for path in folder.glob(f"{_TRACE}*.new"):
+            with suppress(OSError):
+                if now - path.stat().st_mtime > _ABANDONED_S:
+                    path.unlink()
+
+
+def _put_nameless(target: Path, content: bytes, new: Path) -> bool:
+    """Write a file without a name, and name it as the target. False where that can't be had."""
+    flag = getattr(os, "O_TMPFILE", 0)
+    try:
+        handle = os.open(target.parent, flag | os.O_WRONLY, 0o666) if flag else -1
+    except OSError as error:
+        if error.errno not in (errno.EOPNOTSUPP, errno.EISDIR, errno.EINVAL):
+            raise
+        handle = -1
+    if handle < 0:
+        return False
+    with os.fdopen(handle, "wb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(handle)
+        return _name(handle, target, new)
+
+
+def _name(handle: int, target: Path, new: Path) -> bool:
+    """Give an open file a name, by way of `new` where the name is another file's."""
+    itself = f"/proc/self/fd/{handle}"
+    try:
+        try:
+            os.link(itself, target, src_dir_fd=handle, follow_symlinks=True)
+        except FileExistsError:
+            os.link(itself, new, src_dir_fd=handle, follow_symlinks=True)
+            new.replace(target)
+    except OSError:  # no /proc, or a disk without links; or the target is a folder
+        with suppress(OSError):
+            new.unlink()
+        return False
     return True
 
 

@@ -11,16 +11,17 @@ import json
 import mimetypes
 import os
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
-from urllib.parse import parse_qs, unquote_to_bytes, urlsplit
+from urllib.parse import SplitResult, parse_qs, unquote_to_bytes, urlsplit
 
 from publisher.catalogue.board import Board, as_data
 from publisher.catalogue.stages import Stages
+from publisher.catalogue.working import unforeseen
 from publisher.errors import Place, Problem, UsageError
 
 HOST = "127.0.0.1"
@@ -57,12 +58,17 @@ class Server(ThreadingHTTPServer):
         return f"http://{HOST}:{self.server_port}/"
 
     def handle_error(self, request: Any, client_address: Any) -> None:
-        """Say nothing of a page that went away, as they do; of anything else what the library says.
+        """Say nothing of a page that went away, as they do; of anything else a line.
 
         A tab that is closed breaks its connections off, also between two requests.
         """
-        if not isinstance(sys.exception(), _GONE):
-            super().handle_error(request, client_address)
+        error = sys.exception()
+        if error is None or isinstance(error, _GONE):
+            return
+        problem, trace = unforeseen("publisher watch", error)
+        sys.stderr.write(f"{problem}\n")
+        if os.environ.get("PUBLISHER_DEBUG") == "1":
+            sys.stderr.write(trace)
 
     def _page_picture(self, file: str, digest: str, number: int) -> bytes:
         """A page as it is now; `digest` says of which file, so that an old one is not kept."""
@@ -119,30 +125,35 @@ class _Answer(BaseHTTPRequestHandler):
     timeout = 60
 
     def do_GET(self) -> None:
-        if not self._is_meant_for_us():
-            self._send(HTTPStatus.FORBIDDEN, b"this page is for this machine alone\n", "text/plain")
-            return
+        address, hosts = _address(self.path), self.headers.get_all("Host") or []
         try:
-            self._answer(urlsplit(self.path).path.removeprefix("/"))
+            if address is None or len(hosts) != 1:
+                self.close_connection = True
+                text = b"this is no request that can be understood\n"
+                self._send(HTTPStatus.BAD_REQUEST, text, "text/plain")
+            elif not self._is_meant_for_us(hosts[0]):
+                text = b"this page is for this machine alone\n"
+                self._send(HTTPStatus.FORBIDDEN, text, "text/plain")
+            else:
+                self._answer(address.path.removeprefix("/"), parse_qs(address.query))
         except _GONE:
             self.close_connection = True
 
     def do_HEAD(self) -> None:
         self.do_GET()
 
-    def _is_meant_for_us(self) -> bool:
+    def _is_meant_for_us(self, host: str) -> bool:
         port = self.server.server_port
-        hosts = self.headers.get_all("Host") or []
-        ours = len(hosts) == 1 and hosts[0].lower() in (f"{HOST}:{port}", f"localhost:{port}")
+        ours = host.lower() in (f"{HOST}:{port}", f"localhost:{port}")
         return ours and self.headers.get("Sec-Fetch-Site") != "cross-site"
 
-    def _answer(self, path: str) -> None:
+    def _answer(self, path: str, asked: Mapping[str, Sequence[str]]) -> None:
         first, _, rest = path.partition("/")
         if path in _OWN:
             name = _OWN[path]
             self._send_file(_WEB / name, _OWN_RULES)
         elif path == "state":
-            self._send_state()
+            self._send_state(asked)
         elif first == "page":
             self._send_page(rest)
         elif first == "out" and (found := file_within(self.server.out, rest)):
@@ -150,9 +161,8 @@ class _Answer(BaseHTTPRequestHandler):
         else:
             self._send_nothing()
 
-    def _send_state(self) -> None:
+    def _send_state(self, asked: Mapping[str, Sequence[str]]) -> None:
         """The board as it is after the revision that the page has, or after a while."""
-        asked = parse_qs(urlsplit(self.path).query)
         since = asked.get("after", [""])[0]
         self.server.board.looked_at = asked.get("looking-at", [""])[0]
         known = int(since) if since.isascii() and since.isdigit() and len(since) < 12 else -1
@@ -213,6 +223,14 @@ class _Answer(BaseHTTPRequestHandler):
 
     def log_message(self, format: str, *args: Any) -> None:
         """Nothing is said of each request."""
+
+
+def _address(text: str) -> SplitResult | None:
+    """What a request is for; None where it is no address (RFC 3986: signs of ASCII alone)."""
+    try:
+        return urlsplit(text) if text.isascii() and text.isprintable() else None
+    except ValueError:
+        return None
 
 
 def _open_itself(path: str, flags: int) -> int:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import http.client
 import json
 import os
+import random
 import socket
 import struct
 import threading
@@ -144,6 +146,85 @@ def test_raw_lines_that_no_client_would_send(server: Server) -> None:
             while part := raw.recv(65536):
                 got += part
         assert SECRET not in got and b"root:" not in got and b" 200 " not in got[:20]
+
+
+HOST_LINE = b"Host: 127.0.0.1:%d\r\n"
+
+
+@pytest.mark.parametrize(
+    ("lines", "status"),
+    [
+        (b"GET http://[::1 HTTP/1.1\r\n" + HOST_LINE, 400),
+        (b"GET /state?after=[ HTTP/1.1\r\n" + HOST_LINE, 200),
+        (b"GET /\x00 HTTP/1.1\r\n" + HOST_LINE, 400),
+        (b"GET /\xff\xfe HTTP/1.1\r\n" + HOST_LINE, 400),
+        (b"GET / HTTP/1.1\r\n", 400),
+        (b"GET / HTTP/1.1\r\n" + HOST_LINE + HOST_LINE, 400),
+        (b"GET / HTTP/1\r\n" + HOST_LINE, 400),
+        (b"GET / HTTP/x.y\r\n" + HOST_LINE, 400),
+        (b"GET / / HTTP/1.1\r\n" + HOST_LINE, 400),
+        (b"GET\r\n" + HOST_LINE, 400),
+        (b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc\x03\x03\r\n", 400),
+        (b"GET /" + b"a" * 70_000 + b" HTTP/1.1\r\n" + HOST_LINE, 414),
+        (b"GET / HTTP/1.1\r\n" + HOST_LINE + b"X: y\r\n" * 200, 431),
+        (b"GET / HTTP/1.1\r\n" + HOST_LINE + b"X: " + b"y" * 70_000 + b"\r\n", 431),
+    ],
+)
+def test_malformed_requests_are_answered_as_such_and_no_traceback_is_printed(
+    server: Server, capfd: pytest.CaptureFixture[str], lines: bytes, status: int
+) -> None:
+    """Statuses: RFC 9110, 15.5, RFC 9112, 3.2 (one Host, 400 else) and RFC 6585, 5."""
+    got = raw_answer(server, lines.replace(b"%d", str(server.server_port).encode()) + b"\r\n")
+    assert b" %d " % status in got.split(b"\r\n")[0], got[:80]
+    assert ask(server, "/")[0] == 200, "and the next one is answered"
+    assert capfd.readouterr().err == ""
+
+
+def raw_answer(server: Server, sent: bytes) -> bytes:
+    """All that comes back where nothing more is sent."""
+    with socket.create_connection(("127.0.0.1", server.server_port), 10) as raw:
+        raw.sendall(sent)
+        raw.shutdown(socket.SHUT_WR)
+        got = b""
+        with contextlib.suppress(ConnectionError):
+            while part := raw.recv(65536):
+                got += part
+    return got
+
+
+def test_no_bytes_at_all_make_a_traceback(
+    server: Server, capfd: pytest.CaptureFixture[str]
+) -> None:
+    """Requests cut off, doubled and with signs exchanged at random."""
+    chance = random.Random(400)
+    whole = b"GET /out/tide/tide.pdf?after=1&x=%%41 HTTP/1.1\r\nHost: 127.0.0.1:%d\r\n\r\n"
+    for _ in range(300):
+        sent = bytearray(whole % server.server_port)
+        for _ in range(chance.randrange(1, 6)):
+            sent[chance.randrange(len(sent))] = chance.choice(b"\x00\r\n []%:/?#@\xff\\0A")
+        cut = chance.randrange(len(sent)) if chance.random() < 0.2 else len(sent)
+        raw_answer(server, bytes(sent[:cut]))
+    assert ask(server, "/")[0] == 200
+    assert capfd.readouterr().err == ""
+
+
+def test_a_mistake_of_the_program_is_told_in_a_line(
+    server: Server, capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(*_: object) -> None:
+        raise RuntimeError("the ink ran out")
+
+    monkeypatch.setattr("publisher.catalogue.serving.as_data", fail)
+    request = f"GET /state HTTP/1.1\r\nHost: 127.0.0.1:{server.server_port}\r\n\r\n"
+    raw_answer(server, request.encode())
+    give_up = time.monotonic() + 5
+    told = ""
+    while not told and time.monotonic() < give_up:
+        told = capfd.readouterr().err
+        time.sleep(0.02)
+    assert told.startswith("publisher watch: the program failed here, by a mistake of its own (")
+    assert told.count("\n") == 1
+    assert "Traceback" not in told
 
 
 @pytest.mark.parametrize(

@@ -246,15 +246,15 @@ def test_a_place_that_can_not_be_written_to_is_told(
 
 def test_a_full_disk_leaves_whole_copies_only(call: Call, monkeypatch: pytest.MonkeyPatch) -> None:
     """The disk takes two copies and no more: no half of a third is left."""
-    put, taken = finished.put_whole, []
+    put, taken = finished.put_without_trace, []
 
-    def put_two(target: Path, content: bytes, new: Path) -> bool:
+    def put_two(target: Path, content: bytes) -> bool:
         if len(taken) == 2:
             raise OutputError(Problem(Place(str(target)), "the disk is full", "make room"))
         taken.append(target)
-        return put(target, content, new)
+        return put(target, content)
 
-    monkeypatch.setattr(finished, "put_whole", put_two)
+    monkeypatch.setattr(finished, "put_without_trace", put_two)
     monkeypatch.setattr("publisher.catalogue.buyers._WRITERS", 1)
     Path("buyers.csv").write_text("buyer\nAsa\nMaren\nTove\nLiv\n")
     result = call("stamp", FILE, "--buyers", "buyers.csv", "--into", "copies")
