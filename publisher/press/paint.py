@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Mapping
 from functools import lru_cache
@@ -77,20 +76,13 @@ def colour(value: str) -> Rgba | None:
 
 
 def _named_colour(value: str) -> Rgba:
-    try:
-        from cairosvg.colors import COLORS, color
-    except OSError:  # the cairo library is not installed
-        raise _no_colour(value) from None
-    text = value.strip().lower()
-    if text not in COLORS and not text.startswith(("rgb(", "rgba(", "hsl(", "hsla(")):
+    """A colour by its name, or as rgb(…), rgba(…), hsl(…) or hsla(…) (CSS Color Module Level 3)."""
+    from tinycss2.color3 import RGBA, parse_color
+
+    found = parse_color(value)
+    if not isinstance(found, RGBA):
         raise _no_colour(value)
-    try:
-        channels = color(text)
-    except (ValueError, TypeError, IndexError):
-        raise _no_colour(value) from None
-    if not all(map(math.isfinite, channels)):
-        raise _no_colour(value)
-    red, green, blue, alpha = (min(max(channel, 0.0), 1.0) for channel in channels)
+    red, green, blue, alpha = (min(max(channel, 0.0), 1.0) for channel in found)
     return (red, green, blue, alpha)
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 import pypdfium2
 import pytest
-from PIL import Image
+from PIL import Image, ImageColor
 from svg_books import BOLD, SANS, SERIF, book
 
 from publisher import fonts
@@ -106,6 +106,21 @@ def test_what_is_out_of_bounds_counts_as_its_bound(shape: str) -> None:
     assert picture(shape).getpixel((25, 25)) == (0, 0, 0)
     gone = shape.replace("7", "-7").replace("1e300", "-1e300").replace("rgb(-20,0,0)", "none")
     assert picture(gone).getpixel((25, 25)) == (255, 255, 255)
+
+
+def test_names_of_colours_print_as_another_library_reads_them() -> None:
+    """The names of CSS Color Module Level 3, as Pillow knows them: each a square of 5 mm."""
+    names = sorted(ImageColor.colormap)
+    assert len(names) >= 147 and {"aliceblue", "yellowgreen", "slategrey"} <= set(names)
+    known = [name for name in names if name != "rebeccapurple"]  # CSS 4
+    squares = "".join(
+        f'<rect x="{5 * (at % 20)}" y="{5 * (at // 20)}" width="5" height="5" fill="{name}"/>'
+        for at, name in enumerate(known)
+    )
+    printed = picture(squares)
+    for at, name in enumerate(known):
+        found = printed.getpixel((5 * (at % 20) + 2, 5 * (at // 20) + 2))
+        assert found == pytest.approx(ImageColor.getrgb(name), abs=1), name
 
 
 def test_an_opacity_on_a_text_holds_for_all_its_parts() -> None:

@@ -7,6 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
 import svg_books
 
 NO_CAIRO = """
@@ -45,5 +46,11 @@ def test_what_needs_it_is_told() -> None:
     wrong = f"print_book(svg_books.book('''{GRADIENT}'''))"
     told = run(f"try: {wrong}\nexcept TemplateError as error: print(error)")
     assert "the cairo library is not installed" in told
-    wrong = 'print_book(svg_books.book(\'<rect width="9" height="9" fill="navy"/>\'))'
-    assert "not a colour" in run(f"try: {wrong}\nexcept TemplateError as error: print(error)")
+
+
+@pytest.mark.parametrize(
+    "colour", ["navy", "LightSeaGreen", "rgb(0%, 100%, 0%)", "hsl(200,50%,50%)"]
+)
+def test_colours_have_their_names(colour: str) -> None:
+    body = f'<rect width="9" height="9" fill="{colour}"/>'
+    assert run(f"print(print_book(svg_books.book('{body}'))[:5].decode())") == "%PDF-\n"
