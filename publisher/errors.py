@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import errno
+import os
 import re
 
 from publisher.frozen import frozen
@@ -38,6 +40,21 @@ def not_toml(file: str, error: ValueError) -> Problem:
     found = _TOML_PLACE.search(str(error))
     place = Place(file, int(found[1]), int(found[2])) if found and found[1] else Place(file)
     return Problem(place, f"this is not TOML: {_TOML_PLACE.sub('', str(error))}", "mend the line")
+
+
+TOO_MANY_OPEN = "no more files can be open at once on this machine"
+MORE_OPEN = "raise its limit, such as by `ulimit -n 4096`, or do less at a time"
+
+
+def is_at_limit(error: BaseException | None) -> bool:
+    """Whether it was raised because too many files are open, here or where it comes from."""
+    while error is not None:
+        if isinstance(error, OSError) and error.errno in (errno.EMFILE, errno.ENFILE):
+            return True
+        if isinstance(error, ImportError) and os.strerror(errno.EMFILE) in str(error):
+            return True  # of a library that could not be opened
+        error = error.__cause__ or error.__context__
+    return False
 
 
 class PublisherError(Exception):

@@ -8,7 +8,15 @@ from dataclasses import replace
 from pathlib import Path
 
 from publisher.catalogue.putting import put_without_trace
-from publisher.errors import OutputError, Place, Problem, SourceError, UsageError
+from publisher.errors import (
+    MORE_OPEN,
+    OutputError,
+    Place,
+    Problem,
+    SourceError,
+    UsageError,
+    is_at_limit,
+)
 
 
 def read_finished(path: Path) -> bytes:
@@ -23,7 +31,8 @@ def read_finished(path: Path) -> bytes:
         raise UsageError(problem) from None
     except OSError as error:
         message = f"this can't be read ({error.strerror})"
-        problem = Problem(Place(str(path)), message, "see to its permissions")
+        hint = MORE_OPEN if is_at_limit(error) else "see to its permissions"
+        problem = Problem(Place(str(path)), message, hint)
         raise SourceError(problem) from None
 
 

@@ -17,7 +17,7 @@ from dataclasses import field
 from itertools import count
 from pathlib import Path
 
-from publisher.errors import OutputError, Place, Problem
+from publisher.errors import MORE_OPEN, TOO_MANY_OPEN, OutputError, Place, Problem
 from publisher.frozen import frozen
 
 try:
@@ -221,6 +221,8 @@ _WHY = {
     errno.ENOTDIR: ("a file stands where a folder is needed", "move it away, or choose --out"),
     errno.EEXIST: ("a file stands where a folder is needed", "move it away, or choose --out"),
     errno.EISDIR: ("a folder stands where a file is needed", "move it away, or choose --out"),
+    errno.EMFILE: (TOO_MANY_OPEN, MORE_OPEN),
+    errno.ENFILE: (TOO_MANY_OPEN, MORE_OPEN),
     errno.EFBIG: ("the file is larger than is allowed here", "see to your limits and build again"),
 }
 

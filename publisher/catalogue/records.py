@@ -20,6 +20,7 @@ from publisher.catalogue.digests import (
     without_digest,
 )
 from publisher.catalogue.values import Target
+from publisher.errors import is_at_limit
 from publisher.frozen import frozen
 
 _FORMAT = 2
@@ -54,7 +55,11 @@ class Record:
             if data.pop("format") != _FORMAT:
                 return None
             record = cls(**data)
-        except (OSError, ValueError, TypeError, KeyError, AttributeError, RecursionError):
+        except OSError as error:
+            if is_at_limit(error):  # it may well be as it was written
+                raise
+            return None
+        except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
             return None
         return record if record._is_sound() else None
 

@@ -16,7 +16,15 @@ from publisher.catalogue.entries import entry_to_bytes
 from publisher.catalogue.kept import plan_from_bytes, plan_to_bytes
 from publisher.catalogue.stages import Stages
 from publisher.catalogue.values import COMPANIONS, Errand, Made, Result, Target
-from publisher.errors import FontError, Place, Problem, PublisherError
+from publisher.errors import (
+    MORE_OPEN,
+    TOO_MANY_OPEN,
+    FontError,
+    Place,
+    Problem,
+    PublisherError,
+    is_at_limit,
+)
 from publisher.frozen import frozen
 from publisher.templates import TemplateFile, Templates
 
@@ -98,9 +106,13 @@ def with_error(result: Result, file: str, error: BaseException) -> Result:
 
 
 def unforeseen(file: str, error: BaseException) -> tuple[Problem, str]:
-    """A mistake of the program's own: what a person is told, and what those who mend it need."""
+    """A mistake of the program's own, or a limit of the machine: what a person is told, and what
+    those who mend it need."""
     import traceback
 
+    trace = "".join(traceback.format_exception(error))
+    if is_at_limit(error):
+        return Problem(Place(file), TOO_MANY_OPEN, MORE_OPEN), trace
     told = " ".join(f"{type(error).__name__}: {error}".split())[:200]
     last = traceback.extract_tb(error.__traceback__)[-1:]
     where = "".join(f" at {frame.filename.rsplit('/', 1)[-1]}:{frame.lineno}" for frame in last)
@@ -109,7 +121,7 @@ def unforeseen(file: str, error: BaseException) -> tuple[Problem, str]:
         f"the program failed here, by a mistake of its own ({told}{where})",
         "report this line; PUBLISHER_DEBUG=1 shows more",
     )
-    return problem, "".join(traceback.format_exception(error))
+    return problem, trace
 
 
 @frozen

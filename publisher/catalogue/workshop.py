@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from publisher.errors import Place, Problem, PublisherError, SourceError, TemplateError, UsageError
+from publisher.errors import (
+    MORE_OPEN,
+    Place,
+    Problem,
+    PublisherError,
+    SourceError,
+    TemplateError,
+    UsageError,
+    is_at_limit,
+)
 from publisher.frozen import frozen
 from publisher.templates import TemplateFile, Templates
 
@@ -110,9 +119,8 @@ def read_text(path: Path) -> str:
     try:
         raw = path.read_bytes()
     except OSError as error:
-        problem = Problem(
-            Place(str(path)), f"this can't be read ({error.strerror})", "see to its permissions"
-        )
+        hint = MORE_OPEN if is_at_limit(error) else "see to its permissions"
+        problem = Problem(Place(str(path)), f"this can't be read ({error.strerror})", hint)
         raise SourceError(problem) from None
     try:
         text = raw.decode("utf-8-sig")

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import field
 from pathlib import Path
 
-from publisher.errors import Place, Problem, SourceError
+from publisher.errors import MORE_OPEN, Place, Problem, SourceError, is_at_limit
 from publisher.frozen import frozen
 
 _LONGEST_NAME = 60
@@ -190,7 +190,8 @@ def _text(path: Path) -> str:
         what = "the file is not UTF-8"
         problem = Problem(Place(str(path)), what, "save it as “CSV UTF-8”")
     except OSError as error:
-        problem = Problem(Place(str(path)), str(error.strerror), "look for the file")
+        hint = MORE_OPEN if is_at_limit(error) else "look for the file"
+        problem = Problem(Place(str(path)), str(error.strerror), hint)
     raise SourceError(problem)
 
 

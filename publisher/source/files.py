@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from pathlib import Path
 
-from publisher.errors import Place, Problem, SourceError
+from publisher.errors import MORE_OPEN, Place, Problem, SourceError, is_at_limit
 
 MARK = "\ufeff"
 """What some editors begin a file with."""
@@ -52,6 +52,8 @@ def read_bytes(path: Path) -> bytes:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "its name can't be used"
         hint = "see whether you may open it, or whether its disk is there"
+        if is_at_limit(error):
+            hint = MORE_OPEN
         raise _error(path, f"this file can't be read ({reason.lower()})", hint) from None
     if len(raw) > MOST_BYTES:
         hint = "is it another kind of file? A pattern has a few thousand letters"

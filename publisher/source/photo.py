@@ -9,7 +9,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from publisher.errors import Place, Problem, SourceError, UsageError
+from publisher.errors import MORE_OPEN, Place, Problem, SourceError, UsageError, is_at_limit
 from publisher.frozen import frozen
 from publisher.source.picture import pixel_proportion
 
@@ -75,7 +75,8 @@ def open_photo(path: Path) -> Photo:
             raise _too_large(path) from None
         except OSError as error:
             reason = error.strerror or "it is damaged"
-            raise _wrong(path, f"this picture can't be read ({reason.lower()})", _SAVE) from None
+            hint = MORE_OPEN if is_at_limit(error) else _SAVE
+            raise _wrong(path, f"this picture can't be read ({reason.lower()})", hint) from None
         except Exception:  # Pillow has no one exception for a broken file
             raise _wrong(path, _DAMAGED, _SAVE) from None
         with image:

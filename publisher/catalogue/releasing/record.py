@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from publisher.catalogue.releasing.versions import Number, number_of
-from publisher.errors import Place, Problem, SourceError
+from publisher.errors import MORE_OPEN, Place, Problem, SourceError, is_at_limit
 from publisher.frozen import frozen
 from publisher.plan.errata.content import Content
 from publisher.plan.errata.keeping import from_plain, to_plain
@@ -126,7 +126,8 @@ def earlier_releases(folder: Path, *, whole: bool = True) -> tuple[Earlier, ...]
         return ()
     except OSError as error:
         message = f"this folder can't be read ({error.strerror})"
-        problem = Problem(Place(str(folder)), message, "see to its permissions")
+        hint = MORE_OPEN if is_at_limit(error) else "see to its permissions"
+        problem = Problem(Place(str(folder)), message, hint)
         raise SourceError(problem) from None
     found = []
     for path in paths:
@@ -153,7 +154,9 @@ def _earlier(folder: Path, number: Number, whole: bool) -> Earlier:
     except FileNotFoundError:
         problem = Problem(Place(str(folder)), f"this release has no {RECORD}", _HINT)
         return Earlier(folder, number, None, (problem,))
-    except (OSError, ArithmeticError, LookupError, RecursionError, TypeError, ValueError):
+    except (OSError, ArithmeticError, LookupError, RecursionError, TypeError, ValueError) as error:
+        if is_at_limit(error):  # it may well be as it was written
+            raise
         problem = Problem(Place(str(path)), "this record is not as it was written", _HINT)
         return Earlier(folder, number, None, (problem,))
     damage = tuple(_damage(folder, record, written)) if whole else ()
@@ -191,7 +194,9 @@ def _damage(folder: Path, record: Record, written: Filed) -> Iterator[Problem]:
         path = folder / file.name
         try:
             same = filed(file.name, path.read_bytes()) == file
-        except OSError:
+        except OSError as error:
+            if is_at_limit(error):
+                raise
             yield Problem(Place(str(path)), "this file of a release is not there", _HINT)
             continue
         if not same:
