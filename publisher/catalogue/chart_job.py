@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from publisher.catalogue.finished import wrong_call
 from publisher.catalogue.shelf import Shelf
+from publisher.catalogue.starting import refuse_reserved
 from publisher.errors import OutputError, Place, Problem, SourceError
 from publisher.frozen import frozen
 from publisher.source.chart import MOST_COLUMNS
@@ -80,6 +81,7 @@ def read_old(path: Path) -> Old | None:
     if problems:
         raise wrong_call(str(path), problems[0].message, problems[0].hint)
     if not path.exists() and not path.is_symlink():
+        refuse_reserved(path.stem)
         return None
     pattern = read_pattern(path)
     target = first_chart(pattern)

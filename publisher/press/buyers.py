@@ -10,10 +10,10 @@ from dataclasses import field
 from pathlib import Path
 
 from publisher.errors import MORE_OPEN, Place, Problem, SourceError, is_at_limit
+from publisher.file_names import is_reserved
 from publisher.frozen import frozen
 
 _LONGEST_NAME = 60
-_RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\.|$)", re.IGNORECASE)
 
 
 _LINE_END = re.compile("\r\n|\n|\r")
@@ -178,7 +178,7 @@ def safe_file_name(text: str) -> str:
 
     plain = re.sub(r"[^A-Za-z0-9.]+", "-", anyascii(text).replace("'", ""))
     plain = re.sub(r"\.{2,}|-?\.-", "-", plain)[:_LONGEST_NAME].strip("-.")
-    if not plain or _RESERVED.match(plain):
+    if not plain or is_reserved(plain):
         return f"buyer-{plain}".rstrip("-.")
     return plain
 

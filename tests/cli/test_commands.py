@@ -15,6 +15,7 @@ from drivers import ROOT, publisher
 from PIL import Image
 
 SLUG = "mill-pond"
+PICTURE = str(ROOT / "patterns/lantern-window.png")
 
 
 @pytest.fixture(scope="module")
@@ -100,6 +101,21 @@ def test_name_that_no_pattern_can_have(tmp_path: Path, slug: str) -> None:
     assert done.returncode == 2
     assert "this can't be a pattern's name; use small letters" in done.stderr
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("slug", ["con", "prn", "aux", "nul", "com1", "com9", "lpt1", "lpt9"])
+def test_name_that_windows_keeps_for_itself_starts_no_pattern(tmp_path: Path, slug: str) -> None:
+    """Its books and its file could be on no such machine (Microsoft, “Naming Files, Paths, and
+    Namespaces”); a name that only begins so can be had."""
+    for words in (("new", slug), ("chart", PICTURE, "--columns", "9", "--into", f"{slug}.toml")):
+        done = publisher(tmp_path, *words)
+        assert done.returncode == 2
+        assert done.stderr.startswith(f"{slug}: Windows keeps this name for itself")
+        assert list(tmp_path.iterdir()) == []
+
+
+def test_name_that_only_begins_like_one_of_those_can_be_had(tmp_path: Path) -> None:
+    assert publisher(tmp_path, "new", "con-fluence").returncode == 0
 
 
 def test_new_never_replaces(workshop: Path) -> None:
