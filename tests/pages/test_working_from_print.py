@@ -18,7 +18,7 @@ from told_chart import Mark, read_charts
 from told_rows import Act, ToldPiece, millimetres, rows_in_pdf, rows_in_text, rows_on_bench
 
 from publisher.layout import lay_out_bench, lay_out_text
-from publisher.plan import make_plan
+from publisher.plan import make_plan, plan_as_json
 from publisher.plan.values import ChartPlan, Plan
 from publisher.press import print_book
 from publisher.source.pattern import CarryLimit, Gauge, Pattern
@@ -204,6 +204,12 @@ def test_the_demo_catalogue(slug: str) -> None:
     assert rows_in_text(lay_out_text(manuscript(demo(slug), "plain-text"))) == pieces
     page = lay_out_bench(manuscript(demo(slug), "at-the-bench"), installed())
     check_bench(pieces, page)
+    for piece, told in zip(plan_as_json(plan)["pieces"], pieces, strict=False):
+        for row, printed in zip(piece["row_list"], told.rows, strict=True):
+            notes = [note for note in row["notes"] if note.get("told", True)]
+            assert [
+                (note["yarn"], note["cord"], note["kind"].replace("-", " ")) for note in notes
+            ] == [(act.yarn, act.cord, act.kind) for act in printed.acts]
 
 
 @pytest.mark.parametrize("edition", ["left-handed", "handout", "large-print", "ink-saver"])

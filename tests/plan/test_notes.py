@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from publisher.plan.notes import passed_behind
-from publisher.plan.values import Note
+from publisher.plan.values import ChartPlan, Note
 from publisher.source.pattern import CarryLimit
 
 
@@ -58,6 +58,52 @@ def test_notes_come_in_the_order_they_are_met() -> None:
         Note("pick-up", "B1", 1, (2, 2), 1),
         Note("leave", "B1", 1),
     )
+
+
+def pick_ups(chart: ChartPlan, row: int) -> list[tuple[str, int, bool, bool]]:
+    """Yarn, cord, and whether it is told, and its row named."""
+    notes = chart.row_list[row - 1].notes
+    return [(n.yarn, n.cord, n.told, n.needs_row) for n in notes if n.kind == "pick-up"]
+
+
+def test_a_yarn_right_above_is_picked_up_without_a_note() -> None:
+    """B rests to the right of cord 3 and comes back from there; A waits to the left of it."""
+    plan = chart_of("AABAA", "AABAA", carry=CarryLimit(2, 1))
+    assert pick_ups(plan, 2) == [("B1", 3, False, False), ("A1", 2, True, False)]
+
+
+def test_a_yarn_two_rows_up_is_told_with_its_row_though_nothing_is_passed() -> None:
+    """B rests to the right of cord 2, and comes to cord 3 of row 3 from there."""
+    plan = chart_of("ABAAA", "AAAAA", "AABAA", carry=CarryLimit(4, 2))
+    assert pick_ups(plan, 3)[0] == ("B1", 3, True, True)
+    assert plan.row_list[2].notes[0].behind is None
+
+
+def test_a_yarn_is_told_with_its_row_where_another_rests_in_the_same_gap() -> None:
+    """In row 3 N1 hangs from row 1 and N2 from row 2, both between cords 2 and 3."""
+    plan = chart_of(
+        "NNRRRRRRR",
+        "RRNNNNRRN",
+        "RRNNNNRRN",
+        "NNRRRRRRR",
+        "NNRRRRRRR",
+        carry=CarryLimit(6, 2),
+    )
+    assert pick_ups(plan, 3) == [
+        ("N1", 3, True, True),
+        ("R1", 7, True, False),
+        ("N1", 9, True, False),
+    ]
+    assert pick_ups(plan, 4) == [("R1", 9, True, False), ("N2", 2, True, True)]
+
+
+def test_a_yarn_is_told_with_its_row_where_another_was_just_laid_down_beside_it() -> None:
+    """In row 2, from the right, B2 knots cord 5 and waits beside cord 4; B1 waits above cord 3."""
+    plan = chart_of("BBBAA", "BBBAB", "AAAAB", carry=CarryLimit(1, 1))
+    assert [note.yarn for note in plan.row_list[1].notes if note.kind == "start"] == ["B2"]
+    assert pick_ups(plan, 2)[-1] == ("B1", 3, True, True)
+    lonely = chart_of("BBBAA", "BBBAA", "AAAAA", carry=CarryLimit(1, 1))
+    assert pick_ups(lonely, 2) == [("B1", 3, False, False)]
 
 
 def test_a_join_is_told_at_the_first_knot_of_the_new_length() -> None:
