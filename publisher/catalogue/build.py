@@ -10,6 +10,13 @@ from dataclasses import field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from publisher.catalogue.calls import (
+    check_number,
+    check_students,
+    known_editions,
+    known_papers,
+    several,
+)
 from publisher.catalogue.carrying import carry_out, choose_hands
 from publisher.catalogue.dates import date_of, fixed_epoch
 from publisher.catalogue.digests import (
@@ -43,8 +50,8 @@ from publisher.catalogue.values import (
     Task,
 )
 from publisher.catalogue.working import Bench, for_hand
-from publisher.catalogue.workshop import Workshop, read_own_knots, read_templates
-from publisher.errors import OutputError, Place, Problem, TemplateError, UsageError
+from publisher.catalogue.workshop import Workshop, read_own_knots, read_templates, workshop_in
+from publisher.errors import OutputError, TemplateError
 from publisher.frozen import frozen
 
 if TYPE_CHECKING:
@@ -70,10 +77,12 @@ def build_catalogue(
     with a kit, if it is not what they say. UsageError, TemplateError or OutputError where
     nothing could be begun; what fails in one pattern is in its outcome.
     """
-    workshop = Workshop(Path(patterns), Path(templates) if templates else None, Path(out))
+    workshop = workshop_in(patterns, templates, out)
+    if jobs is not None:
+        check_number("jobs", jobs)
     run = begin(workshop, editions, papers, students=students)
     started = time.perf_counter()
-    tasks = run.tasks(workshop.find(only))
+    tasks = run.tasks(workshop.find(several("only", only)))
     outcomes = tuple(run.outcomes(tasks, jobs or cores()))
     after = run.aftermath(tasks, whole=not only)
     return Summary(outcomes, 0, time.perf_counter() - started, after)
@@ -96,20 +105,13 @@ def begin(
     """Read what all patterns share. TemplateError, SourceError or UsageError where it is wrong."""
     stages = stages or Stages()
     templates = read_templates(workshop.templates)
-    known = list(templates.names("editions"))
-    strange = [name for name in editions if name not in known]
-    if strange:
-        hint = f"choose {', '.join(known)}"
-        raise UsageError(
-            *(Problem(Place(name), "there is no such edition", hint) for name in strange)
-        )
-    if students and not any(stages.counts_students(templates, name) for name in editions):
-        hint = "name one that has, such as --edition handout"
-        raise UsageError(Problem(Place("--students"), "no edition here has a kit for them", hint))
+    editions, papers = known_editions(editions, templates), known_papers(papers)
+    counted = any(stages.counts_students(templates, name) for name in editions)
+    check_students(students, counted)
     bench = Bench(templates.files, read_own_knots(workshop.patterns), stages)
     targets = [Target(edition, paper) for edition in editions for paper in papers]
     present = Present(bench.files, bench.own_knots, fixed_epoch(), students)
-    return Run(workshop, (COMPANIONS, *dict.fromkeys(targets)), bench, present)
+    return Run(workshop, (COMPANIONS, *targets), bench, present)
 
 
 @frozen(slots=False)

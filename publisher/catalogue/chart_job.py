@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from publisher.catalogue.finished import wrong_call
+from publisher.catalogue.calls import check_number, wrong_call
 from publisher.catalogue.shelf import Shelf
 from publisher.catalogue.starting import refuse_reserved
 from publisher.errors import OutputError, Place, Problem, SourceError
@@ -61,12 +61,8 @@ def check_call(path: Path, columns: int, colours: int, yarns: str | None) -> Non
     if path.suffix != ".toml":
         hint = "name a pattern's file, such as patterns/reed-warbler.toml"
         raise wrong_call(str(path), "a chart is put into a .toml file", hint)
-    for value, most, what in (
-        (columns, MOST_COLUMNS, "columns"),
-        (colours, MOST_COLOURS, "colours"),
-    ):
-        if not 1 <= value <= most:
-            raise wrong_call(what, f"{value:,} is no number of {what}", f"choose 1 to {most:,}")
+    check_number("columns", columns, MOST_COLUMNS)
+    check_number("colours", colours, MOST_COLOURS)
     if yarns not in (None, "house"):
         raise wrong_call("yarns", f"{yarns!r} is not known here", 'use "house"')
 

@@ -8,9 +8,10 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from publisher.catalogue.calls import wrong_call
 from publisher.catalogue.chart_job import Job, check_call, read_old
 from publisher.catalogue.charted import Charted, Replaced, Tidied
-from publisher.catalogue.finished import put_finished, wrong_call
+from publisher.catalogue.finished import put_finished
 from publisher.catalogue.shelf import find_shelf
 from publisher.errors import Place, Problem, SourceError
 from publisher.source.chart import MOST_COLUMNS, MOST_KNOTS, MOST_ROWS, too_large

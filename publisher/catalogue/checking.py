@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from functools import partial
 
+from publisher.catalogue.calls import PAPERS
 from publisher.catalogue.releasing.pictures import read_listing
 from publisher.errors import Problem, TemplateError
 from publisher.layout import look_over
 from publisher.manuscript.edition import read_edition, read_errata_edition
 from publisher.manuscript.word_list import look_over_words
 from publisher.templates import Templates
-
-_PAPERS = ("a4", "letter")
 
 
 def check_templates(templates: Templates) -> tuple[Problem, ...]:
@@ -23,7 +22,7 @@ def check_templates(templates: Templates) -> tuple[Problem, ...]:
 
 
 def _found(templates: Templates) -> Iterator[Problem]:
-    for paper in _PAPERS:
+    for paper in PAPERS:
         yield from _told(partial(read_errata_edition, templates, paper, "pages"))
         for name in templates.names("editions"):
             yield from _told(partial(read_edition, templates, name, paper))

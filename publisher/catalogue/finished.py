@@ -53,11 +53,6 @@ def put_finished(path: Path, content: bytes) -> bool:
         raise OutputError(*(_for_into(problem) for problem in error.problems)) from None
 
 
-def wrong_call(place: str, message: str, hint: str) -> UsageError:
-    """What is raised where a call asks for what can't be."""
-    return UsageError(Problem(Place(place), message, hint))
-
-
 def _placed(problem: Problem, path: Path) -> Problem:
     return replace(problem, place=Place(str(path))) if problem.place.file == "PDF" else problem
 

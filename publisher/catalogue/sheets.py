@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from publisher.catalogue.finished import put_finished, read_finished, told_of, wrong_call
+from publisher.catalogue.calls import wrong_call
+from publisher.catalogue.finished import put_finished, read_finished, told_of
 from publisher.frozen import frozen
 
 LEAST_TYPE_PT = 6.5

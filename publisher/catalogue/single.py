@@ -5,6 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from publisher.catalogue.calls import (
+    check_students,
+    check_templates,
+    known_editions,
+    known_papers,
+    wrong_call,
+)
 from publisher.catalogue.dates import date_of
 from publisher.catalogue.stages import Stages
 from publisher.catalogue.values import Target
@@ -32,11 +39,20 @@ def publish(
     `plan`: from `make_plan(pattern)`; made here if it is not given, and for an edition of the left
     hand, which has a plan of its own. `students`: how many a class has, for an edition with a kit,
     if it is not what the edition says. `templates`: a folder whose files go before the installed
-    ones. TemplateError or FontError say what is wrong there.
+    ones. UsageError where there is no such edition, paper or folder, or the edition has no pages;
+    TemplateError or FontError say what is wrong in the templates.
     """
     if not isinstance(templates, Templates):
+        if templates:
+            check_templates(Path(templates))
         templates = read_templates(Path(templates) if templates else None)
-    bench = Bench(templates.files, read_own_knots(Path(pattern.path).parent), Stages())
+    (edition,), (paper,) = known_editions([edition], templates), known_papers([paper])
+    stages = Stages()
+    check_students(students, stages.counts_students(templates, edition))
+    if stages.edition_form(templates, edition) != "pages":
+        hint = "build_catalogue makes its files, as does `publisher build`"
+        raise wrong_call(edition, "this edition has no pages, and no PDF", hint)
+    bench = Bench(templates.files, read_own_knots(Path(pattern.path).parent), stages)
     bench.stages.refuse_unknown_terms(pattern, templates)
     unprintable = bench.stages.find_unprintable(pattern)
     if unprintable:

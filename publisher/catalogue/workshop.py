@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+from publisher.catalogue.calls import TEMPLATES, check_templates
 from publisher.errors import (
     MORE_OPEN,
     Place,
@@ -26,7 +27,7 @@ class Workshop:
     """Where a writer's patterns and templates are, and where books are put."""
 
     patterns: Path = Path("patterns")
-    templates: Path | None = Path("templates")
+    templates: Path | None = TEMPLATES
     out: Path = Path("build")
 
     def find(self, names: Sequence[str] = ()) -> tuple[Path, ...]:
@@ -60,6 +61,14 @@ class Workshop:
         slugs = [path.stem for path in self.patterns.glob("*.toml") if path.stem != "house"]
         near = get_close_matches(Path(name).stem, slugs, n=3, cutoff=0.5) or sorted(slugs)[:5]
         return f"did you mean {' or '.join(near)}?" if near else _NEW
+
+
+def workshop_in(patterns: str | Path, templates: str | Path | None, out: str | Path) -> Workshop:
+    """The workshop in these folders. UsageError where that of the templates is not there, unless
+    it is called as it always is."""
+    if templates and Path(templates) != TEMPLATES:
+        check_templates(Path(templates))
+    return Workshop(Path(patterns), Path(templates) if templates else None, Path(out))
 
 
 _WHERE = "say with --patterns where the patterns are"

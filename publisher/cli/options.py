@@ -9,13 +9,13 @@ from typing import Any, TypeVar
 import click
 from click.core import ParameterSource
 
+from publisher.catalogue.calls import PAPERS, TEMPLATES, check_templates
 from publisher.catalogue.workshop import Workshop
-from publisher.errors import Place, Problem, UsageError
 
 _Command = TypeVar("_Command", bound=Callable[..., Any])
 
 _MOST_COLUMNS = 100
-PAPERS = click.Choice(["a4", "letter"])
+PAPER = click.Choice(PAPERS)
 SHEETS = click.Choice(["a4", "letter", "a3", "tabloid"])
 _FOLDER = click.Path(file_okay=False, path_type=Path)
 
@@ -23,9 +23,8 @@ _FOLDER = click.Path(file_okay=False, path_type=Path)
 def _there_if_named(context: click.Context, option: click.Parameter, folder: Path) -> Path:
     """A folder need not be there, unless the call names it."""
     named = context.get_parameter_source(option.name or "") is ParameterSource.COMMANDLINE
-    if named and not folder.is_dir():
-        hint = "name one, or leave this option out and have the installed templates"
-        raise UsageError(Problem(Place(str(folder)), "there is no such folder", hint))
+    if named:
+        check_templates(folder)
     return folder
 
 
@@ -39,7 +38,7 @@ patterns_option = click.option(
 templates_option = click.option(
     "--templates",
     type=_FOLDER,
-    default=Path("templates"),
+    default=TEMPLATES,
     show_default=True,
     callback=_there_if_named,
     help="Your own templates; the installed ones stand in for those that are not there.",
@@ -64,7 +63,7 @@ papers_option = click.option(
     "papers",
     multiple=True,
     default=("a4",),
-    type=PAPERS,
+    type=PAPER,
     help="The paper; may be given again.  [default: a4]",
 )
 released_editions_option = click.option(
@@ -78,8 +77,8 @@ both_papers_option = click.option(
     "--paper",
     "papers",
     multiple=True,
-    default=("a4", "letter"),
-    type=PAPERS,
+    default=PAPERS,
+    type=PAPER,
     help="The paper; may be given again.  [default: both]",
 )
 jobs_option = click.option(

@@ -6,8 +6,8 @@ import sys
 
 import click
 
-from publisher.catalogue.releasing.release import release
-from publisher.catalogue.releasing.values import Order, Released, ReleaseError
+from publisher.catalogue.releasing.release import order_of, release
+from publisher.catalogue.releasing.values import Released, ReleaseError
 from publisher.catalogue.workshop import Workshop
 from publisher.cli.speaking import say_trace
 
@@ -16,12 +16,11 @@ def tell_release(
     workshop: Workshop, name: str, editions: tuple[str, ...], papers: tuple[str, ...], *, dry: bool
 ) -> None:
     """Release it, or say what would be released."""
-    path = workshop.find([name])[0]
-    papers = tuple(dict.fromkeys(papers))
+    order = order_of(workshop, name, editions, papers, dry)
     if sys.stderr.isatty():
-        click.echo(f"{path.stem}: building what is out of date…", err=True)
+        click.echo(f"{order.path.stem}: building what is out of date…", err=True)
     try:
-        done = release(Order(workshop, path, tuple(dict.fromkeys(editions)), papers, dry))
+        done = release(order)
     except ReleaseError as error:
         say_trace(error.trace)
         raise

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Literal
 
 from publisher.catalogue.build import Run, begin
+from publisher.catalogue.calls import PAPERS, known_papers, several
 from publisher.catalogue.dates import date_of, today
 from publisher.catalogue.putting import work_folder
 from publisher.catalogue.releasing.bundle import archive, put_folder
@@ -42,13 +43,11 @@ from publisher.catalogue.releasing.values import Order, Released, ReleaseError
 from publisher.catalogue.releasing.versions import number_of
 from publisher.catalogue.stages import Stages
 from publisher.catalogue.values import COMPANIONS, Target
-from publisher.catalogue.workshop import Workshop, read_templates
+from publisher.catalogue.workshop import Workshop, read_templates, workshop_in
 from publisher.frozen import frozen
 from publisher.manuscript.edition import edition_form, is_released
 from publisher.manuscript.errata import changes_in_brief
 from publisher.manuscript.words import read_words
-
-PAPERS = ("a4", "letter")
 
 
 def release_pattern(
@@ -67,9 +66,19 @@ def release_pattern(
     what would be made. A PublisherError says what keeps it from being released; nothing is left
     half made.
     """
-    workshop = Workshop(Path(patterns), Path(templates) if templates else None, Path(out))
+    return release(order_of(workshop_in(patterns, templates, out), pattern, editions, papers, dry))
+
+
+def order_of(
+    workshop: Workshop,
+    pattern: str,
+    editions: Sequence[str],
+    papers: Sequence[str],
+    dry: bool,
+) -> Order:
+    """What is to be released. UsageError where the call is wrong."""
     path = workshop.find([pattern])[0]
-    return release(Order(workshop, path, tuple(editions), tuple(papers), dry))
+    return Order(workshop, path, several("editions", editions), known_papers(papers), dry)
 
 
 def release(order: Order, stages: Stages | None = None) -> Released:
