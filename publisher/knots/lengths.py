@@ -18,6 +18,9 @@ TAKE_UP = 1.03
 """Length of a filler or leader, over that of the cloth it runs through (1 to 8 %)."""
 _ROUND_FILLERS = (0.0, 0.0, 2.0, 3.0, 4.0, 5.0, 5.7, 6.0)
 """Hull of 0 to 7 equal circles as they lie, less that of one: in filler diameters."""
+ROW_HEIGHTS = (2.6, 3.0, 3.4)
+"""Height of a packed row of double half hitches, over the diameter of its yarn: the least, that of
+the hard cord of the models, and the most."""
 _BUNDLES = {8: 3.3, 9: 3.61, 10: 3.81, 12: 4.03, 19: 4.86}
 """Smallest circle round so many equal circles, in their diameters (packings of equal circles in
 a circle; 7: 3.0, 19: 4.86)."""
@@ -157,11 +160,9 @@ def straight(length_mm: float) -> float:
 
 
 def hitch_size(fillers: int, filler_mm: float, working_mm: float) -> Size:
-    """A double half hitch in packed rows: column pitch n df + 2.2 d, row pitch 3.0 d (2.6 to
-    3.4), depth 4 d.
-    """
+    """A double half hitch in packed rows: column pitch n df + 2.2 d, row pitch 3.0 d, depth 4 d."""
     width = fillers * filler_mm + 2.2 * working_mm
-    return Size(width, 3.0 * working_mm, 4 * working_mm)
+    return Size(width, ROW_HEIGHTS[1] * working_mm, 4 * working_mm)
 
 
 def square_knot_size(fillers: int, filler_mm: float, working_mm: float) -> Size:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from publisher import units
 from publisher.manuscript.blocks import (
@@ -10,6 +10,7 @@ from publisher.manuscript.blocks import (
     Facts,
     Heading,
     Items,
+    Paragraph,
     Section,
     Text,
 )
@@ -21,6 +22,7 @@ from publisher.manuscript.shopping import price_table, shopping_table
 from publisher.plan.values import BuyLine, ChartPlan
 
 _GAUGE = 20  # knots across a swatch
+_TRIAL_ROWS = 10  # in the words: ten rows
 
 
 def write_materials(brief: Brief) -> Section:
@@ -70,6 +72,7 @@ def cutting_blocks(brief: Brief) -> list[Block]:
     lead = brief.words(key, percent=" / ".join(sorted(percents)))
     heading = Heading(brief.words("materials.cutting"), lead, target="cutting-list")
     blocks: list[Block] = [heading, *as_lists(brief, cutting_table(brief))]
+    blocks += [Paragraph(text) for chart in brief.charts for text in _row_heights(brief, chart)]
     for chart in brief.charts:
         for index, tables in enumerate(cord_tables(brief, chart)):
             if not index:
@@ -82,6 +85,21 @@ def cutting_blocks(brief: Brief) -> list[Block]:
             parts = tuple(tuple(as_lists(brief, table)) for table in tables)
             blocks += brief.beside(parts, (1.0,) * len(parts))
     return blocks
+
+
+def _row_heights(brief: Brief, chart: ChartPlan) -> Iterator[Text]:
+    """What hanging cords are cut for, where no swatch tells how high a row comes out."""
+    heights, measures = chart.row_heights, brief.measures
+    if heights is None:
+        return
+    key = "materials.cords_planned" if len(brief.charts) == 1 else "materials.cords_planned_of"
+    yield brief.words.say(
+        key,
+        piece=brief.piece_name(chart.id),
+        planned=measures.length(_TRIAL_ROWS * heights.planned_mm),
+        least=measures.length(_TRIAL_ROWS * heights.least_mm),
+        most=measures.length(_TRIAL_ROWS * heights.most_mm),
+    )
 
 
 def shopping_blocks(

@@ -15,6 +15,7 @@ from publisher.plan.values import (
     Note,
     Plan,
     Row,
+    RowHeights,
     Spot,
     YarnRoute,
 )
@@ -70,6 +71,7 @@ def _piece(piece: ChartPlan) -> Json:
         ],
         "end_pairs": [list(pair) for pair in piece.end_pairs],
         "single_ends": list(piece.single_ends),
+        "row_heights_mm": _heights(piece.row_heights),
         "hanging_cords": [_hanging(cord) for cord in piece.hanging_cords],
         "fringe_mm": [_mm(length) for length in piece.fringe_mm],
         "tail_mm": _mm(piece.tail_mm),
@@ -142,6 +144,16 @@ def _yarn(yarn: YarnRoute) -> Json:
 
 def _spot(spot: Spot) -> Json:
     return {"row": spot.row, "cord": spot.cord}
+
+
+def _heights(heights: RowHeights | None) -> Json | None:
+    if heights is None:
+        return None
+    return {
+        "least": _mm(heights.least_mm),
+        "planned": _mm(heights.planned_mm),
+        "most": _mm(heights.most_mm),
+    }
 
 
 def _hanging(cord: HangingCord) -> Json:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 
-from publisher.plan.cord import cell_size, knot_yarn
+from publisher.plan.cord import cell_size, knot_yarn, row_heights
 from publisher.plan.ends import list_ends, pair_ends
 from publisher.plan.hanging import dowel_length, fringe_lengths, hanging_cords, hanging_loop
 from publisher.plan.notes import write_notes
@@ -22,6 +22,9 @@ def plan_chart(piece: ChartPiece, pattern: Pattern) -> ChartPlan:
     cord_mm = pattern.colour(piece.cords.colour).yarn.diameter_mm
     rules = yarn_rules(piece, pattern, counts)
     cell = rules.cell
+    yarns_mm = [pattern.colour(letter).yarn.diameter_mm for letter in counts]
+    heights = row_heights(piece.gauge, yarns_mm)
+    row_mm = heights.planned_mm if heights else cell.height_mm
     rows = read_rows(piece.cells, piece.first_row_from, piece.order)
     yarns = route_yarns(piece, rows, carry_limits(piece, pattern), rules)
     ends = list_ends(yarns, [row.start for row in rows])
@@ -37,6 +40,7 @@ def plan_chart(piece: ChartPiece, pattern: Pattern) -> ChartPlan:
         rows=piece.rows,
         cells=piece.cells,
         cell=cell,
+        row_heights=heights,
         yarn_mm_per_knot=rules.knot_mm,
         width_mm=width_mm,
         height_mm=piece.rows * cell.height_mm,
@@ -46,7 +50,7 @@ def plan_chart(piece: ChartPiece, pattern: Pattern) -> ChartPlan:
         ends=ends,
         end_pairs=pairs.pairs,
         single_ends=pairs.singles,
-        hanging_cords=hanging_cords(piece, cell, fringe_mm, cord_mm),
+        hanging_cords=hanging_cords(piece, row_mm, fringe_mm, cord_mm),
         fringe_mm=fringe_mm,
         fringe_shape=piece.fringe.shape,
         first_row_from=piece.first_row_from,

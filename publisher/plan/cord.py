@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from publisher.knots.lengths import NO_SWATCH, hitch_size, row_hitch
-from publisher.plan.values import CellSize
+from publisher.knots.lengths import NO_SWATCH, ROW_HEIGHTS, hitch_size, row_hitch
+from publisher.plan.values import CellSize, RowHeights
 from publisher.source.pattern import Gauge
 
 
@@ -22,6 +22,18 @@ def cell_size(gauge: Gauge, strands: int, cord_mm: float, yarns_mm: Iterable[flo
     if gauge.rows and gauge.height_mm:
         height, measured = gauge.height_mm / gauge.rows, measured + 1
     return CellSize(width, height, measured == 2)
+
+
+def row_heights(gauge: Gauge, yarns_mm: Iterable[float]) -> RowHeights | None:
+    """How high rows of the thickest working yarn may come out; None where the swatch tells.
+
+    Hanging cords are cut for rows of hard cord, without the size factor: they can't be joined, so
+    they must suffice in the stiffest yarn. In a softer one more is left to trim.
+    """
+    if gauge.rows and gauge.height_mm:
+        return None
+    thickest = max(yarns_mm)
+    return RowHeights(*(times * thickest for times in ROW_HEIGHTS))
 
 
 def knot_yarn(gauge: Gauge, strands: int, cord_mm: float, working_mm: float) -> float:

@@ -52,15 +52,16 @@ def _arc(out: float, half_mm: float, drop_mm: float) -> float:
 
 
 def hanging_cords(
-    piece: ChartPiece, cell: CellSize, fringe_mm: tuple[float, ...], cord_mm: float
+    piece: ChartPiece, row_mm: float, fringe_mm: tuple[float, ...], cord_mm: float
 ) -> tuple[HangingCord, ...]:
-    """The mounted cords from the left, as they are cut: folded, allowance in, rounded up.
+    """The mounted cords from the left, as they are cut: folded, allowance in, rounded up. `row_mm`:
+    the height of the rows that they are cut for.
 
     With one strand a column, a folded cord serves two columns and is cut for the longer; an odd
     last column has a cord to itself, with a leg to spare.
     """
     mount = larks_head(piece.mount.diameter_mm, cord_mm)
-    cloth = straight(piece.rows * cell.height_mm)
+    cloth = straight(piece.rows * row_mm)
     step = 1 if piece.cords.strands == 2 else 2
     cords = []
     for left in range(0, piece.columns, step):

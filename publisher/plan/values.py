@@ -161,6 +161,16 @@ class CellSize:
 
 
 @frozen
+class RowHeights:
+    """How high a row may come out where no swatch tells, in mm: the least and the most that are
+    usual, and what hanging cords are cut for."""
+
+    least_mm: float
+    planned_mm: float
+    most_mm: float
+
+
+@frozen
 class ChartPlan:
     """The plan of one chart piece, made once (times `make` only in the lists)."""
 
@@ -170,6 +180,8 @@ class ChartPlan:
     rows: int
     cells: tuple[str, ...]
     cell: CellSize
+    row_heights: RowHeights | None
+    """None where a swatch gives the height of a row."""
     yarn_mm_per_knot: Mapping[str, float]
     """By colour letter."""
     width_mm: float

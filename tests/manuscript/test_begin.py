@@ -55,10 +55,10 @@ def test_where_there_is_no_chart_there_is_nothing_to_say(edition: str) -> None:
 def test_the_starter_panel_is_begun_so() -> None:
     plan = demo_plan("tide-lines").charts[0]
     first = plan.row_list[0].notes[0]
-    assert (len(plan.hanging_cords), plan.hanging_cords[0].length_mm) == (24, 1175.0)
+    assert (len(plan.hanging_cords), plan.hanging_cords[0].length_mm) == (24, 1255.0)
     assert (first.yarn, first.cord, first.cut_mm) == ("C1", 1, 3000.0)
     assert steps(demo("tide-lines"), "plain-text") == [
-        "Cut the hanging cords (page ): 24 of 117.5 cm (46½ in).",
+        "Cut the hanging cords (page ): 24 of 125.5 cm (49½ in).",
         "Mount them. Fold each in half and tie it to the dowel with a lark's head (page ), one "
         "beside the other, cord 1 at the left. The two ends of each, held together, are one cord "
         "of the chart.",
@@ -111,7 +111,7 @@ def test_nothing_is_said_that_the_pattern_has_not() -> None:
 
 def test_inches_come_first_where_the_house_has_them_first() -> None:
     told = steps(replace(demo("tide-lines"), units="inch-first"))
-    assert "24 of 46½ in (117.5 cm)" in told[0]
+    assert "24 of 49½ in (125.5 cm)" in told[0]
     assert "with 118¼ in of shell cream" in told[-1]
 
 

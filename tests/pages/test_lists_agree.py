@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from datetime import datetime
 from fractions import Fraction
@@ -151,3 +152,23 @@ def patterns(draw: st.DrawFn) -> Pattern:
 @given(patterns(), st.sampled_from(PAPERS))
 def test_the_lists_of_any_pattern_agree(pattern: Pattern, paper: str) -> None:
     check_lists(print_lists(pattern, paper), pattern)
+
+
+@pytest.mark.parametrize("edition", ["booklet", "handout", "large-print"])
+@pytest.mark.parametrize("slug", SLUGS)
+def test_cords_planned_without_a_swatch_say_for_which_rows(slug: str, edition: str) -> None:
+    """By the models of the knots rows are 2.6 to 3.4 diameters high, 3.0 in hard cord."""
+    pattern = demo(slug)
+    (piece, *_) = pattern.pieces
+    text = " ".join("\n".join(page_texts(demo_pdf(slug, edition))).split())
+    said = re.search(
+        r"ten rows come out ([\d.]+) cm \(\S+ in\) high; from yarn to yarn they are "
+        r"([\d.]+) cm \(\S+ in\) to ([\d.]+) cm",
+        text,
+    )
+    if piece.gauge.rows:
+        assert said is None, "a swatch tells"
+        return
+    thickest = max(colour.yarn.diameter_mm for colour in pattern.colours)
+    wanted = [round(times * thickest * 2) / 2 for times in (3.0, 2.6, 3.4)]
+    assert said and [float(one) for one in said.groups()] == wanted

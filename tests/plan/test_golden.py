@@ -113,7 +113,8 @@ def test_one_way_by_hand() -> None:
     K1: 3 x 38.43 + 2 x 2 x 9.72 + 160 = 314.2 mm.
 
     Five columns of single strands hang from three folded cords, the last with a leg to spare.
-    The fringe is a point: 40, 60, 80, 60, 40; cords are cut for the longer of their two legs.
+    The fringe is a point: 40, 60, 80, 60, 40; cords are cut for the longer of their two legs, and
+    for rows of hard cord, 3 x 4 = 12 mm high.
     """
     plan = plan_of("one-way")
     (chart,) = plan.charts
@@ -132,8 +133,8 @@ def test_one_way_by_hand() -> None:
     assert chart.fringe_mm == (40, 60, 80, 60, 40)
     assert [cord.columns for cord in chart.hanging_cords] == [(1, 2), (3, 4), (5,)]
     mount = 5.25 * 12 + 10 * 2
-    needs = [mount + 2 * (3 * 10.8 * 1.03 + fringe + 20) for fringe in (60, 80, 40)]
-    assert [cord.length_mm for cord in chart.hanging_cords] == [310.0, 350.0, 270.0]
+    needs = [mount + 2 * (3 * 12 * 1.03 + fringe + 20) for fringe in (60, 80, 40)]
+    assert [cord.length_mm for cord in chart.hanging_cords] == [320.0, 360.0, 280.0]
     assert all(
         need <= cord.length_mm < need + 5
         for need, cord in zip(needs, chart.hanging_cords, strict=True)

@@ -166,6 +166,62 @@ DIAMETERS = st.sampled_from([2.0, 3.0, 4.0, 5.0])
 
 
 @settings(deadline=None)
+@given(
+    charts(9, 6, "AB"),
+    DIAMETERS,
+    DIAMETERS,
+    st.sampled_from([1, 2]),
+    st.sampled_from(["straight", "point", "arch"]),
+    st.floats(0, 200),
+    st.floats(0, 100),
+    st.sampled_from([0.0, 10.0]),
+    st.sampled_from([Gauge(), Gauge(columns=20, width_mm=120.0), Gauge(yarn_mm_per_knot=50.0)]),
+)
+def test_hanging_cords_suffice_in_the_stiffest_yarn(
+    cells: list[str],
+    one: float,
+    other: float,
+    strands: int,
+    shape: Any,
+    shortest: float,
+    drop: float,
+    allowance: float,
+    gauge: Gauge,
+) -> None:
+    """They can't be joined. In hard cord, as in the models of the knots, a row is three diameters
+    of the thickest working yarn high, and a cord takes 3 % more than the cloth that it runs
+    through. Each leg must reach to where the fringe is cut, and the fringe be as long as told."""
+    longest = shortest + (0.0 if shape == "straight" else drop)
+    plan = chart_of(
+        *cells,
+        gauge=gauge,
+        cords=Cords(min("".join(cells)), strands),
+        yarns={"A": replace(COTTON, diameter_mm=one), "B": replace(COTTON, diameter_mm=other)},
+        fringe=Fringe(shape, longest, longest if shape == "straight" else shortest),
+        allowance_percent=allowance,
+    )
+    diameters = {"A": one, "B": other}
+    row_mm = 3.0 * max(diameters[letter] for letter in plan.knots)
+    mount_mm = 5.25 * 12 + 10 * diameters[plan.cord_colour]
+    for cord in plan.hanging_cords:
+        leg_mm = (cord.length_mm - mount_mm) / 2 - plan.rows * row_mm * 1.03
+        assert all(leg_mm >= plan.fringe_mm[column - 1] for column in cord.columns)
+        assert leg_mm >= 20 + cord.fringe_mm - 1e-6, "and something to cut it level"
+
+
+def test_a_swatch_of_rows_is_what_hanging_cords_are_cut_for() -> None:
+    measured = chart_of("AA", "AA", gauge=Gauge(rows=20, height_mm=170.0))
+    assert measured.row_heights is None
+    guessed = chart_of("AA", "AA", gauge=Gauge(columns=20, width_mm=170.0))
+    assert guessed.row_heights is not None
+    heights = guessed.row_heights
+    assert (heights.least_mm, heights.planned_mm) == pytest.approx((2.6 * 3, 3.0 * 3))
+    assert heights.most_mm == pytest.approx(3.4 * 3)
+    need = (5.25 * 12 + 10 * 3 + 2 * (2 * 8.5 * 1.03 + 150 + 20)) * 1.1
+    assert need <= measured.hanging_cords[0].length_mm < need + 5
+
+
+@settings(deadline=None)
 @given(charts(5, 6, "AB"), DIAMETERS, DIAMETERS, st.sampled_from([1, 2]), LIMITS)
 def test_a_thicker_cord_never_takes_less(
     cells: list[str], one: float, other: float, strands: int, limit: CarryLimit
