@@ -40,7 +40,10 @@ def write_materials(brief: Brief) -> Section:
         body += brief.beside((fittings, piece), (1.15, 1.0))
     if brief.plan.parts and not brief.charts:
         body += brief.beside(_for_parts(brief), (1.15, 1.0))
-    body += cutting_blocks(brief) + shopping_blocks(brief, brief.plan.shopping)
+    lead = words("materials.shopping_lead", yarns=yarns_to_buy(brief))
+    body += cutting_blocks(brief)
+    body.append(Heading(words("materials.shopping"), lead, target="shopping-list"))
+    body += shopping_blocks(brief, brief.plan.shopping)
     return Section(
         "materials",
         "text",
@@ -103,14 +106,11 @@ def _row_heights(brief: Brief, chart: ChartPlan) -> Iterator[Text]:
 
 
 def shopping_blocks(
-    brief: Brief, shopping: Sequence[BuyLine], heads: str = "", *, knots: bool = True
+    brief: Brief, shopping: Sequence[BuyLine], *, with_knots: bool = True
 ) -> list[Block]:
-    """A shopping list under its heading, or another one, with or without the knots made of it."""
-    lead = brief.words("materials.shopping_lead", yarns="; ".join(_yarns(brief)))
-    head = heads or brief.words("materials.shopping")
-    table = shopping_table(brief, shopping, with_knots=knots and bool(brief.charts))
-    heading = Heading(head, lead, target="shopping-list")
-    return [heading, *as_lists(brief, table), *_price_blocks(brief, shopping)]
+    """A shopping list, with or without the knots made of it, and its prices."""
+    table = shopping_table(brief, shopping, with_knots=with_knots and bool(brief.charts))
+    return [*as_lists(brief, table), *_price_blocks(brief, shopping)]
 
 
 def _price_blocks(brief: Brief, shopping: Sequence[BuyLine]) -> list[Block]:
@@ -121,6 +121,11 @@ def _price_blocks(brief: Brief, shopping: Sequence[BuyLine]) -> list[Block]:
     month = f"{brief.words(f'months.{day.month}')} {day.year}"
     lead = brief.words("materials.prices_lead", month=month)
     return [Heading(brief.words("materials.prices"), lead), *as_lists(brief, table)]
+
+
+def yarns_to_buy(brief: Brief) -> str:
+    """The yarns as they are told above a shopping list."""
+    return "; ".join(_yarns(brief))
 
 
 def _yarns(brief: Brief) -> list[str]:

@@ -16,7 +16,6 @@ from PIL import Image, ImageChops, ImageOps, ImageStat
 from printed import letters, opened
 from shop import book, demo, demo_pdf, demo_plan, installed, manuscript, small
 
-from publisher import publish
 from publisher.drawing.knot_stages import draw_knot_stages
 from publisher.drawing.symbols import assign_symbols
 from publisher.knots import load_knots
@@ -143,26 +142,6 @@ def numbers_and_yarns(text: tuple[object, ...]) -> list[str]:
 
 def rows_of(book_: Manuscript) -> list[RowEntry]:
     return [b for section in book_.sections for b in section.body if isinstance(b, RowEntry)]
-
-
-def test_twice_the_class_buys_twice_as_much_and_no_less_than_its_kits() -> None:
-    metres = {}
-    for students in (6, 12):
-        texts = " ".join(publish_text("tide-lines", students).split())
-        row = re.search(r"C shell cream ([\d,]+) ([\d,]+) [\d,.]+ [\d,.]+ \d+ [\d.]+", texts)
-        assert row
-        metres[students] = int(row[1].replace(",", ""))
-    assert metres[12] == pytest.approx(2 * metres[6], abs=1)
-    one = sum(
-        line.count * line.length_mm / 1000
-        for line in demo_plan("tide-lines").cutting_list
-        if line.colour == "C"
-    )
-    assert metres[12] >= 12 * one
-
-
-def publish_text(slug: str, students: int) -> str:
-    return text_of(publish(demo(slug), edition="handout", students=students))[0]
 
 
 # The left hand

@@ -16,7 +16,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from parts import part
 from printed_lists import Bought, bought, cutting_rows, page_texts
-from shop import SLUGS, demo, demo_pdf, with_files
+from shop import SLUGS, book, demo, demo_pdf, with_files
 
 from publisher.knots import load_knots
 from publisher.layout import lay_out
@@ -172,3 +172,35 @@ def test_cords_planned_without_a_swatch_say_for_which_rows(slug: str, edition: s
     thickest = max(colour.yarn.diameter_mm for colour in pattern.colours)
     wanted = [round(times * thickest * 2) / 2 for times in (3.0, 2.6, 3.4)]
     assert said and [float(one) for one in said.groups()] == wanted
+
+
+@pytest.mark.parametrize(
+    ("students", "spare", "units"),
+    [
+        (12, 10, "metric-first"),
+        (1, 10, "inch-first"),
+        (7, 0, "metric-first"),
+        (30, 25, "metric-first"),
+    ],
+)
+@pytest.mark.parametrize("slug", ["tide-lines", "kingfisher-over-reeds"])
+def test_a_class_buys_what_its_kits_cut_and_the_spare_that_is_told(
+    slug: str, students: int, spare: int, units: Any
+) -> None:
+    """By the words of the handout: as many kits as there are students, and so much more."""
+    pattern = replace(demo(slug), units=units)
+    kit = f'title = "Kit"\nsections = ["kit"]\nstudents = {students}\nspare_percent = {spare}\n'
+    templates = with_files({"editions/kit.toml": kit})
+    texts = page_texts(print_book(book(pattern, "kit", "a4", templates)))
+    said = " ".join("\n".join(texts).split())
+    more = f"all that is cut for the kits and {spare} % more," if spare else "for the kits, each"
+    assert more in said
+    rows, _ = cutting_rows(texts, pattern)
+    whose = "one student" if students == 1 else f"{students} students"
+    lines, sums = bought(texts, pattern, f"To buy for {whose}")
+    unit = "m" if units == "metric-first" else "yd"
+    for line in lines:
+        in_all = sum(row.in_all for row in rows if row.letter == line.letter)
+        assert line.amounts[unit] == math.ceil(students * in_all * (100 + spare) / 100), line
+    for name, amount in sums.amounts.items():
+        assert amount == sum(line.amounts[name] for line in lines), name

@@ -119,7 +119,7 @@ def _by_number(text: str, pattern: Pattern) -> Iterator[dict[str, Lengths]]:
     first, second = _units(pattern)
     for part in text.split("Hanging cords by number")[1:]:
         lengths: dict[str, list[tuple[int, Fraction]]] = {first: [], second: []}
-        part = re.split(r"Shopping list|Together", part)[0]
+        part = re.split(r"Shopping list|To buy for|Together", part)[0]
         cords = r"\d+(?:–\d+)?(?:, \d+(?:–\d+)?)*"
         for row in re.finditer(rf"(?<= )({cords}) ({_NUMBER}) (\d+\.\d|{_NUMBER})(?= |$)", part):
             count = sum(map(_count, row[1].split(", ")))
