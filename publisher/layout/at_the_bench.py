@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from base64 import b64encode
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from publisher.drawing import draw_chart_tile, draw_cord_numbers, draw_swatch, plan_tiles
 from publisher.drawing.figure import Figure
@@ -193,10 +194,11 @@ def _run(
 
 
 def _others(book: Manuscript) -> Iterator[Section]:
-    """The sections that are read below the work."""
+    """The sections that are read below the work; of the written rows, how they are read."""
     for section in book.sections:
-        at_work = any(isinstance(block, Chart | RowEntry) for block in section.body)
-        if section.title and not at_work:
+        if any(isinstance(block, RowEntry) for block in section.body):
+            yield replace(section, title=section.running, body=())
+        elif section.title and not any(isinstance(block, Chart) for block in section.body):
             yield section
 
 

@@ -25,8 +25,8 @@ def write_about(brief: Brief) -> Section:
     if brief.on_paper:
         body.append(Heading(words("about.contents")))
         body.append(Contents(_entries(brief)))
-    for chart in brief.charts[:1]:
-        body += [Heading(words("about.begin")), Items(tuple(_guide(brief, chart)))]
+    if brief.charts:
+        body += [Heading(words("about.begin")), Items(tuple(_guide(brief)))]
     if brief.plan.parts and not brief.charts:
         body += [Heading(words("about.begin")), Items(tuple(_part_guide(brief)))]
     return Section("about", "text", words("about.title"), words("about.running"), tuple(body))
@@ -51,24 +51,32 @@ def _contents_key(brief: Brief, name: str) -> str:
     return f"contents.{name}_parts" if alone else f"contents.{name}"
 
 
-def _guide(brief: Brief, chart: ChartPlan) -> list[Text]:
-    words = brief.words
-    knot = brief.knots[chart.knot]
-    sides = ("left", "right") if chart.first_row_from == "left" else ("right", "left")
-    first, second = (words(f"sides.{side}") for side in sides)
+def _guide(brief: Brief) -> list[Text]:
+    """How to read charts and rows; of several charts, only what holds for all of them."""
+    words, charts = brief.words, brief.charts
+    knot = brief.knots[charts[0].knot]
     letter = brief.plan.colours[0].letter
-    order = "order_zigzag" if chart.order == "zigzag" else "order_one_way"
+    orders = {_order(brief, chart) for chart in charts}
+    cords = "about.cords" if len({chart.columns for chart in charts}) == 1 else "about.cords_each"
     lines = [
         *([words.say("about.print")] if brief.on_paper else []),
         words.say("about.order" if brief.on_paper else "about.order_told"),
-        words.say(f"about.{order}", first=first, second=second),
+        *(orders if len(orders) == 1 else ()),
         words.say("about.cell", knot=knot.title, name=knot.name, page=page_of(f"knot-{knot.name}")),
-        words.say("about.cords", columns=chart.columns),
+        words.say(cords, columns=charts[0].columns),
         words.say("about.yarns", letter=letter),
     ]
     if brief.on_paper and len(brief.plan.colours) > 1:
         lines.append(words.say("about.symbols"))
     return lines
+
+
+def _order(brief: Brief, chart: ChartPlan) -> Text:
+    """Which way the rows of a chart go."""
+    sides = ("left", "right") if chart.first_row_from == "left" else ("right", "left")
+    first, second = (brief.words(f"sides.{side}") for side in sides)
+    key = "order_zigzag" if chart.order == "zigzag" else "order_one_way"
+    return brief.words.say(f"about.{key}", first=first, second=second)
 
 
 def _part_guide(brief: Brief) -> list[Text]:

@@ -7,7 +7,7 @@ from publisher.knots import Knot, KnotLibrary
 from publisher.manuscript.blocks import Beside, Block
 from publisher.manuscript.edition import Edition
 from publisher.manuscript.measures import Measures
-from publisher.manuscript.words import Words
+from publisher.manuscript.words import Phrase, Words
 from publisher.plan.values import ChartPlan, Plan
 from publisher.source.pattern import Pattern
 from publisher.templates import Templates
@@ -38,6 +38,12 @@ class Brief:
         """A piece's name at the head of something: `Reed leaf`."""
         name = self.piece_name(piece)
         return name[0].upper() + name[1:]
+
+    def of_piece(self, words: Phrase, piece: str) -> Phrase:
+        """Words at the head of a piece's pages, with its name where there are several charts."""
+        if len(self.charts) == 1:
+            return words
+        return Phrase.of(f"{words} · {self.piece_title(piece)}", words.key, words.file)
 
     def has_section(self, name: str) -> bool:
         """Whether a section of the edition has anything to say of this plan."""

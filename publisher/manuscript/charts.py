@@ -5,6 +5,7 @@ from __future__ import annotations
 from publisher.manuscript.blocks import Chart, Section
 from publisher.manuscript.brief import Brief, knot_target
 from publisher.manuscript.markup import page_of
+from publisher.manuscript.words import Phrases
 from publisher.plan.values import ChartPlan
 
 
@@ -25,12 +26,17 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
         for step in brief.plan.assembly
         if step.placement and step.placement.piece == chart.id
     )
-    block = Chart(chart, words.under("chart"), words.under("chart_page"), lead, places)
+    heads = {
+        key: brief.of_piece(text, chart.id) if key.startswith(("title", "running")) else text
+        for key, text in words.under("chart_page").items()
+    }
+    titles = Phrases(heads, words.file, "chart_page")
+    block = Chart(chart, words.under("chart"), titles, lead, places)
     return Section(
         "chart" if chart is brief.charts[0] else f"chart-{chart.id}",
         "text",
-        words.texts["chart_page.title"],
-        words.texts["chart_page.running"],
+        titles["title"],
+        titles["running"],
         (block,),
-        bookmark=words("contents.chart"),
+        bookmark=brief.of_piece(words.texts["contents.chart"], chart.id),
     )

@@ -66,14 +66,14 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
     return Section(
         "finishing" if chart is brief.charts[0] else f"finishing-{chart.id}",
         "text",
-        words("finishing.title"),
-        words("finishing.running"),
+        brief.of_piece(words.texts["finishing.title"], chart.id),
+        brief.of_piece(words.texts["finishing.running"], chart.id),
         (
             BackMap(chart, words.under("backmap"), counts, beside),
             *fringe_template(brief, chart),
             *after,
         ),
-        title_later=words("finishing.title_more"),
+        title_later=brief.of_piece(words.texts["finishing.title_more"], chart.id),
         lead=(Paragraph(words.say(_key(turn, brief))),),
     )
 

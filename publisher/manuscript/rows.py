@@ -25,14 +25,14 @@ def _section(brief: Brief, chart: ChartPlan) -> Section:
     return Section(
         "rows" if chart is brief.charts[0] else f"rows-{chart.id}",
         "text",
-        words.texts["rows.title"],
-        words("rows.running"),
+        brief.of_piece(words.texts["rows.title"], chart.id),
+        brief.of_piece(words.texts["rows.running"], chart.id),
         tuple(write_row(brief, chart, row) for row in chart.row_list),
         lead=(Paragraph(_intro(brief, chart), "lead-in"),),
         foot=(ColourLine(letters),),
         columns=brief.edition.option("row_columns"),
-        bookmark=words("contents.rows"),
-        title_one=words.texts["rows.title_one"],
+        bookmark=brief.of_piece(words.texts["contents.rows"], chart.id),
+        title_one=brief.of_piece(words.texts["rows.title_one"], chart.id),
     )
 
 

@@ -27,8 +27,9 @@ def plan_for_people(plan: Plan, pattern: Pattern, templates: Templates) -> str:
     lines += [words("materials.cutting"), *_cutting(plan, words, measures), ""]
     lines += [words("materials.shopping"), *_shopping(plan, words), ""]
     for piece in plan.charts:
-        lines += [words("plan.yarns"), *_yarns(piece, words), ""]
-        lines += [words("contents.rows"), *_rows(piece, words, measures), ""]
+        of = f" · {piece.id}" if len(plan.charts) > 1 else ""
+        lines += [words("plan.yarns") + of, *_yarns(piece, words), ""]
+        lines += [words("contents.rows") + of, *_rows(piece, words, measures), ""]
     return "\n".join(lines).rstrip() + "\n"
 
 

@@ -30,6 +30,7 @@ NARROW = Gauge(columns=1, width_mm=3.0, rows=1, height_mm=10.0, yarn_mm_per_knot
 def worked(chart: ChartPlan, told: ToldPiece, *, brief: bool = False) -> Maker:
     """A maker who has worked a piece by what she was told; all that she did is what was planned."""
     maker = Maker(chart.cell.width_mm, chart.cell.height_mm, chart.yarn_mm_per_knot, chart.tail_mm)
+    assert told.unnamed, "she must be told what to do where no yarn is named"
     maker.work(told)
     assert maker.cloth == list(chart.cells)
     assert set(maker.yarns) == {yarn.id for yarn in chart.yarns}
@@ -79,7 +80,7 @@ def check_marks(pdf: bytes, plan: Plan, pieces: list[ToldPiece]) -> None:
 
 def check_bench(pieces: list[ToldPiece], page: str) -> None:
     """The page to work from tells the same rows, each note at the run that has its cord."""
-    assert [piece.rows for piece in rows_on_bench(page)] == [piece.rows for piece in pieces]
+    assert rows_on_bench(page) == pieces
 
 
 @cache
@@ -110,6 +111,8 @@ def work_from_all(pattern: Pattern) -> list[Maker]:
     assert rows_in_text(lay_out_text(manuscript(pattern, "text", templates=templates))) == pieces
     bench = lay_out_bench(manuscript(pattern, "bench", templates=templates), templates)
     check_bench(pieces, bench)
+    names = ["Panel", "Wing"] if len(plan.charts) > 1 else [""]
+    assert [piece.name for piece in pieces] == names
     in_brief = rows_in_pdf(print_book(book(pattern, "brief", templates=templates)))
     for chart, told in zip(plan.charts, in_brief, strict=True):
         worked(chart, told, brief=True)

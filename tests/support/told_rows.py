@@ -40,9 +40,15 @@ class ToldRow:
 
 @dataclass(slots=True)
 class ToldPiece:
-    """The rows of a piece. `full`: the length that is taken where a note tells none."""
+    """The rows of a piece. `name`: what stands over them, where there are several pieces.
 
+    `full`: the length that is taken where a note tells none. `unnamed`: is it told which yarn is
+    taken without a note?
+    """
+
+    name: str = ""
     full: str = ""
+    unnamed: bool = False
     rows: list[ToldRow] = field(default_factory=list)
 
 
@@ -74,6 +80,8 @@ _SAID = {
 """The sentences, in full and in brief, their blanks taken out: lines may break anywhere."""
 _RUN = re.compile(r"(\d+)\s(\S)(?=,|$)")
 _FULL = re.compile(rf"Takealengthof({_LENGTH})wherenoneistold")
+_UNNAMED = "Withoutanote,taketheyarnthathangsrighttherefromtherowabove."
+_TITLE = re.compile(r"Rows? \d+(?: to \d+)?(?: · (.+))?")
 
 
 def bare(text: str) -> str:
@@ -124,25 +132,22 @@ _IN_BRIEF = re.compile(r"(\d+)((?:start|pickup|join|leave)[^;]*)(?:;|$)")
 
 
 def _pieces(tagged: Iterable[tuple[str, str]]) -> Iterator[ToldPiece]:
-    piece, cord, in_row = ToldPiece(), 0, False
+    piece, cord, in_row, name = ToldPiece(), 0, False, ""
     for role, text in tagged:
-        if full := _FULL.search(bare(text)):
+        if _UNNAMED in bare(text):
             if piece.rows:
                 yield piece
-                piece = ToldPiece()
-            piece.full = full[1]
+            piece = _begun(name, bare(text))
         elif head := _HEAD.fullmatch(text.strip()):
             number, in_row = int(head[1]), True
             if head[3].strip() == "continued":
                 assert piece.rows[-1].row == number
                 continue
-            if piece.rows and number == 1:
-                yield piece
-                piece = ToldPiece()
             start = "left" if head[2] == "→" else "right"
             piece.rows.append(ToldRow(number, start, runs_of(head[3])))
         elif role in ("H1", "H2"):
-            in_row = text.startswith("Row")  # one may go on from the page before
+            title = _TITLE.fullmatch(text.strip())
+            in_row, name = bool(title), title[1] or "" if title else ""
         elif in_row and role == "Lbl":
             cord = int(text)
         elif in_row and role == "LBody":
@@ -158,6 +163,11 @@ def _pieces(tagged: Iterable[tuple[str, str]]) -> Iterator[ToldPiece]:
         yield piece
 
 
+def _begun(name: str, introduced: str) -> ToldPiece:
+    full = _FULL.search(introduced)
+    return ToldPiece(name, full[1] if full else "", unnamed=_UNNAMED in introduced)
+
+
 def _add(piece: ToldPiece, act: Act) -> None:
     row = piece.rows[-1]
     piece.rows[-1] = replace(row, acts=(*row.acts, act))
@@ -169,18 +179,16 @@ _AT_CORD = re.compile(r"at cord (\d+): (.*)", re.DOTALL)
 
 def rows_in_text(text: str) -> list[ToldPiece]:
     """The rows of every piece, from a book in plain text."""
-    pieces = [ToldPiece()]
+    pieces, name = [], ""
     for block in text.split("\n\n"):
-        if full := _FULL.search(bare(block)):
-            if pieces[-1].rows:
-                pieces.append(ToldPiece())
-            pieces[-1].full = full[1]
+        if title := _TITLE.fullmatch(block.strip("\n").split("\n")[0]):
+            name = title[1] or ""
+        if _UNNAMED in bare(block):
+            pieces.append(_begun(name, bare(block)))
         lines = block.strip("\n").split("\n    ")
         head = _ROW.fullmatch(" ".join(lines[0].split()))
         if head is None:
             continue
-        if pieces[-1].rows and head[1] == "1":
-            pieces.append(ToldPiece())
         notes: list[str] = []
         for line in lines[1:]:
             if line.startswith("at cord "):
@@ -251,7 +259,12 @@ class _Bench(HTMLParser):
 
 
 def rows_on_bench(page: str) -> list[ToldPiece]:
-    """The rows of every piece, from the page to work from. It tells no full length by itself."""
+    """The rows of every piece, from the page to work from, and below the work how they are read."""
     bench = _Bench()
     bench.feed(page)
+    read = re.findall(r"<h2>The rows in words(?: · ([^<]*))?</h2>\s*<p>(.*?)</p>", page, re.DOTALL)
+    for piece, (name, words) in zip(bench.pieces, read, strict=True):
+        introduced = _begun(name, bare(re.sub(r"<[^>]*>", "", words)))
+        piece.name, piece.full = introduced.name, introduced.full
+        piece.unnamed = introduced.unnamed
     return bench.pieces
