@@ -37,6 +37,7 @@ _MADE_WITH = (
     "rustworkx",
     "scipy",
     "svgwrite",
+    "tinycss2",
     "uharfbuzz",
 )
 """The libraries that plan, draw and print: with another version of one, all is made anew."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import io
-import json
 import re
 import shutil
 import subprocess
@@ -20,6 +19,7 @@ from shop import ROOT
 import publisher
 from publisher import build_catalogue, make_plan, publish, read_pattern
 from publisher.catalogue.kept import plan_from_bytes, plan_to_bytes
+from publisher.catalogue.records import Record
 from publisher.catalogue.workshop import read_templates
 from publisher.manuscript.words import read_words
 
@@ -105,9 +105,9 @@ def test_kept_plan_is_the_plan(folder: Path, slug: str) -> None:
 
 
 def inputs(folder: Path, slug: str, target: str, out: str = "alone") -> dict[str, str]:
-    record = folder / out / ".cache/made" / slug / f"{target}.json"
-    told: dict[str, str] = json.loads(record.read_text())["inputs"]
-    return told
+    record = Record.read(folder / out / ".cache/made" / slug / f"{target}.json")
+    assert record
+    return dict(record.inputs)
 
 
 @pytest.mark.parametrize("edition", EDITIONS)
