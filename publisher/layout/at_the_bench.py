@@ -1,4 +1,4 @@
-"""Set a manuscript as one web page to work from: chart and rows side by side, the rest below."""
+"""Set a manuscript as one web page to work from: chart beside rows, the rest above and below."""
 
 from __future__ import annotations
 
@@ -84,7 +84,7 @@ class Drawn:
 
 @frozen
 class Shown:
-    """What is read below the work: words, or figures with words under each."""
+    """What is read above or below the work: words, or figures with words under each."""
 
     said: Said | None = None
     figures: tuple[Drawn, ...] = ()
@@ -93,7 +93,7 @@ class Shown:
 
 @frozen
 class Read:
-    """A section below the work."""
+    """A section above or below the work."""
 
     name: str
     title: str
@@ -103,6 +103,7 @@ class Read:
 def lay_out_bench(manuscript: Manuscript, templates: Templates) -> str:
     """The whole book as HTML, in itself complete. TemplateError where the template is wrong."""
     yarns = _yarns(manuscript)
+    above, below = _round_the_work(manuscript)
     return web_page(
         templates,
         "at-the-bench",
@@ -110,7 +111,8 @@ def lay_out_bench(manuscript: Manuscript, templates: Templates) -> str:
         book=manuscript,
         book_name=f"{manuscript.title} {manuscript.version} {manuscript.edition}",
         pieces=tuple(_pieces(manuscript, yarns)),
-        sections=tuple(_read(section, manuscript) for section in _others(manuscript)),
+        above=tuple(_read(section, manuscript) for section in above),
+        sections=tuple(_read(section, manuscript) for section in below),
         yarns=tuple(yarns.values()),
         sign_font=b64encode(font_file("signs").read_bytes()).decode(),
         labels=manuscript.words,
@@ -193,13 +195,23 @@ def _run(
     return WorkedRun(run.knots, yarns[run.colour], left, right - left, here)
 
 
-def _others(book: Manuscript) -> Iterator[Section]:
-    """The sections that are read below the work; of the written rows, how they are read."""
+def _round_the_work(book: Manuscript) -> tuple[list[Section], list[Section]]:
+    """The sections above the work and those below it, in the edition's order; of the written rows,
+    how they are read. Where nothing is worked from a chart, all are below."""
+    above: list[Section] = []
+    below: list[Section] = []
+    begun = not any(map(_is_work, book.sections))
     for section in book.sections:
+        begun = begun or _is_work(section)
         if any(isinstance(block, RowEntry) for block in section.body):
-            yield replace(section, title=section.running, body=())
-        elif section.title and not any(isinstance(block, Chart) for block in section.body):
-            yield section
+            below.append(replace(section, title=section.running, body=()))
+        elif section.title and not _is_work(section):
+            (below if begun else above).append(section)
+    return above, below
+
+
+def _is_work(section: Section) -> bool:
+    return any(isinstance(block, Chart | RowEntry) for block in section.body)
 
 
 def _read(section: Section, book: Manuscript) -> Read:

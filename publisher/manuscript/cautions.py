@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from itertools import pairwise
 
@@ -38,7 +39,7 @@ def caution_words(brief: Brief, codes: Iterable[str]) -> tuple[Text, ...]:
 def _text(brief: Brief, code: str) -> Text:
     file, values = brief.templates.file(f"cautions/{code}.txt"), _values(brief)
     try:
-        return read_marks(" ".join(file.text.split()), **values)
+        return read_marks(re.sub(r"[ \t\r\n]+", " ", file.text).strip(), **values)
     except UNFILLED as error:
         known = ", ".join("{" + name + "}" for name in values)
         place = Place(file.path, _unfilled_line(file.text, values))
@@ -64,8 +65,10 @@ def _values(brief: Brief) -> dict[str, str]:
     dowel = max((chart.dowel_length_mm for chart in charts), default=0.0)
     knots = sum(chart.total_knots * chart.make for chart in charts)
     knots += sum(part.total_knots * part.make for part in parts)
+    longest = max((line.length_mm for line in brief.plan.cutting_list), default=0.0)
     return {
         "free_cord": brief.measures.length(brief.plan.free_cord_mm, "up"),
+        "longest_cut": brief.measures.length(longest, "up"),
         "dowel": brief.measures.length(dowel, "up"),
         "mass": brief.measures.mass(brief.plan.finished_mass_g),
         "parts": ", ".join(small),

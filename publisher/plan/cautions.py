@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from publisher.plan.part_lists import fastened, free_length, glues, is_small, part_knots
 from publisher.plan.part_values import AssemblyPlan, StepsPlan
-from publisher.plan.values import ChartPlan
-from publisher.source.pattern import Yarn
+from publisher.plan.values import ChartPlan, CutLine
+from publisher.source.pattern import Fibre, Yarn
 
 FREE_CORD_MM = 220.0
 """Longest free cord without a caution (background figure of toy standards, from memory)."""
+STEAMED: Fibre = "cotton"
+"""The fibre that is smoothed with a steaming iron."""
 HEAVY_G = 1000.0
 LONG_DOWEL_MM = 600.0
 MANY_KNOTS = 2000
@@ -50,6 +52,8 @@ def find_cautions(
     parts: Sequence[StepsPlan],
     assembly: Sequence[AssemblyPlan],
     heaviest_g: float,
+    cutting: Sequence[CutLine],
+    fibres: Collection[Fibre | None],
 ) -> tuple[str, ...]:
     """Codes of the cautions that a pattern sets off, in the order to print."""
     dowel = max((chart.dowel_length_mm for chart in charts), default=0.0)
@@ -58,8 +62,10 @@ def find_cautions(
     held = fastened(assembly)
     found = {
         "hot-glue": glues(parts, assembly),
+        "hot-iron": STEAMED in fibres,
         "small-parts": any(held[part.id] and is_small(part) for part in parts),
         "free-cords": free_cord(charts, parts, assembly) > FREE_CORD_MM,
+        "working-cords": any(line.length_mm > FREE_CORD_MM for line in cutting),
         "weight": heaviest_g > HEAVY_G or dowel > LONG_DOWEL_MM,
         "flames": True,
         "cutting-tools": bool(charts or parts),

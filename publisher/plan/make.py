@@ -35,6 +35,7 @@ def make_plan(pattern: Pattern) -> Plan:
     masses |= {plan.id: _mass(plan, piece, yarns) for plan, piece in charts}
     held = fastened(assembly)
     heaviest = max((masses[plan.id] for plan, _ in charts), default=0.0)
+    fibres = {colour.yarn.fibre for colour in pattern.colours}
     heaviest += sum(masses[part.id] * held[part.id] for part in parts)
     return Plan(
         slug=pattern.slug,
@@ -45,7 +46,7 @@ def make_plan(pattern: Pattern) -> Plan:
         cutting_list=cutting,
         shopping=shopping_list(cutting, pattern.colours),
         finished_mass_g=sum(masses[piece.id] * piece.make for piece in pieces),
-        cautions=find_cautions(*planned, heaviest),
+        cautions=find_cautions(*planned, heaviest, cutting, fibres),
         knot_names=knot_names(*planned),
         advice=(
             *(a for plan, piece in charts for a in advise(plan, piece, pattern.colours)),

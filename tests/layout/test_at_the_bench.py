@@ -106,6 +106,15 @@ def test_every_note_is_told_at_a_run_that_has_its_cord() -> None:
             assert all(first <= cord <= last for cord in cords)
 
 
+@pytest.mark.parametrize("slug", SLUGS)
+def test_what_can_hurt_is_read_before_row_1(slug: str) -> None:
+    plan, page = bench_page(slug)
+    heads = [page.index(words) for words in ("What can hurt", "Flames and heat", 'id="work"')]
+    assert heads == sorted(heads) and heads[-1] < page.index("data-top=")
+    assert page.count("What can hurt") == 1 and 'href="#work"' in page
+    assert len(plan.cautions) == page[: heads[-1]].split("What can hurt")[1].count("<li>")
+
+
 @pytest.mark.parametrize("slug", [*SLUGS, "lock-keepers-key-cord"])
 def test_the_page_needs_nothing_from_elsewhere(slug: str) -> None:
     """No address outside of it, ids that are there once, links that lead somewhere."""

@@ -7,6 +7,7 @@ import re
 import tomllib
 from collections.abc import Iterator
 from functools import cache
+from pathlib import Path
 
 import pytest
 from parts import LEAF_CORDS, LEAF_STEPS, part, pattern_of
@@ -24,8 +25,10 @@ FORBIDDEN = re.compile(
 )
 CODES = (
     "hot-glue",
+    "hot-iron",
     "small-parts",
     "free-cords",
+    "working-cords",
     "weight",
     "flames",
     "cutting-tools",
@@ -40,7 +43,7 @@ def written(slug: str, edition: str = "booklet") -> Manuscript:
 
 
 def caution_text(code: str) -> str:
-    return installed().text(f"cautions/{code}.txt")
+    return installed().text(f"cautions/{code}.txt").replace("\xa0", " ")
 
 
 def words_of(table: object) -> Iterator[str]:
@@ -65,6 +68,27 @@ def test_no_word_that_the_program_supplies_promises_it() -> None:
     assert not [words for words in words_of(table) if FORBIDDEN.search(words)]
 
 
+def test_no_number_is_parted_from_its_unit() -> None:
+    (section,) = (one for one in written("tide-lines").sections if one.name == "cautions")
+    told = " ".join(plain(item) for one in section.body for item in getattr(one, "items", ()))
+    assert "30\xa0cm (12\xa0in)" in told and "1\xa0m (3\xa0ft)" in told and "20\xa0minutes" in told
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        *(ROOT / "publisher/knots/library").glob("*.toml"),
+        *(ROOT / "templates").glob("terms/*"),
+        *(ROOT / "templates").glob("pages/*"),
+        *(ROOT / "templates").glob("editions/*"),
+    ],
+    ids=lambda path: path.name,
+)
+def test_no_text_that_comes_with_the_program_promises_it(path: Path) -> None:
+    words = re.sub(r"\{[{%].*?[}%]\}", "", path.read_text("utf-8"))  # a template's own filters
+    assert not FORBIDDEN.search(words)
+
+
 @pytest.mark.parametrize("slug", (*SLUGS, "lock-keepers-key-cord"))
 def test_no_demo_booklet_promises_it(slug: str) -> None:
     text = lay_out_text(written(slug, "plain-text"))
@@ -74,10 +98,15 @@ def test_no_demo_booklet_promises_it(slug: str) -> None:
 @pytest.mark.parametrize(
     ("code", "says"),
     [
-        ("hot-glue", ["burn", "120 to 210 °C", "maker's instructions", "20 minutes", "no ice"]),
+        ("hot-glue", ["burn", "120 to 210 °C", "maker's instructions", "no ice", "doctor"]),
+        ("hot-glue", ["under cool running water for 20 minutes"]),
+        ("hot-iron", ["burn", "steam", "children", "makers", "doctor"]),
+        ("hot-iron", ["under cool running water for 20 minutes"]),
         ("small-parts", ["choke", "under 3", "not a toy", "local rules differ"]),
         ("free-cords", ["strangling", "never over or within reach of a cot", "not a toy"]),
-        ("flames", ["burns", "30 cm (12 in)", "Local rules"]),
+        ("working-cords", ["strangle", "out of the room", "out of their reach whenever you stop"]),
+        ("flames", ["burns", "30 cm (12 in) from candles", "makers' instructions and local rules"]),
+        ("flames", ["1 m (3 ft) from heaters, stoves and open fires"]),
         ("weight", ["rated well above", "maker's instructions", "pipes and cables"]),
         ("hands", ["break", "doctor"]),
         ("cutting-tools", ["children"]),
@@ -104,7 +133,7 @@ def boxes(book: Manuscript, section: str) -> list[str]:
 def test_all_of_them_are_gathered_on_one_page_and_again_before_their_step() -> None:
     book = written("kingfisher-over-reeds")
     plan = demo_plan("kingfisher-over-reeds")
-    assert len(boxes(book, "cautions")) == len(plan.cautions) == 7
+    assert len(boxes(book, "cautions")) == len(plan.cautions) == 9
     assert boxes(book, "assembly") == ["Small parts", "Scissors and needle"]
     assert boxes(book, "finishing") == ["Cords", "Weight"]
     order = [section.name for section in book.sections]
@@ -127,10 +156,19 @@ def test_gluing_parts_together_is_warned_of_before_assembly() -> None:
     assert "Hot glue" in boxes(manuscript(pattern), "assembly")
 
 
+def test_the_cords_that_lie_about_are_told_by_the_longest_that_is_cut() -> None:
+    (section,) = (one for one in written("tide-lines").sections if one.name == "cautions")
+    (box,) = (block for block in section.body if isinstance(block, Caution))
+    (told,) = (words for words in map(plain, box.items) if words.startswith("Cords while you work"))
+    longest = max(line.length_mm for line in demo_plan("tide-lines").cutting_list)
+    assert longest == 3000 and "up to 300 cm (118¼ in) long" in told.replace("\xa0", " ")
+
+
 def test_large_print_parts_the_page_into_boxes_that_fit() -> None:
     book = written("kingfisher-over-reeds", "large-print")
     (section,) = (one for one in book.sections if one.name == "cautions")
-    assert [len(block.items) for block in section.body if isinstance(block, Caution)] == [2, 3, 2]
+    boxed = [len(block.items) for block in section.body if isinstance(block, Caution)]
+    assert boxed == [2, 2, 1, 2, 2]
 
 
 def test_the_texts_are_where_the_shop_can_change_them() -> None:

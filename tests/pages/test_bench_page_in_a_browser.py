@@ -108,6 +108,22 @@ def test_the_page_remembers(page: Any) -> None:
     assert shown(page, ".to-tick input").is_selected()
 
 
+def test_it_opens_at_what_can_hurt_and_once_begun_where_the_work_is(page: Any) -> None:
+    again(page)
+    address = page.current_url.split("#")[0]
+    page.get("about:blank")
+    page.get(address)
+    assert shown(page, ".above h2").rect["y"] < 700
+    assert page.execute_script("return scrollY") == 0
+    shown(page, ".start a").click()
+    top = "return document.querySelector('.work').getBoundingClientRect().top"
+    assert page.execute_script(top) == pytest.approx(0, abs=1)
+    shown(page, ".go").click()
+    page.get("about:blank")
+    page.get(address)
+    assert page.execute_script(top) == pytest.approx(0, abs=1)
+
+
 def test_the_last_row_ends_the_work(page: Any) -> None:
     again(page)
     rows = page.find_elements("css selector", ".rows > li")

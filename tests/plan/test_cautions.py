@@ -9,13 +9,15 @@ import pytest
 from grids import COTTON, chart_of, plan_of
 from shop import installed
 
-from publisher.source.pattern import CarryLimit, Fringe, Mount
+from publisher.plan.cautions import find_cautions
+from publisher.plan.values import CutLine
+from publisher.source.pattern import CarryLimit, Fibre, Fringe, Mount
 
 
 def test_what_every_wall_piece_says() -> None:
-    """Flames, tools, selling; and free cords, as the loop alone is longer than 220 mm."""
+    """Flames, tools, selling; and cords, as the loop alone is longer than 220 mm."""
     plan = plan_of("AA")
-    assert plan.cautions == ("free-cords", "flames", "cutting-tools", "selling")
+    assert plan.cautions == ("free-cords", "working-cords", "flames", "cutting-tools", "selling")
 
 
 @pytest.mark.parametrize(("rows", "set_off"), [(20, False), (21, True)])
@@ -37,6 +39,24 @@ def test_a_long_dowel_or_a_heavy_piece_needs_a_fixing() -> None:
     assert "weight" in plan_of("A" * 78, yarns=light, mount=thin).cautions
     heavy = {"A": replace(COTTON, grams_per_metre=900.0)}
     assert "weight" in plan_of("AAA", yarns=heavy).cautions
+
+
+@pytest.mark.parametrize("fibre", ["cotton", "wool", "jute", "synthetic", None])
+def test_what_is_steamed_tells_of_the_iron(fibre: Fibre | None) -> None:
+    """Cotton alone: the other fibres are smoothed without heat."""
+    yarns = {"A": replace(COTTON, fibre=None), "B": replace(COTTON, fibre=fibre)}
+    assert ("hot-iron" in plan_of("AB", yarns=yarns).cautions) is (fibre == "cotton")
+    heat = installed().text("words/en.toml").split(f"block_{fibre} = ")[1:]
+    assert all(("steaming iron" in words.split("\n")[0]) is (fibre == "cotton") for words in heat)
+
+
+@pytest.mark.parametrize(("cut_mm", "lies_about"), [(220.0, False), (225.0, True)])
+def test_lengths_that_can_strangle_are_told_of_while_they_are_worked(
+    cut_mm: float, lies_about: bool
+) -> None:
+    """Before they are knotted too, from the length at which a free cord is told of."""
+    cut = [CutLine("key-cord", "cords", "A", 4, cut_mm)]
+    assert ("working-cords" in find_cautions([], [], [], 0, cut, [])) is lies_about
 
 
 def test_knots_in_the_order_a_maker_meets_them() -> None:
