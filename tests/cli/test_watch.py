@@ -142,7 +142,8 @@ def test_page_shows_what_is_saved(workshop: Path, tmp_path: Path) -> None:
         assert complaints == []
         browser.get(f"{address}out/index.html")
         assert "Patterns" in text("h1")
-        assert browser.execute_script("return document.images[0].naturalWidth") > 500
+        width = "return document.images[0].naturalWidth"
+        until(lambda: browser.execute_script(width) > 500, "the first cover")
         browser.get(address)
         process.send_signal(signal.SIGINT)
         until(lambda: text("#state") == "The watch has been stopped", "the end")
