@@ -22,7 +22,7 @@ from publisher.catalogue.digests import (
 from publisher.catalogue.entries import read_entry
 from publisher.catalogue.putting import work_folder
 from publisher.catalogue.records import Record, changes, damage, record_path
-from publisher.catalogue.values import COMPANIONS, Outcome, Target
+from publisher.catalogue.values import COMPANIONS, CUTTING_LISTS, Outcome, Target
 from publisher.catalogue.working import unforeseen
 from publisher.errors import FontError, PublisherError
 from publisher.frozen import frozen
@@ -90,7 +90,8 @@ def _listed(out: Path, slug: str) -> _Listed | None:
         record = Record.read(path) if path != companions else None
         if record and record.version == current.version:
             edition, _, paper = path.stem.rpartition("-")
-            books += ((edition, paper, f"{slug}/{name}") for name in record.files)
+            names = (name for name in record.files if name not in CUTTING_LISTS.values())
+            books += ((edition, paper, f"{slug}/{name}") for name in names)
     return _Listed(slug, current.entry, tuple(books))
 
 

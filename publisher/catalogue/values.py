@@ -31,6 +31,10 @@ class Target:
 COMPANIONS = Target("", "")
 """The plan, the cutting list and the picture: one set a pattern, whatever the edition."""
 
+CUTTING_LISTS = {"right": "cutting-list.csv", "left": "cutting-list-left.csv"}
+"""File names of the cutting list by hand. That of the right hand is a companion file; that of the
+left hand is made with each edition for it, as a plan of its own cuts other lengths."""
+
 
 @frozen
 class Errand:

@@ -15,7 +15,7 @@ from publisher.catalogue.digests import digest_of, digest_of_book
 from publisher.catalogue.entries import entry_to_bytes
 from publisher.catalogue.kept import plan_from_bytes, plan_to_bytes
 from publisher.catalogue.stages import Stages
-from publisher.catalogue.values import COMPANIONS, Errand, Made, Result, Target
+from publisher.catalogue.values import COMPANIONS, CUTTING_LISTS, Errand, Made, Result, Target
 from publisher.errors import (
     MORE_OPEN,
     TOO_MANY_OPEN,
@@ -207,23 +207,34 @@ def _edition(
 ) -> tuple[dict[str, bytes] | None, str, bytes]:
     """Files, the digest of the layout, and drawn pages to keep."""
     name = f"{planned.pattern.slug}-{planned.pattern.version}-{target.edition}"
+    lists = _left_cutting_list(bench, planned, templates, target)
     form = bench.stages.edition_form(templates, target.edition)
     if form != "pages":
         texts = _texts(bench, planned, target, templates, errand, form)
-        digest = digest_of(name.encode(), *texts.values())
-        files = {f"{name}{ending}": text for ending, text in texts.items()}
+        digest = digest_of(name.encode(), *texts.values(), *lists.values())
+        files = {f"{name}{ending}": text for ending, text in texts.items()} | lists
         return (None if errand.dry or errand.before.get(target) == digest else files), digest, b""
     if errand.unprintable:
         raise FontError(*errand.unprintable)
     book = lay_out(bench, planned, target, templates, errand.date, errand.students)
-    digest = digest_of(name.encode(), digest_of_book(book).encode())
+    digest = digest_of(name.encode(), digest_of_book(book).encode(), *lists.values())
     if errand.dry and _draws_with_own(templates):
         bench.stages.print_book(book)
     if errand.dry or errand.before.get(target) == digest:
         return None, digest, b""
     known = bench.stages.bring_pages(errand.pages.get(target, b""))
     pdf = bench.stages.print_book(book)
-    return {f"{name}-{target.paper}.pdf": pdf}, digest, bench.stages.take_pages(known)
+    files = {f"{name}-{target.paper}.pdf": pdf, **lists}
+    return files, digest, bench.stages.take_pages(known)
+
+
+def _left_cutting_list(
+    bench: Bench, planned: Planned, templates: Templates, target: Target
+) -> dict[str, bytes]:
+    """Return the cutting list that lies beside an edition for the left hand, by its name."""
+    if bench.stages.edition_hand(templates, target.edition) != "left":
+        return {}
+    return {CUTTING_LISTS["left"]: bench.stages.cutting_list_csv(planned.plan).encode()}
 
 
 def _draws_with_own(templates: Templates) -> bool:
@@ -288,7 +299,7 @@ def _companions(bench: Bench, errand: Errand, planned: Planned, templates: Templ
     stages, plan, knots = bench.stages, planned.plan, bench.knots_for(planned.pattern)
     texts = {
         "plan.json": plan_json(stages, plan).encode(),
-        "cutting-list.csv": stages.cutting_list_csv(plan).encode(),
+        CUTTING_LISTS["right"]: stages.cutting_list_csv(plan).encode(),
     }
     picture = stages.lay_out_picture(plan, knots, templates)
     digest = digest_of(*texts.values(), digest_of_book(picture).encode())

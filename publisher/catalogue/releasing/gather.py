@@ -16,7 +16,7 @@ from publisher.catalogue.releasing.content import Draft
 from publisher.catalogue.releasing.pictures import listing_pictures, read_listing
 from publisher.catalogue.releasing.record import Edition, Record
 from publisher.catalogue.releasing.rules import layouts, raise_problems
-from publisher.catalogue.values import COMPANIONS
+from publisher.catalogue.values import COMPANIONS, CUTTING_LISTS
 from publisher.catalogue.working import Planned, lay_out
 from publisher.errors import OutputError, Place, Problem
 from publisher.frozen import frozen
@@ -26,7 +26,6 @@ if TYPE_CHECKING:
     from publisher.manuscript.blocks import Manuscript
 
 LISTING = "listing"
-_CUTTING = "cutting-list.csv"
 
 
 @frozen
@@ -58,9 +57,16 @@ def build_editions(run: Run, draft: Draft) -> Built:
         editions.append(Edition(target.edition, target.paper, layout.get(target, record.layout)))
         made_from |= record.inputs
         for name, digest in record.files.items():
-            if target != COMPANIONS or name == _CUTTING:
+            if target != COMPANIONS or name in cutting_lists(run, draft):
                 files[name] = _as_made(out / draft.pattern.slug / name, digest)
     return Built(files, tuple(editions), made_from)
+
+
+def cutting_lists(run: Run, draft: Draft) -> tuple[str, ...]:
+    """Return the names of the cutting lists that go with the editions of a release."""
+    editions = [target.edition for target in run.targets if target != COMPANIONS]
+    hands = (run.bench.stages.edition_hand(draft.templates, name) for name in editions)
+    return tuple(CUTTING_LISTS[hand] for hand in dict.fromkeys(hands))
 
 
 def _as_made(path: Path, digest: str) -> bytes:

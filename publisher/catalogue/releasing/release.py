@@ -17,6 +17,7 @@ from publisher.catalogue.releasing.gather import (
     Built,
     Correcting,
     build_editions,
+    cutting_lists,
     errata_files,
     errata_name,
     errata_text,
@@ -162,11 +163,11 @@ class _Job:
     def rehearse(self) -> Released:
         """Lay everything out, print and write nothing, and tell what there would be."""
         dry_result(self.run, self.draft, self.run.targets)
-        names: list[str] = []
+        names = [*cutting_lists(self.run, self.draft)]
         for target in self.run.targets:
             if target == COMPANIONS:
-                names.append("cutting-list.csv")
-            elif endings := _ENDINGS[edition_form(self.draft.templates, target.edition)]:
+                continue
+            if endings := _ENDINGS[edition_form(self.draft.templates, target.edition)]:
                 names += (f"{self._name}-{target.edition}{ending}" for ending in endings)
             else:
                 names.append(f"{self._name}-{target.name}.pdf")
