@@ -1,4 +1,4 @@
-"""The left-handed edition has a cutting list of its own, beside the right hand's and in releases."""
+"""The left-handed edition has a cutting list of its own, in the build and in releases."""
 
 from __future__ import annotations
 

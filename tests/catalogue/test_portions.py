@@ -93,7 +93,7 @@ def test_side_by_side_they_are_the_same_to_the_byte(tmp_path: Path) -> None:
     assert [path.name for path in alone.made] == [path.name for path in together.made]
     assert alone.advice == together.advice
     assert files(tmp_path / "1") == files(tmp_path / "2")
-    assert len(files(tmp_path / "2")) == 6
+    assert len(files(tmp_path / "2")) == 7
 
 
 @pytest.mark.parametrize("jobs", [1, 3])

@@ -60,7 +60,7 @@ def made(folder: Path, out: str = "build") -> dict[str, str]:
 
 def test_one_or_many_workers_make_the_same_bytes(folder: Path) -> None:
     assert made(folder) == made(folder, "alone")
-    assert len(made(folder)) == 2 * 5 + 2  # five files a pattern, and the index
+    assert len(made(folder)) == 2 * 6 + 2  # six files a pattern, and the index
 
 
 def test_index_shows_every_pattern(folder: Path) -> None:

@@ -88,6 +88,7 @@ def test_default_is_every_edition_for_buyers_on_both_papers(tmp_path: Path) -> N
     texts.add(f"{SLUG}-1.0-at-the-bench.html")
     assert set(done.files) == books | texts | {
         "cutting-list.csv",
+        "cutting-list-left.csv",
         f"{SLUG}-1.0-terms.txt",
         f"{SLUG}-1.0.zip",
     }
