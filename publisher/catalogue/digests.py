@@ -31,7 +31,6 @@ _MADE_WITH = (
     "jinja2",
     "numpy",
     "pillow",
-    "pymatching",
     "pypdf",
     "pypdfium2",
     "rustworkx",

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from publisher.plan.graph import Graph
-from publisher.plan.matching import WORTH_LOADING, cheapest_matching, pairs_at_places
+from publisher.plan.matching import cheapest_matching
 from publisher.plan.values import CellSize, End, EndKind, Spot, YarnRoute
 from publisher.source.pattern import Side
 
@@ -78,16 +78,9 @@ def _stretch_at(yarn: YarnRoute, spot: Spot) -> int:
 
 def pair_ends(ends: Sequence[End], cell: CellSize, limit_mm: float = PAIR_LIMIT_MM) -> Pairs:
     """Pair ends no farther apart than the limit: the most pairs, of the least length in all."""
-    if len(ends) ** 2 <= WORTH_LOADING:
-        graph = _near_spots([Spot(end.row, end.cord) for end in ends], cell, limit_mm)
-        chosen = cheapest_matching(graph)
-        matched = sorted((graph.firsts[at], graph.seconds[at]) for at in chosen)
-    else:
-        spots: dict[Spot, list[int]] = {}
-        for number, end in enumerate(ends):
-            spots.setdefault(Spot(end.row, end.cord), []).append(number)
-        graph = _near_spots([*spots], cell, limit_mm)
-        matched = sorted(pairs_at_places(graph, [*spots.values()]))
+    graph = _near_spots([Spot(end.row, end.cord) for end in ends], cell, limit_mm)
+    chosen = cheapest_matching(graph)
+    matched = sorted((graph.firsts[at], graph.seconds[at]) for at in chosen)
     taken = {number for pair in matched for number in pair}
     return Pairs(
         tuple((ends[one].id, ends[other].id) for one, other in matched),

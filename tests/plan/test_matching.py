@@ -1,4 +1,4 @@
-"""Matchings against trying all, and the libraries for large parts against the small one's."""
+"""Matchings against trying all, against another library, and large parts against small ones."""
 
 from __future__ import annotations
 
@@ -11,11 +11,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from publisher.plan import joining, large, matching
+from publisher.plan import bands, large, matching
+from publisher.plan.bands import match_in_bands
 from publisher.plan.blossoms import match_by_blossoms
 from publisher.plan.graph import Graph
-from publisher.plan.joining import tie_places
-from publisher.plan.matching import cheapest_assignment, cheapest_matching, pairs_at_places
+from publisher.plan.matching import cheapest_assignment, cheapest_matching
 from publisher.plan.useful import largest_assignment, useful_edges
 
 Edge = tuple[int, int, int]
@@ -86,132 +86,73 @@ def test_assignments_are_the_best_there_are(drawn: tuple[int, list[Edge]]) -> No
         )
 
 
-@st.composite
-def places(draw: st.DrawFn) -> tuple[list[int], list[Edge]]:
-    """How many ends each place has, and what it costs to pair ends of two."""
-    counts = draw(st.lists(st.integers(1, 4), min_size=2, max_size=8))
-    pairs = [(a, b) for a in range(len(counts)) for b in range(a + 1, len(counts))]
-    chosen = draw(st.lists(st.sampled_from(pairs), unique=True, min_size=1, max_size=12))
-    return counts, [(a, b, draw(st.integers(1, 9))) for a, b in chosen]
-
-
-def end_by_end(counts: Sequence[int], edges: Sequence[Edge]) -> Graph:
-    """The same with a node for each end; those of one place cost nothing to pair."""
-    owner = [place for place, count in enumerate(counts) for _ in range(count)]
-    costs = {(a, b): cost for a, b, cost in edges} | {(a, a): 0 for a in range(len(counts))}
-    graph = Graph(len(owner))
-    for one in range(len(owner)):
-        for other in range(one + 1, len(owner)):
-            cost = costs.get((owner[one], owner[other]))
-            if cost is not None:
-                graph.add(one, other, cost)
-    return graph
-
-
-def pairs_found(counts: Sequence[int], edges: Sequence[Edge]) -> tuple[int, int]:
-    """How many pairs of ends and what they cost; no end is in two."""
-    owner = [place for place, count in enumerate(counts) for _ in range(count)]
-    ends = [[end for end, own in enumerate(owner) if own == place] for place in range(len(counts))]
-    pairs = pairs_at_places(graph_of(len(counts), edges), ends)
-    used = [end for pair in pairs for end in pair]
-    assert len(used) == len(set(used))
-    costs = {(a, b): cost for a, b, cost in edges} | {(a, a): 0 for a in range(len(counts))}
-    return len(pairs), sum(costs[owner[one], owner[other]] for one, other in pairs)
-
-
-@settings(max_examples=300, deadline=None)
-@given(places())
-def test_the_way_for_large_pieces_is_exact_with_small_ones(
-    drawn: tuple[list[int], list[Edge]],
-) -> None:
-    """It alone, against blossoms."""
-    graph = end_by_end(*drawn)
-    best = found(graph, cheapest_matching(graph))
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(matching, "LARGE_NODES", 0)
-        patch.setattr(matching, "PROVEN_BY_BLOSSOMS", 0)
-        assert pairs_found(*drawn) == best
-
-
-@settings(max_examples=300, deadline=None)
-@given(places())
-def test_what_is_proven_of_ends_alone_is_true(drawn: tuple[list[int], list[Edge]]) -> None:
-    """Where it is said that no fewer can stay alone, none can."""
-    counts, edges = drawn
-    graph = graph_of(len(counts), edges)
-    for part in graph.parts():
-        own = graph.nodes_of(part)
-        inside = [(own.index(a), own.index(b), cost) for a, b, cost in (edges[at] for at in part)]
-        small = end_by_end([counts[place] for place in own], inside)
-        alone = small.nodes - 2 * len(cheapest_matching(small))
-        ties = tie_places(graph, part, counts)
-        assert len(ties.alone) >= alone
-        if ties.proven:
-            assert len(ties.alone) == alone
-
-
-def near_places(seed: int, count: int, reach: int) -> tuple[list[int], list[Edge]]:
-    """Places on a square, one end at most of them and two at many, joined where near."""
+def near_ends(seed: int, count: int, reach: int) -> Graph:
+    """Ends on a square in working order, one, two or three at a place, joined where near."""
     draw = random.Random(seed)
     side = int((count * 30) ** 0.5)
     spots = {(draw.randrange(side), draw.randrange(side)): None for _ in range(count)}
-    points = sorted(spots)
-    edges = [
-        (one, other, round(((x - u) ** 2 + (y - v) ** 2) ** 0.5 * 1000))
-        for one, (x, y) in enumerate(points)
-        for other, (u, v) in enumerate(points[one + 1 :], start=one + 1)
-        if (x - u) ** 2 + (y - v) ** 2 <= reach**2
-    ]
-    return [draw.choice((1, 1, 1, 2, 2, 3)) for _ in points], edges
-
-
-@pytest.mark.parametrize("seed", range(12))
-def test_pairing_many_ends_in_large_parts(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Dense and sparse, some hardly hanging together."""
-    monkeypatch.setattr(matching, "PROVEN_BY_BLOSSOMS", 0)
-    counts, edges = near_places(seed, 500 + seed, (7, 8, 9, 12)[seed % 4])
-    graph = end_by_end(counts, edges)
-    assert pairs_found(counts, edges) == found(graph, cheapest_matching(graph))
-
-
-@pytest.mark.parametrize("seed", range(12))
-@pytest.mark.parametrize(
-    "cut", [{"WORK": 0.0}, {"VAST_LINES": 0, "FEW_IF_VAST": 0.01}], ids=["at once", "when few"]
-)
-def test_pairs_are_sound_where_the_search_is_cut_short(
-    seed: int, cut: dict[str, float], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """No end in two pairs, hardly a pair fewer, and nothing said to be proven that isn't.
-
-    The same on every run.
-    """
-    for name, value in cut.items():
-        monkeypatch.setattr(joining, name, value)
-    monkeypatch.setattr(matching, "PROVEN_BY_BLOSSOMS", 0)
-    counts, edges = near_places(seed, 500 + seed, (7, 8, 9, 12)[seed % 4])
-    ends = end_by_end(counts, edges)
-    most, cost = found(ends, cheapest_matching(ends))
-    pairs, length = pairs_found(counts, edges)
-    assert 0 <= most - pairs <= most // 20
-    assert length >= cost or pairs < most
-    graph = graph_of(len(counts), edges)
-    proven = [tie_places(graph, part, counts).proven for part in graph.parts()]
-    assert (pairs, length) == (most, cost) or not all(proven)
-    assert pairs_found(counts, edges) == (pairs, length)
+    points = sorted(spot for spot in spots for _ in range(draw.choice((1, 1, 1, 2, 2, 3))))
+    graph = Graph(len(points))
+    for one, (x, y) in enumerate(points):
+        for other, (u, v) in enumerate(points[one + 1 :], start=one + 1):
+            if u - x > reach:
+                break
+            apart = (x - u) ** 2 + (y - v) ** 2
+            if apart <= reach**2:
+                graph.add(one, other, round(apart**0.5 * 1000))
+    return graph
 
 
 @pytest.mark.parametrize("seed", range(3))
 def test_another_library_finds_no_better_pairs(seed: int) -> None:
     """networkx has a matching of its own, after Galil (1986), in Python."""
-    counts, edges = near_places(seed, 260, (8, 9, 12)[seed])
-    ends = end_by_end(counts, edges)
+    ends = near_ends(seed, 260, (8, 9, 12)[seed])
     graph = networkx.Graph()
     graph.add_weighted_edges_from(
         zip(ends.firsts, ends.seconds, (-cost for cost in ends.costs), strict=True)
     )
     pairs = networkx.max_weight_matching(graph, maxcardinality=True)
     cost = -sum(graph.edges[pair]["weight"] for pair in pairs)
-    assert pairs_found(counts, edges) == (len(pairs), cost)
+    assert found(ends, cheapest_matching(ends)) == (len(pairs), cost)
+
+
+@settings(max_examples=300, deadline=None)
+@given(graphs(), st.integers(1, 60))
+def test_bands_of_any_size_give_a_sound_matching(drawn: tuple[int, list[Edge]], work: int) -> None:
+    """No node is in two edges, and none is left that could be added: never half of the most."""
+    graph = graph_of(*drawn)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(bands, "BAND_WORK", work)
+        for part in graph.parts():
+            chosen = match_in_bands(graph, part)
+            count, cost = found(graph, chosen)
+            most, least = found(graph, match_by_blossoms(graph, part))
+            assert count <= most and (count < most or cost >= least)
+            taken = {node for edge in chosen for node in (graph.firsts[edge], graph.seconds[edge])}
+            assert all({graph.firsts[edge], graph.seconds[edge]} & taken for edge in part)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_bands_lose_hardly_a_pair_and_little_length(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Dense and sparse, some hardly hanging together; a band is a fifth of the piece or more."""
+    graph = near_ends(seed, 900 + seed, (7, 8, 9, 12)[seed % 4])
+    best, cost = found(graph, cheapest_matching(graph))
+    monkeypatch.setattr(matching, "EXACT_WORK", 0)
+    monkeypatch.setattr(bands, "BAND_WORK", 3_000_000)
+    chosen = cheapest_matching(graph)
+    pairs, length = found(graph, chosen)
+    assert best - best // 200 <= pairs <= best
+    assert length <= 1.04 * cost
+    assert chosen == cheapest_matching(graph)
+
+
+def test_one_band_is_exact(monkeypatch: pytest.MonkeyPatch) -> None:
+    graph = near_ends(7, 700, 9)
+    best = found(graph, cheapest_matching(graph))
+    monkeypatch.setattr(matching, "EXACT_WORK", 0)
+    assert found(graph, cheapest_matching(graph)) == best
 
 
 @pytest.mark.parametrize("seed", range(4))
