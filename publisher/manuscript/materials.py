@@ -79,7 +79,8 @@ def cutting_blocks(brief: Brief) -> list[Block]:
     for chart in brief.charts:
         for index, tables in enumerate(cord_tables(brief, chart)):
             if not index:
-                lead = brief.words("materials.by_number_lead")
+                key = "by_number_lead" if chart.cord_strands > 1 else "by_number_lead_ends"
+                lead = brief.words(f"materials.{key}")
                 head = brief.words("materials.by_number_head")
                 if len(brief.charts) > 1:
                     name = brief.piece_name(chart.id)

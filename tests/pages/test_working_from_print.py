@@ -67,7 +67,7 @@ def check_marks(pdf: bytes, plan: Plan, pieces: list[ToldPiece]) -> None:
     tiles = read_charts(pdf, max(chart.columns for chart in plan.charts))
     shares = [tiles] if len(plan.charts) == 1 else [[tile] for tile in tiles]
     for told, share in zip(pieces, shares, strict=True):
-        rows = {row: start for tile, _ in share for row, (_, start) in tile.rows.items()}
+        rows = {row: start for tile, _ in share for row, (_, start, _) in tile.rows.items()}
         assert rows == {row.row: row.start for row in told.rows}
         acts = {(row.row, act.cord, act.kind) for row in told.rows for act in row.acts}
         joins = {(row, cord) for row, cord, kind in acts if kind == "join"}

@@ -6,7 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 
-from printed import MM_PER_PT, Letter, elements, letters, opened
+import numpy as np
+from printed import MM_PER_PT, Letter, Sheet, elements, letters, opened
+from pypdfium2 import PdfDocument, PdfPage
 
 KINDS = {
     "▸": "start",
@@ -30,38 +32,84 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """A printed whole number, with the middle of its figures and their base line, in points."""
+    """A printed whole number: where its figures begin and end, their middle and their base line, in
+    points."""
 
     text: str
-    x: float
+    left: float
+    right: float
     y: float
     base: float
+
+    @property
+    def x(self) -> float:
+        return (self.left + self.right) / 2
 
 
 @dataclass(frozen=True, slots=True)
 class Tile:
-    """A chart on a page: its cords' middles from the left, its rows' middles from the top and the
-    side that each starts from, and the lines of cord numbers below and above. In points, y upwards.
+    """A chart on a page: its cords' middles from the left, its rows' middles from the top, the side
+    that each starts from and where its number ends on the way to the cells, and the lines of cord
+    numbers below and above. In points, y upwards.
     """
 
     cords: dict[int, float]
-    rows: dict[int, tuple[float, str]]
+    rows: dict[int, tuple[float, str, float]]
     bottom: float
     top: float
 
 
 def read_charts(pdf: bytes, columns: int) -> list[tuple[Tile, list[Mark]]]:
     """Every tile of a book with its marks. `columns`: how many cords the charts have."""
-    found = []
     with opened(pdf) as document:
-        for page in document:
-            titles = [one.text for one in elements(page) if one.role in ("H1", "H2")]
-            if not any(title.startswith(("Chart", "The chart")) for title in titles):
-                continue
-            signs = letters(page)
-            numbers = list(_numbers(signs))
-            found += [(tile, list(_marks(tile, signs))) for tile in _tiles(numbers, columns)]
+        return [
+            (tile, list(_marks(tile, signs)))
+            for _, signs, tiles in _chart_pages(document, columns)
+            for tile in tiles
+        ]
+
+
+def row_arrows(pdf: bytes, columns: int) -> dict[int, set[str]]:
+    """Which way the arrows between rows' numbers and cells point, as they are seen, by row.
+
+    Row 1 has a tag where the work starts, and no arrow there.
+    """
+    found: dict[int, set[str]] = {}
+    with opened(pdf) as document:
+        for page, _, tiles in _chart_pages(document, columns):
+            sheet = Sheet.of(page, 300)
+            for tile in tiles:
+                left, right = min(tile.cords.values()), max(tile.cords.values())
+                half = (right - left) / (len(tile.cords) - 1) / 2
+                for row, (y, start, number) in tile.rows.items():
+                    ends = (number, left - half) if start == "left" else (right + half, number)
+                    if row > 1:
+                        found.setdefault(row, set()).add(_points(sheet, *ends, y))
     return found
+
+
+def _points(sheet: Sheet, left: float, right: float, y: float) -> str:
+    """An arrow is high at its head and low along its stem. It keeps off numbers and cells."""
+    scale, reach, off = sheet.dpi / 72, 4.0, 1.9
+    box = (left + off, sheet.height_pt - y - reach, right - off, sheet.height_pt - y + reach)
+    seen = sheet.picture.crop(tuple(round(side * scale) for side in box)).convert("L")
+    dark = np.asarray(seen) < 100
+    heights = dark.sum(axis=0)
+    drawn = np.flatnonzero(heights)
+    assert drawn.size, "no arrow is there"
+    head = np.flatnonzero(heights > 0.6 * heights.max())
+    return "right" if head.mean() > (drawn[0] + drawn[-1]) / 2 else "left"
+
+
+def _chart_pages(
+    document: PdfDocument, columns: int
+) -> Iterator[tuple[PdfPage, list[Letter], list[Tile]]]:
+    """The pages under a chart's title, with the characters and the tiles on them."""
+    for page in document:
+        titles = [one.text for one in elements(page) if one.role in ("H1", "H2")]
+        if any(title.startswith(("Chart", "The chart")) for title in titles):
+            signs = letters(page)
+            yield page, signs, list(_tiles(list(_numbers(signs)), columns))
 
 
 def _numbers(signs: Sequence[Letter]) -> Iterator[Number]:
@@ -77,8 +125,7 @@ def _numbers(signs: Sequence[Letter]) -> Iterator[Number]:
             figures = "".join(one.text for one in word)
             if figures.isdecimal():
                 left, bottom, right, top = zip(*(one.box for one in word), strict=True)
-                x, y = (min(left) + max(right)) / 2, (min(bottom) + max(top)) / 2
-                yield Number(figures, x, y, base)
+                yield Number(figures, min(left), max(right), (min(bottom) + max(top)) / 2, base)
             word = [sign] if sign else []
 
 
@@ -124,20 +171,20 @@ def _same(one: Sequence[Number], other: Sequence[Number]) -> bool:
 
 def _rows(
     numbers: Sequence[Number], cords: dict[int, float]
-) -> Iterator[tuple[int, tuple[float, str]]]:
+) -> Iterator[tuple[int, tuple[float, str, float]]]:
     """A row's number stands where the row starts."""
     left, right = min(cords.values()), max(cords.values())
     reach = _BESIDE_MM / MM_PER_PT
     for one in sorted(numbers, key=lambda one: -one.y):
         if left - reach < one.x < left:
-            yield int(one.text), (one.y, "left")
+            yield int(one.text), (one.y, "left", one.right)
         elif right < one.x < right + reach:
-            yield int(one.text), (one.y, "right")
+            yield int(one.text), (one.y, "right", one.left)
 
 
-def _are_rows(rows: dict[int, tuple[float, str]]) -> bool:
+def _are_rows(rows: dict[int, tuple[float, str, float]]) -> bool:
     """Numbers one after the other, downwards, as far apart each."""
-    places = [y for y, _ in rows.values()]
+    places = [y for y, _, _ in rows.values()]
     steps = [above - below for above, below in pairwise(places)]
     counted = list(rows) == list(range(min(rows, default=0), max(rows, default=0) + 1))
     return bool(rows) and counted and max(steps, default=0.0) - min(steps, default=0.0) < 1.0
@@ -151,7 +198,7 @@ def _marks(tile: Tile, signs: Sequence[Letter]) -> Iterator[Mark]:
         if sign.is_text or sign.text not in KINDS or not tile.bottom < y < tile.top:
             continue
         row = min(tile.rows, key=lambda one: abs(tile.rows[one][0] - y))
-        middle, start = tile.rows[row]
+        middle, start, _ = tile.rows[row]
         kind, comes_in = KINDS[sign.text], y > middle
         assert comes_in == (kind != "leave")
         assert sign.text not in (_LEFTWARD if start == "left" else _RIGHTWARD)
