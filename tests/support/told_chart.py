@@ -89,16 +89,19 @@ def row_arrows(pdf: bytes, columns: int) -> dict[int, set[str]]:
 
 
 def _points(sheet: Sheet, left: float, right: float, y: float) -> str:
-    """An arrow is high at its head and low along its stem. It keeps off numbers and cells."""
+    """An arrow is high at its head and low along its stem. It keeps off numbers and cells; yarns'
+    marks may stand out from the cells."""
     scale, reach, off = sheet.dpi / 72, 4.0, 1.9
     box = (left + off, sheet.height_pt - y - reach, right - off, sheet.height_pt - y + reach)
     seen = sheet.picture.crop(tuple(round(side * scale) for side in box)).convert("L")
     dark = np.asarray(seen) < 100
     heights = dark.sum(axis=0)
     drawn = np.flatnonzero(heights)
-    assert drawn.size, "no arrow is there"
-    head = np.flatnonzero(heights > 0.6 * heights.max())
-    return "right" if head.mean() > (drawn[0] + drawn[-1]) / 2 else "left"
+    arrow = max(np.split(drawn, np.flatnonzero(np.diff(drawn) > 1) + 1), key=len)
+    assert arrow.size, "no arrow is there"
+    assert arrow[0] > 0 and arrow[-1] < heights.size - 1, "it runs into its number or the cells"
+    head = arrow[heights[arrow] > 0.6 * heights[arrow].max()]
+    return "right" if head.mean() > (arrow[0] + arrow[-1]) / 2 else "left"
 
 
 def _chart_pages(
