@@ -16,12 +16,12 @@ def say_advice(advice: Advice, pattern: Pattern, words: Words) -> str:
 
 
 def _place(advice: Advice, pattern: Pattern) -> Place:
-    """The cell that is meant, where the chart stands in the file as text; or the yarn."""
-    yarn = advice.values.get("yarn_key")
-    if yarn is not None:
-        from publisher.source import written_at
+    """The cell that is meant, where the chart stands in the file as text; or the yarn or colour."""
+    for table, key in (("yarns", "yarn_key"), ("colours", "colour_key")):
+        if key in advice.values:
+            from publisher.source import written_at
 
-        return written_at(pattern, ("yarns", str(yarn), "name"))
+            return written_at(pattern, (table, str(advice.values[key]), "name"))
     for piece in pattern.pieces:
         if piece.id != advice.piece:
             continue

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from publisher.plan.alike import alike_neighbours
 from publisher.plan.proportion import other_proportion
@@ -36,6 +36,15 @@ def advise(plan: ChartPlan, piece: ChartPiece, colours: Sequence[YarnColour]) ->
         *(other_proportion(plan, piece.pixel_proportion) if piece.pixel_proportion else ()),
         *_long_lengths(plan, piece.working_length_mm),
     )
+
+
+def unused_colours(colours: Iterable[YarnColour], cut: Collection[str]) -> Iterator[Advice]:
+    """Tell the colours that nothing is cut from. `cut`: the letters of all others."""
+    for colour in colours:
+        if colour.letter not in cut:
+            yield Advice(
+                "unused-colour", "", None, None, {**_named(colour), "colour_key": colour.letter}
+            )
 
 
 def _few_knots(plan: ChartPlan, used: Sequence[YarnColour]) -> Iterator[Advice]:

@@ -38,6 +38,7 @@ def plan_as_json(plan: Plan) -> Json:
         "cautions": list(plan.cautions),
         "knot_names": list(plan.knot_names),
         "finished_mass_g": _mm(plan.finished_mass_g),
+        "masses_g": {piece: _mm(mass) for piece, mass in plan.masses_g.items()},
         "assembly": [assembly_as_json(step) for step in plan.assembly],
         "free_cord_mm": _mm(plan.free_cord_mm),
         "advice": [_advice(advice) for advice in plan.advice],

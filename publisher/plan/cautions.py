@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Sequence
 
 from publisher.plan.part_lists import fastened, free_length, glues, is_small, part_knots
 from publisher.plan.part_values import AssemblyPlan, StepsPlan
 from publisher.plan.values import ChartPlan, CutLine
-from publisher.source.pattern import Fibre, Yarn
+from publisher.source.pattern import Fibre
 
 FREE_CORD_MM = 220.0
 """Longest free cord without a caution (background figure of toy standards, from memory)."""
@@ -17,26 +16,6 @@ STEAMED: Fibre = "cotton"
 HEAVY_G = 1000.0
 LONG_DOWEL_MM = 600.0
 MANY_KNOTS = 2000
-DOWEL_G_PER_CM3 = 0.7
-KEPT_TAIL_MM = 20.0
-"""What stays of a tail when it is tied and trimmed."""
-
-
-def finished_mass(piece: ChartPlan, yarns: Mapping[str, Yarn], hanging_mm: float) -> float:
-    """Grams of one finished piece: the yarn left in it, its loop and its dowel.
-
-    `yarns` by colour letter; `hanging_mm`: mounted cord left in the piece.
-    """
-    trimmed = max(0.0, piece.tail_mm - KEPT_TAIL_MM)
-    grams = 0.0
-    for yarn in piece.yarns:
-        ends = 2 * (len(yarn.joins) + 1)
-        left = yarn.length_mm - ends * trimmed
-        grams += left / 1000 * yarns[yarn.colour].grams_per_metre
-    cords = hanging_mm + piece.hanging_loop_mm
-    grams += cords / 1000 * yarns[piece.cord_colour].grams_per_metre
-    radius_cm = piece.mount.diameter_mm / 20
-    return grams + math.pi * radius_cm**2 * piece.dowel_length_mm / 10 * DOWEL_G_PER_CM3
 
 
 def free_cord(

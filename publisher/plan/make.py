@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from publisher.plan.advice import advise
+from publisher.plan.advice import advise, unused_colours
 from publisher.plan.assembly import plan_assembly
-from publisher.plan.cautions import find_cautions, finished_mass, free_cord, knot_names
+from publisher.plan.cautions import find_cautions, free_cord, knot_names
 from publisher.plan.chart import plan_chart
 from publisher.plan.cutting import cutting_list
 from publisher.plan.hanging import hanging_in_piece
-from publisher.plan.part_lists import fastened, left_over, part_mass
+from publisher.plan.part_lists import left_over
 from publisher.plan.parts import plan_part
 from publisher.plan.shopping import shopping_list
 from publisher.plan.values import ChartPlan, PiecePlan, Plan
+from publisher.plan.weights import chart_mass, part_mass, whole_masses
 from publisher.source.pattern import ChartPiece, Pattern, Piece, Yarn
 
 
@@ -31,26 +32,28 @@ def make_plan(pattern: Pattern) -> Plan:
     planned = [plan for plan, _ in charts], parts, assembly
     cutting = cutting_list(pieces, pattern.colours)
     yarns = {colour.letter: colour.yarn for colour in pattern.colours}
-    masses = {part.id: part_mass(part, yarns) for part in parts}
-    masses |= {plan.id: _mass(plan, piece, yarns) for plan, piece in charts}
-    held = fastened(assembly)
-    heaviest = max((masses[plan.id] for plan, _ in charts), default=0.0)
-    fibres = {colour.yarn.fibre for colour in pattern.colours}
-    heaviest += sum(masses[part.id] * held[part.id] for part in parts)
+    alone = {plan.id: _mass(plan, piece, yarns) for plan, piece in charts}
+    alone |= {part.id: part_mass(part, yarns) for part in parts}
+    masses = whole_masses(alone, assembly)
+    cut = {line.colour for line in cutting}
+    colours = tuple(colour for colour in pattern.colours if colour.letter in cut)
+    fibres = {colour.yarn.fibre for colour in colours}
     return Plan(
         slug=pattern.slug,
         title=pattern.title,
         version=pattern.version,
-        colours=pattern.colours,
+        colours=colours,
         pieces=pieces,
         cutting_list=cutting,
-        shopping=shopping_list(cutting, pattern.colours),
-        finished_mass_g=sum(masses[piece.id] * piece.make for piece in pieces),
-        cautions=find_cautions(*planned, heaviest, cutting, fibres),
+        shopping=shopping_list(cutting, colours),
+        finished_mass_g=sum(alone[piece.id] * piece.make for piece in pieces),
+        masses_g=masses,
+        cautions=find_cautions(*planned, max(masses.values()), cutting, fibres),
         knot_names=knot_names(*planned),
         advice=(
             *(a for plan, piece in charts for a in advise(plan, piece, pattern.colours)),
             *left_over(parts, assembly),
+            *unused_colours(pattern.colours, cut),
         ),
         assembly=assembly,
         free_cord_mm=free_cord(*planned),
@@ -66,4 +69,4 @@ def _plan_piece(piece: Piece, pattern: Pattern) -> PiecePlan:
 def _mass(plan: ChartPlan, piece: ChartPiece, yarns: Mapping[str, Yarn]) -> float:
     cord_mm = yarns[plan.cord_colour].diameter_mm
     hanging_mm = hanging_in_piece(piece, plan.cell, plan.fringe_mm, cord_mm)
-    return finished_mass(plan, yarns, hanging_mm)
+    return chart_mass(plan, yarns, hanging_mm)

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from publisher.plan.part_values import AssemblyPlan, StepsPlan
 from publisher.plan.values import Advice
-from publisher.source.pattern import Yarn
 
 CYLINDER_MM = 31.7
 CYLINDER_DEEP_MM = 57.1
@@ -23,15 +22,6 @@ def part_lengths(part: StepsPlan) -> Iterator[tuple[str, float, int]]:
     for colour, counted in lengths.items():
         for length, count in sorted(counted.items(), reverse=True):
             yield colour, length, count
-
-
-def part_mass(part: StepsPlan, yarns: Mapping[str, Yarn]) -> float:
-    """Grams of one finished part, its ends as they are left. `yarns` by colour letter."""
-    grams = 0.0
-    for cord in part.cords:
-        left = cord.used_mm + sum(leg.tail_mm for leg in cord.legs)
-        grams += left / 1000 * yarns[cord.colour].grams_per_metre
-    return grams
 
 
 def part_knots(part: StepsPlan) -> Iterator[str]:

@@ -276,11 +276,14 @@ class Plan:
     title: str
     version: str
     colours: tuple[YarnColour, ...]
+    """Those that something is cut from, in the pattern's order."""
     pieces: tuple[PiecePlan, ...]
     cutting_list: tuple[CutLine, ...]
     shopping: tuple[BuyLine, ...]
     finished_mass_g: float
-    """Yarn in the finished pieces, dowels and all."""
+    """Yarn in the finished pieces, dowels and all: everything that is made."""
+    masses_g: Mapping[str, float]
+    """Of one of each piece, by id, with the parts that are fastened on it."""
     cautions: tuple[str, ...]
     knot_names: tuple[str, ...]
     advice: tuple[Advice, ...]

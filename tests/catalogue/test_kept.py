@@ -26,6 +26,7 @@ PLAN = Plan(
     cutting_list=(CutLine("panel", "cords", "T", 4, 1200.0),),
     shopping=(),
     finished_mass_g=12.5,
+    masses_g={},
     cautions=("cutting-tools",),
     knot_names=("larks-head",),
     advice=(),

@@ -114,6 +114,7 @@ class StandIns(Stages):
             cutting_list=(),
             shopping=(),
             finished_mass_g=0.0,
+            masses_g={},
             cautions=(),
             knot_names=tuple(table.get("knots", ())),
             advice=(),
