@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import count
 
 from publisher.frozen import frozen
@@ -29,7 +30,10 @@ shares, the most that does."""
 _SMALLER = (0.9, 0.8, 0.72)
 """How much smaller figures may be to save a page: the first that does."""
 _LEAST_USED = 0.2
-"""Of a page: if one of them had less on it than this, no page is saved by smaller figures."""
+"""Of a page: if one of them had less on it than this, no page is saved by smaller figures, and the
+page before the last gives up some of its own."""
+_SHORTER = (0.9, 0.8, 0.7, 0.6)
+"""Of the page before the last: as much of it as may be used, the most that fills the last."""
 _UNDER_LEAD_MM = 5.0
 _NOTE_GAP_MM = 4.0
 _OVER_FOOT_MM = 3.0
@@ -215,6 +219,9 @@ def _pages(
                 break
             saved = tight, fewer
         boxes, pages = saved or (boxes, pages)
+        continued = pages[-1][0][0].box.begins is None
+        if continued and _used_mm(pages[-1]) < _LEAST_USED * room_mm:
+            pages = _shared(boxes, areas, columns, pages, _LEAST_USED * room_mm)
     if columns > 1:
         places = {id(box): index for index, box in enumerate(boxes)}
         here = (places.get(id(item.box)) for items in pages[-1] for item in items)
@@ -230,6 +237,28 @@ def _filled(
     """The columns of each page."""
     found = list(fill(boxes, (area for page in count() for area in areas(page))))
     return [found[start : start + columns] for start in range(0, len(found), columns)]
+
+
+def _shared(
+    boxes: Sequence[Box],
+    areas: Callable[[int], list[Area]],
+    columns: int,
+    pages: list[Sequence[tuple[Placed, ...]]],
+    least_mm: float,
+) -> list[Sequence[tuple[Placed, ...]]]:
+    """The pages, with some of the last but one on the last, so that this is not nearly empty."""
+
+    def shorter(share: float, page: int) -> list[Area]:
+        share = share if page == len(pages) - 2 else 1.0
+        return [replace(a, bottom_mm=a.top_mm + share * a.height_mm) for a in areas(page)]
+
+    for share in _SHORTER:
+        shared = _filled(boxes, partial(shorter, share), columns)
+        if len(shared) > len(pages):
+            break
+        if _used_mm(shared[-1]) >= least_mm:
+            return shared
+    return pages
 
 
 def _used_mm(page: Sequence[tuple[Placed, ...]]) -> float:

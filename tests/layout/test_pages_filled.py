@@ -180,6 +180,17 @@ def test_a_last_page_of_a_few_lines_is_saved_by_less_room_between_things() -> No
     assert [gap(page) for page in laid(section("first", most + 1))] == pytest.approx([usual] * 2)
 
 
+@pytest.mark.parametrize("columns", [1, 2])
+def test_a_last_page_of_a_few_lines_that_stays_has_some_from_the_page_before(columns: int) -> None:
+    look = written("tide-lines").look
+    room = look.paper.text_bottom_mm - look.frame.title_mm - look.frame.title_gap_mm
+    for lines in range(20, 100):
+        *_, last = laid(section("first", lines, columns=columns))
+        used = max(item.y_mm + item.box.height_mm for item in last.placed)
+        used -= min(item.y_mm for item in last.placed)
+        assert used >= LEAST / columns * room, lines
+
+
 def gap(sheet: Sheet) -> float:
     """Between the first two things on a page."""
     above, below = sheet.placed[:2]
