@@ -10,6 +10,7 @@ from publisher.errors import Place, Problem, TemplateError
 from publisher.manuscript.blocks import Caution, Section, Text
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.markup import read_marks
+from publisher.manuscript.weights import weight_sentences
 from publisher.manuscript.words import UNFILLED
 from publisher.plan.part_lists import fastened, is_small
 
@@ -70,7 +71,8 @@ def _values(brief: Brief) -> dict[str, str]:
         "free_cord": brief.measures.length(brief.plan.free_cord_mm, "up"),
         "longest_cut": brief.measures.length(longest, "up"),
         "dowel": brief.measures.length(dowel, "up"),
-        "mass": brief.measures.mass(brief.plan.finished_mass_g),
+        "mass": brief.measures.mass(max(brief.plan.masses_g.values(), default=0.0)),
+        "weights": weight_sentences(brief),
         "parts": ", ".join(small),
         "knots": brief.words.count("rows.knots", knots),
     }

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+
 from publisher.drawing import place_parts
 from publisher.drawing.part_picture import PartPicture, lay_out_part
 from publisher.manuscript.blocks import Cover, Section
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.markup import page_of
-from publisher.plan.part_values import StepsPlan
-from publisher.plan.values import ChartPlan
+from publisher.manuscript.phrases import listed
+from publisher.manuscript.weights import hung
+from publisher.plan.values import ChartPlan, PiecePlan
 
 Fact = tuple[str, tuple[str, ...]]
 
@@ -47,10 +50,8 @@ def _facts(brief: Brief, chart: ChartPlan | None) -> list[Fact]:
     facts: list[Fact] = []
     if pattern.designer:
         facts.append((words("cover.designer"), (pattern.designer,)))
-    if chart:
-        facts += _chart_facts(brief, chart)
-    elif brief.plan.parts:
-        facts += _part_facts(brief, brief.plan.parts[0])
+    if brief.plan.pieces:
+        facts += _piece_facts(brief)
     if pattern.level:
         facts.append((words("cover.level"), (short_level(pattern.level),)))
     dated = brief.dated
@@ -66,29 +67,71 @@ def _part(brief: Brief) -> PartPicture | None:
     return lay_out_part(parts[0], brief.knots.__getitem__) if parts else None
 
 
-def _part_facts(brief: Brief, part: StepsPlan) -> list[Fact]:
-    words = brief.words
-    size = brief.measures.size(part.width_mm, part.height_mm + part.ends_mm)
-    ends = (words("cover.size_ends"),) if part.ends_mm else ()
-    kinds = words.count("cover.kinds", len(part.knots))
+def _piece_facts(brief: Brief) -> list[Fact]:
+    words, charts = brief.words, brief.charts
+    cords = listed(words, [f"{columns:,}" for columns in _each(c.columns for c in charts)])
+    on_cords = words.count("cover.cords", charts[0].columns) if len(charts) == 1 else ""
+    if len(charts) > 1:
+        on_cords = words("cover.cords.many", n=cords)
+    worked = (_yarns(brief), on_cords) if charts else (_yarns(brief),)
     return [
-        (words("cover.size"), (*size, *ends)),
-        (words("cover.yarn"), (_yarns(brief),)),
-        (words("cover.knots"), (words("cover.knots_kinds", n=part.total_knots, kinds=kinds),)),
+        (words("cover.size_chart" if charts else "cover.size"), (*_sizes(brief), *_with(brief))),
+        (words("cover.yarn"), worked),
+        (words("cover.knots"), (_knots(brief),)),
     ]
 
 
-def _chart_facts(brief: Brief, chart: ChartPlan) -> list[Fact]:
+def _each(numbers: Iterable[int]) -> tuple[int, ...]:
+    """Every number once, in their order."""
+    return tuple(dict.fromkeys(numbers))
+
+
+def _sizes(brief: Brief) -> Iterator[str]:
+    """Width and height of what hangs in the end: of one piece in two lines, of several by name."""
+    words, pieces = brief.words, hung(brief) or brief.plan.pieces
+    for piece in pieces:
+        size = brief.measures.size(*finished_size(piece))
+        if len(pieces) > 1:
+            both = words("units.both", first=size[0], second=size[1])
+            yield words("cover.size_of", piece=brief.piece_title(piece.id), size=both)
+        else:
+            yield from size
+        if piece.make > 1:
+            yield words("cover.size_each", n=piece.make)
+
+
+def finished_size(piece: PiecePlan) -> tuple[float, float]:
+    """Width and height of a finished piece, its fringe or its ends included, in mm."""
+    if isinstance(piece, ChartPlan):
+        return piece.width_mm, piece.height_mm + max(piece.fringe_mm)
+    return piece.width_mm, piece.height_mm + piece.ends_mm
+
+
+def _with(brief: Brief) -> Iterator[str]:
+    """What the size has in it, and of parts, what it leaves out; of charts the heading says it."""
     words = brief.words
-    longest = max(chart.fringe_mm)
-    size = brief.measures.size(chart.width_mm, chart.height_mm + longest)
-    fringe = (words("cover.size_fringe"),) if longest else ()
-    cords = words.count("cover.cords", chart.columns)
-    return [
-        (words("cover.size"), (*size, *fringe)),
-        (words("cover.yarn"), (_yarns(brief), cords)),
-        (words("cover.knots"), (words.count("cover.knots_one_kind", chart.total_knots),)),
-    ]
+    if brief.charts:
+        if any(max(chart.fringe_mm) for chart in brief.charts):
+            yield words("cover.size_fringe")
+        return
+    parts = brief.plan.parts
+    ends = "ends" if any(part.ends_mm for part in parts) else "no_ends"
+    bars = dict.fromkeys(part.bar.name for part in parts if part.bar)
+    if bars:
+        yield words(f"cover.size_{ends}_bar", bar=listed(words, list(bars)))
+    elif ends == "ends":
+        yield words("cover.size_ends")
+
+
+def _knots(brief: Brief) -> str:
+    """How many knots of how many kinds there are in everything that is made."""
+    words, charts, parts = brief.words, brief.charts, brief.plan.parts
+    count = sum(chart.total_knots * chart.make for chart in charts)
+    count += sum(part.total_knots * part.make for part in parts)
+    kinds = {chart.knot for chart in charts} | {name for part in parts for name in part.knots}
+    if not parts:
+        return words.count("cover.knots_one_kind", count)
+    return words("cover.knots_kinds", n=f"{count:,}", kinds=words.count("cover.kinds", len(kinds)))
 
 
 def _yarns(brief: Brief) -> str:

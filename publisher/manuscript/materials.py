@@ -19,6 +19,7 @@ from publisher.manuscript.cutting import cord_tables, cords_target, cutting_tabl
 from publisher.manuscript.lists import as_lists
 from publisher.manuscript.part_needs import part_sizes, part_tools
 from publisher.manuscript.shopping import price_table, shopping_table
+from publisher.manuscript.weights import makes_several, weight_lines
 from publisher.plan.values import BuyLine, ChartPlan
 
 _GAUGE = 20  # knots across a swatch
@@ -30,11 +31,11 @@ def write_materials(brief: Brief) -> Section:
     body: list[Block] = []
     for chart in brief.charts:
         fittings: tuple[Block, ...] = (
-            Heading(words("materials.tools")),
+            Heading(_of_piece(brief, chart, words("materials.tools"))),
             Items((*tools(brief, chart), *(part_tools(brief) if chart is brief.charts[0] else []))),
         )
         piece: tuple[Block, ...] = (
-            Heading(words("materials.piece")),
+            Heading(_of_piece(brief, chart, words("materials.piece"))),
             Facts(tuple(_piece(brief, chart))),
         )
         body += brief.beside((fittings, piece), (1.15, 1.0))
@@ -57,10 +58,19 @@ def write_materials(brief: Brief) -> Section:
     )
 
 
+def _of_piece(brief: Brief, chart: ChartPlan, heading: str) -> str:
+    """A heading, with the piece that it is of where there are several."""
+    if len(brief.charts) == 1:
+        return heading
+    name = brief.piece_name(chart.id)
+    return brief.words("materials.piece_of", purpose=heading, piece=name)
+
+
 def _for_parts(brief: Brief) -> tuple[tuple[Block, ...], ...]:
     """Fittings and sizes where there is no chart."""
     words = brief.words
-    weight = words("materials.weight_about", mass=brief.measures.mass(brief.plan.finished_mass_g))
+    key = "materials.weight_all" if makes_several(brief) else "materials.weight_about"
+    weight = words(key, mass=brief.measures.mass(brief.plan.finished_mass_g))
     facts = (*part_sizes(brief), (words("materials.weight"), (weight,)))
     return (
         (Heading(words("materials.tools")), Items(tuple(part_tools(brief)))),
@@ -81,10 +91,7 @@ def cutting_blocks(brief: Brief) -> list[Block]:
             if not index:
                 key = "by_number_lead" if chart.cord_strands > 1 else "by_number_lead_ends"
                 lead = brief.words(f"materials.{key}")
-                head = brief.words("materials.by_number_head")
-                if len(brief.charts) > 1:
-                    name = brief.piece_name(chart.id)
-                    head = brief.words("materials.piece_of", purpose=head, piece=name)
+                head = _of_piece(brief, chart, brief.words("materials.by_number_head"))
                 blocks.append(Heading(head, lead, target=cords_target(chart.id)))
             parts = tuple(tuple(as_lists(brief, table)) for table in tables)
             blocks += brief.beside(parts, (1.0,) * len(parts))
@@ -188,7 +195,7 @@ def _piece(brief: Brief, chart: ChartPlan) -> list[tuple[str, tuple[str, ...]]]:
         (words("materials.yarn_knot"), yarn_a_knot(brief, chart)),
         (
             words("materials.weight"),
-            (words("materials.weight_about", mass=measures.mass(brief.plan.finished_mass_g)),),
+            weight_lines(brief, chart),
         ),
     ]
     if chart.make > 1:
