@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from functools import lru_cache
 
 from publisher.drawing.look import TypeStyle
@@ -33,8 +33,11 @@ class Run:
 
 @frozen
 class Line:
+    """Runs beside one another. `word_goes_on`: the last word ends in the next line."""
+
     runs: tuple[Run, ...]
     width_mm: float
+    word_goes_on: bool = False
 
     @property
     def text(self) -> str:
@@ -99,10 +102,11 @@ def break_lines(
     total = sum(widths) + space * (len(widths) - 1)
     if total <= width_mm:
         return (Line(_runs(pieces), total),)
+    parted: set[int] = set()
     if max(widths) > width_mm:
-        pieces, widths = _with_parts(pieces, widths, width_mm, scale)
+        pieces, widths, parted = _with_parts(pieces, widths, width_mm, scale)
     starts = (_even_starts if even else _greedy_starts)(widths, space, width_mm)
-    return tuple(_lines(pieces, widths, starts, space))
+    return tuple(_lines(pieces, widths, starts, space, parted))
 
 
 _Kind = tuple[str, str | None, str | None]
@@ -137,11 +141,13 @@ def _measured(text: Text, style: TypeStyle) -> tuple[list[_Piece], list[float]]:
 
 def _with_parts(
     pieces: Sequence[_Piece], widths: Sequence[float], limit: float, scale: float
-) -> tuple[list[_Piece], list[float]]:
+) -> tuple[list[_Piece], list[float], set[int]]:
     """Words wider than the limit, in parts that are as wide as they can be: so no two of them, with
-    a blank between, would go on one line."""
+    a blank between, would go on one line. With them, which of all words go on from the one before.
+    """
     found: list[_Piece] = []
     wide: list[float] = []
+    goes_on: set[int] = set()
     word = -1
     for piece in pieces:
         word += piece[2]
@@ -149,8 +155,10 @@ def _with_parts(
             found.append(piece)
             wide += [widths[word]] * piece[2]
         else:
+            first = len(wide) + piece[2]
             _part(piece, found, wide, limit, scale)
-    return found, wide
+            goes_on.update(range(first, len(wide)))
+    return found, wide, goes_on
 
 
 def _part(
@@ -182,15 +190,19 @@ def _may_part(text: str, at: int) -> bool:
 
 
 def _lines(
-    pieces: Sequence[_Piece], widths: Sequence[float], starts: Sequence[int], space: float
+    pieces: Sequence[_Piece],
+    widths: Sequence[float],
+    starts: Sequence[int],
+    space: float,
+    parted: Set[int],
 ) -> Iterator[Line]:
-    """Lines that start with these words."""
+    """Lines that start with these words. `parted`: words that go on from the one before."""
     openings = [at for at, (_, _, opens) in enumerate(pieces) if opens]
     for start, end in zip(starts, [*starts[1:], len(widths)], strict=True):
         first = openings[start]
         last = openings[end] if end < len(openings) else len(pieces)
         width = sum(widths[start:end]) + space * (end - start - 1)
-        yield Line(_runs(pieces[first:last]), width)
+        yield Line(_runs(pieces[first:last]), width, end in parted)
 
 
 def _runs(pieces: Sequence[_Piece]) -> tuple[Run, ...]:

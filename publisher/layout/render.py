@@ -64,7 +64,8 @@ class Ink:
             words = _escaped(first.text)
         else:
             words = "".join([self._span(run, first.face, role, colour) for run in runs])
-        return f'<text x="{number(x)}" y="{number(y)}" {font}>{words}</text>'
+        goes_on = ' data-word-goes-on="1"' if line.word_goes_on else ""
+        return f'<text x="{number(x)}" y="{number(y)}" {font}{goes_on}>{words}</text>'
 
     def placed(self, x: float, y: float, lines: Iterable[PlacedLine]) -> Markup:
         """Lines that have their own places from a corner on, each in its role's type."""

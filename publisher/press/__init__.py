@@ -15,7 +15,10 @@ is an error, so that nothing goes missing on paper: no `use`, `pattern`, `mask`,
 Text: font-family, font-weight and font-style name one of the house's faces (`publisher.fonts`
 writes them); font-size is in mm. `x` and `y` place the baseline, `dx` and `dy` move on, and
 `text-anchor` aligns by advance widths. `data-advance="6"` steps every character by 6 mm. Blanks
-collapse as in HTML, but for `xml:space="preserve"` and under `data-advance`.
+collapse as in HTML, but for `xml:space="preserve"` and under `data-advance`. The texts of a block,
+such as the lines of a paragraph, and a tspan with an `x` of its own are read with a blank between
+them and what stands before; but not after a text with `data-word-goes-on`: its last word ends in
+the next.
 
 Pictures: `<image href="data:image/png;base64,…">` only; nothing is ever fetched.
 `image-rendering="pixelated"` keeps pixels sharp.

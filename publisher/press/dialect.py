@@ -107,6 +107,9 @@ TAGS = frozenset(
 GROUPING = frozenset(["Document", "Part", "Art", "Sect", "Div", "BlockQuote"])
 """Tags that hold whole blocks: a text right inside one is a paragraph of its own."""
 
+INLINE = frozenset(["Span", "Quote", "Note", "Reference", "Code", "Link"])
+"""Tags of words within a block (ISO 32000-1, 14.8.4.4); all others begin a block of their own."""
+
 PICTURES = frozenset({"Figure", "Formula"})
 PARENTS = {
     "TR": frozenset({"Table", "THead", "TBody", "TFoot"}),

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import pairwise
 
 from publisher.fonts import face_named
 from publisher.press.content import Content
@@ -25,13 +26,15 @@ _ANCHORS = {"start": 0.0, "middle": 0.5, "end": 1.0}
 @dataclass(slots=True)
 class Run:
     """A stretch of text in one style. `size` is in user units; `step`, if not None, is how far
-    every character is from the next."""
+    every character is from the next. `blank_after`: it is written with a blank at its end, which
+    shows nothing and has no part in its width."""
 
     node: Node
     text: str
     face: Typeface
     size: float
     step: float | None
+    blank_after: bool = False
 
     @property
     def line(self) -> Line:
@@ -103,7 +106,9 @@ class Setter:
         return width
 
     def _write(self, run: Run, share: float) -> None:
-        line, size, x, y = run.line, run.size, self._x, self._y
+        size, x, y = run.size, self._x, self._y
+        words = f"{run.text} " if run.blank_after else run.text
+        line = replace(run, text=words).line
         style, content, face = run.node.style, self.content, run.face
         if line.missing:
             self.missing += [(face.key, letter, run.text) for letter in line.missing]
@@ -115,7 +120,7 @@ class Setter:
         content.fill_colour(fill, share)
         if content.watched:
             self._watch(run, x, y)
-        write_line(content, face, run.text, line, size, (x, y))
+        write_line(content, face, words, line, size, (x, y))
 
     def _watch(self, run: Run, x: float, y: float) -> None:
         """Hold a run's words, without blanks around them, in the boxes that are watched."""
@@ -158,6 +163,11 @@ def set_runs(text: Node) -> list[Run]:
                 run.text = run.text.translate(_TO_BLANKS)
         else:
             _collapse(runs)
+    worded = [run for run in runs if run.text]
+    for run, after in pairwise(worded):
+        run.blank_after = "x" in after.node.own and not run.text.endswith(" ")
+    if worded:
+        worded[-1].blank_after = text.blank_after
     return runs
 
 

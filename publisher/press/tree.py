@@ -11,8 +11,10 @@ from publisher.press.dialect import (
     CHILDREN_ONLY,
     DEFINITIONS,
     DRAWN,
+    GROUPING,
     HARMLESS_VALUES,
     INHERITED,
+    INLINE,
     PARENTS,
     PICTURES,
     REFUSED,
@@ -42,6 +44,7 @@ class Node:
 
     `text` stands before the first child; text after a child is a tspan of its own.
     `parts` is True if some element inside it has a tag: then its own words and shapes need one.
+    `blank_after` is True for a text whose last word ends before the next text of its block.
     """
 
     name: str
@@ -51,6 +54,7 @@ class Node:
     text: str
     children: list[Node]
     parts: bool = False
+    blank_after: bool = False
 
 
 def read_tree(svg: str, by_byte: bool = False) -> Node:
@@ -89,6 +93,8 @@ class _Reader:
         self.root: Node | None = None
         self.open: list[Node] = []
         self.tags: list[str] = []
+        self.last_texts: list[Node | None] = [None]
+        """The last text with words of each open block, the innermost at the end."""
         self.skipped = 0
 
     def start(self, written: str, attributes: dict[str, str]) -> None:
@@ -114,6 +120,8 @@ class _Reader:
         if tag is not None:
             self._check_tag(node, tag)
             self.tags.append(tag)
+            if _begins_block(tag):
+                self.last_texts.append(None)
             self._tell_parents()
         elif "data-body" in attributes:
             self._tell_parents()
@@ -168,8 +176,21 @@ class _Reader:
             self.skipped -= 1
             return
         node = self.open.pop()
-        if "data-tag" in node.own:
-            self.tags.pop()
+        if node.name == "text" and _has_words(node):
+            self._end_text(node)
+        if "data-tag" in node.own and _begins_block(self.tags.pop()):
+            self.last_texts.pop()
+
+    def _end_text(self, text: Node) -> None:
+        """Keep the words of a text apart from those before it in the same block, as readers of
+        the tags take them one after the other (ISO 32000-1, 14.8.2.5)."""
+        around = self.tags[-1] if self.tags else "Document"
+        if around == ARTIFACT or around in GROUPING:
+            return
+        before = self.last_texts[-1]
+        if before is not None:
+            before.blank_after = "data-word-goes-on" not in before.own
+        self.last_texts[-1] = text
 
     def characters(self, text: str) -> None:
         if self.skipped:
@@ -199,6 +220,14 @@ _SPECIAL = frozenset(REFUSED) | {"style"}
 _NAMES = {
     prefix + name: name for name in DRAWN | DEFINITIONS for prefix in ("", f"{SVG_NAMESPACE} ")
 }
+
+
+def _begins_block(tag: str) -> bool:
+    return tag != ARTIFACT and tag not in INLINE
+
+
+def _has_words(node: Node) -> bool:
+    return bool(node.text.strip()) or any(map(_has_words, node.children))
 
 
 def _misplaced(parent: Node, node: Node) -> PageError:

@@ -8,6 +8,7 @@ import re
 
 import pypdfium2
 import pytest
+from printed import elements, opened
 from shop import DATE, book, demo, installed
 
 from publisher.book import Book
@@ -62,6 +63,15 @@ def test_a_title_without_a_blank_stays_on_its_pages() -> None:
         demo("tide-lines"), title=LONG, subtitle=LONG, designer=LONG[:100], level=LONG[:100]
     )
     check_sides(book(pattern))
+
+
+def test_a_word_in_parts_is_one_word_to_a_reader_of_the_tags() -> None:
+    about = f"One {LONG} and {LONG}, two."
+    made = book(dataclasses.replace(demo("tide-lines"), about=(about,), level=LONG))
+    with opened(print_book(made)) as document:
+        read = [element.text for page in document for element in elements(page)]
+    assert about in read
+    assert LONG in read
 
 
 def test_the_header_never_runs_into_the_name_of_the_section() -> None:

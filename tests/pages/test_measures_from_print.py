@@ -28,7 +28,7 @@ def inches(text: str) -> float:
 def text_of(pdf: bytes) -> str:
     """All that is printed, by another engine, each blank a plain one."""
     document = pypdfium2.PdfDocument(pdf)
-    pages = [page.get_textpage().get_text_range() for page in document]
+    pages = [page.get_textpage().get_text_range().replace(" \r\n", "\r\n") for page in document]
     return "\n".join(pages).replace("\r\n", "\n").replace("\u00a0", " ")
 
 

@@ -22,10 +22,8 @@ def pages(pdf: bytes) -> list[str]:
     """The text of every page, by an engine that is not ours."""
     document = pypdfium2.PdfDocument(pdf)
     try:
-        return [
-            page.get_textpage().get_text_range().replace("\r\n", "\n").replace("\u00a0", " ")
-            for page in document
-        ]
+        texts = [page.get_textpage().get_text_range() for page in document]
+        return [re.sub(r" ?\r\n", "\n", text).replace("\u00a0", " ") for text in texts]
     finally:
         document.close()
 

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import io
+import re
+from itertools import count
 from typing import Any
 
 import pikepdf
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from printed import elements, letters, opened
 from svg_books import book
 
 from publisher.press import print_book
@@ -79,6 +83,57 @@ def test_words_beside_a_link_are_spans() -> None:
 def test_lines_of_one_paragraph_are_one_element() -> None:
     body = '<g data-tag="P"><text x="9" y="9">a</text><text x="9" y="14">b</text></g>'
     assert printed(body) == [("P", [])]
+
+
+def words_of(body: str) -> list[str]:
+    """The text of each block, as pdfium reads it by the tags."""
+    with opened(print_book(book(body))) as document:
+        return [element.text for element in elements(document[0])]
+
+
+@pytest.mark.parametrize(
+    ("body", "read"),
+    [
+        ("<text>a b</text><text>c</text>", ["a b c"]),
+        ("<text>a</text><text></text><text> </text><text>b</text>", ["a b"]),
+        ("<text data-word-goes-on='1'>kingfi</text><text>sher</text>", ["kingfisher"]),
+        ("<text>a <tspan font-weight='600'>b</tspan></text><text>c</text>", ["a b c"]),
+        ("<text>a<tspan x='9' y='20'>b</tspan><tspan x='9' y='30'>c</tspan></text>", ["a b c"]),
+        ("<text>a <tspan x='9' y='20'>b</tspan>c</text>", ["a bc"]),
+        ("<text>a</text><text data-tag='Artifact'>9</text><text>b</text>", ["a b"]),
+        ("<text>a</text><text data-tag='Link' data-href='https://e.org'>b</text>", ["a b"]),
+        ("<g data-tag='Link' data-href='https://e.org'><text>a</text></g><text>b</text>", ["a b"]),
+        ("<text data-advance='2.2'>ab</text><text>c</text>", ["ab c"]),
+        ("<text>\u0301a</text><text>c</text>", ["\u0301a c"]),
+    ],
+)
+def test_a_reader_of_the_tags_gets_words_that_stand_apart(body: str, read: list[str]) -> None:
+    """ISO 32000-1, 14.8.2.5: a break between words is a blank in the text, also at a line's end."""
+    lines = count(9, 6)
+    placed = re.sub("<text", lambda _: f"<text x='9' y='{next(lines)}'", body)
+    assert words_of(f'<g data-tag="P">{placed}</g>') == read
+
+
+def test_blocks_end_as_they_are_written() -> None:
+    cells = "".join(f"<g data-tag='TD'><text x='{x}' y='9'>{x}</text></g>" for x in (20, 40))
+    table = f"<g data-tag='Table'><g data-tag='TR'>{cells}</g></g>"
+    texts = "<text x='9' y='20'>b</text><text x='9' y='30'>c</text>"
+    assert words_of(table + texts) == ["20", "40", "b", "c"]
+
+
+@pytest.mark.parametrize("anchor", ["start", "middle", "end"])
+def test_the_blank_at_a_lines_end_moves_nothing(anchor: str) -> None:
+    def places(body: str) -> list[tuple[str, tuple[float, ...]]]:
+        with opened(print_book(book(body))) as document:
+            found = letters(document[0])
+        return [(letter.text, letter.box) for letter in found if letter.text.strip()]
+
+    lines = (
+        f'<text x="90" y="{y}" text-anchor="{anchor}">{words}<tspan x="50">{words}</tspan></text>'
+        for y, words in ((9, "one knot"), (15, "wide holds"))
+    )
+    first, second = lines
+    assert places(f'<g data-tag="P">{first}{second}</g>') == places(first + second)
 
 
 def test_shapes_between_blocks_are_furniture_but_part_of_a_figure_inside_one() -> None:

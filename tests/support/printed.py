@@ -17,6 +17,7 @@ from PIL.Image import Image
 from publisher.colour import Colour
 
 MM_PER_PT = 25.4 / 72
+_INLINE = {"Span", "Quote", "Note", "Reference", "Code", "Link"}  # ISO 32000-1, 14.8.4.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +44,8 @@ class Letter:
 
 @dataclass(frozen=True, slots=True)
 class Element:
-    """A structure element that holds content itself: its type, those around it, and its text."""
+    """A structure element that holds words or shapes itself: its type, those around it, and its
+    text, with that of the links and spans in it, as a reader of the tags takes it."""
 
     role: str
     above: tuple[str, ...]
@@ -137,25 +139,47 @@ def elements(page: pypdfium2.PdfPage) -> list[Element]:
 
 
 def _walk(element: Any, above: tuple[str, ...], marked: dict[int, str]) -> Iterator[Element]:
-    role = _wide(pdfium.FPDF_StructElement_GetType, element)
+    role, words = _role(element), ""
+    for child, mark in _content(element):
+        if child and _role(child) not in _INLINE:
+            if words:
+                yield Element(role, above, words)
+            words = ""
+            yield from _walk(child, (*above, role), marked)
+        else:
+            words += _words(child, mark, marked)
+    if words:
+        yield Element(role, above, words)
+
+
+def _words(element: Any, mark: int, marked: dict[int, str]) -> str:
+    """The text of an element within a block, or of a mark if there is none."""
+    if not element:
+        return marked.get(mark, "")
+    return "".join([_words(child, inner, marked) for child, inner in _content(element)])
+
+
+def _content(element: Any) -> Iterator[tuple[Any, int]]:
+    """What an element holds: elements, and the numbers of marks; what a link annotates apart."""
     for at in range(pdfium.FPDF_StructElement_CountChildren(element)):
         child = pdfium.FPDF_StructElement_GetChildAtIndex(element, at)
         mark = pdfium.FPDF_StructElement_GetChildMarkedContentID(element, at)
-        if child:
-            yield from _walk(child, (*above, role), marked)
-        elif mark >= 0:
-            yield Element(role, above, marked.get(mark, ""))
+        if child or mark >= 0:
+            yield child, mark
+
+
+def _role(element: Any) -> str:
+    return _wide(pdfium.FPDF_StructElement_GetType, element)
 
 
 def _marked_text(page: pypdfium2.PdfPage) -> dict[int, str]:
-    """The text of every marked content, by its number."""
+    """The text of every marked content, by its number, without blanks that pdfium supposes."""
     text, found = page.get_textpage(), {}
-    for at in range(pdfium.FPDFPage_CountObjects(page.raw)):
-        item = pdfium.FPDFPage_GetObject(page.raw, at)
-        if pdfium.FPDFPageObj_GetType(item) == pdfium.FPDF_PAGEOBJ_TEXT:
+    for at in range(text.count_chars()):
+        if pdfium.FPDFText_IsGenerated(text.raw, at) != 1:
+            item = pdfium.FPDFText_GetTextObject(text.raw, at)
             mark = pdfium.FPDFPageObj_GetMarkedContentID(item)
-            words = _wide(pdfium.FPDFTextObj_GetText, item, text.raw)
-            found[mark] = found.get(mark, "") + words
+            found[mark] = found.get(mark, "") + chr(pdfium.FPDFText_GetUnicode(text.raw, at))
     return found
 
 
