@@ -204,3 +204,31 @@ def test_a_class_buys_what_its_kits_cut_and_the_spare_that_is_told(
         assert line.amounts[unit] == math.ceil(students * in_all * (100 + spare) / 100), line
     for name, amount in sums.amounts.items():
         assert amount == sum(line.amounts[name] for line in lines), name
+
+
+@pytest.mark.parametrize("percent", [0.0, 7.0, 15.0])
+def test_what_is_to_spare_is_told_as_it_is(percent: float) -> None:
+    """And it is in the lengths: without it the loop and every other length is shorter or equal."""
+    pattern = demo("tide-lines")
+    piece = replace(pattern.charts[0], allowance_percent=percent)
+    texts = print_lists(replace(pattern, pieces=(piece,)), "a4")
+    said = " ".join("\n".join(texts).split())
+    assert f"Every length has {percent:g} % to spare in it." in said
+
+
+def test_lengths_stand_under_the_piece_that_they_are_for() -> None:
+    """The kingfisher has a panel and two parts; each is named over its own lengths."""
+    pattern = demo("kingfisher-over-reeds")
+    rows, _ = cutting_rows(page_texts(demo_pdf(pattern.slug)), pattern)
+    assert len({row.piece for row in rows}) == 3
+    for row in rows:
+        planned = {
+            (line.count, Fraction(str(line.length_mm / 10)))
+            for line in make_plan(pattern).cutting_list
+            if line.piece.replace("-", " ") == row.piece
+            and line.colour == row.letter
+            and (line.purpose == "hanging loop") == (row.purpose == "Cord to hang it by")
+            and (line.purpose == "cords") == (row.purpose == "Hanging cords, folded in half")
+        }
+        lengths = [length for count, length in row.lengths["cm"] for _ in range(count)]
+        assert {(lengths.count(length), length) for length in lengths} == planned, row

@@ -64,7 +64,7 @@ def cutting_rows(texts: Sequence[str], pattern: Pattern) -> tuple[list[Row], Fra
     by_number = _by_number(text[end.end() :], pattern)
     pieces = [piece.id.replace("-", " ") for piece in pattern.pieces]
     heads = "|".join(re.escape(purpose) for purpose in _PURPOSES)
-    heading = rf"(?:{heads})(?:: (?:{'|'.join(pieces)}))?(?= )"
+    heading = rf"(?:{heads})(?:: (?:{'|'.join(pieces)}))?(?= |$)"
     names = "|".join(re.escape(f"{one.letter} {one.name}") for one in pattern.colours)
     found: list[Row] = []
     purpose = piece = ""
