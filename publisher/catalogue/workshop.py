@@ -19,6 +19,7 @@ from publisher.errors import (
 from publisher.frozen import frozen
 from publisher.templates import TemplateFile, Templates
 
+_LARGEST = 10_000_000
 _TEXTS = frozenset((".toml", ".svg", ".txt", ".md", ".html", ".css", ".js"))
 
 
@@ -126,6 +127,9 @@ def read_text(path: Path) -> str:
         hint = "take it away, or put a file in its place"
         raise SourceError(Problem(Place(str(path)), "this is not a file", hint))
     try:
+        if path.stat().st_size > _LARGEST:
+            hint = f"keep it under {_LARGEST // 1_000_000} million bytes"
+            raise SourceError(Problem(Place(str(path)), "this file is too large", hint))
         raw = path.read_bytes()
     except OSError as error:
         hint = MORE_OPEN if is_at_limit(error) else "see to its permissions"

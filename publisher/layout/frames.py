@@ -41,13 +41,13 @@ def _place(files: Mapping[str, TemplateFile], name: str, count: int) -> Place:
 
 
 def _chain(files: Mapping[str, TemplateFile], name: str) -> Iterator[TemplateFile]:
-    """A template, and those that it extends or includes."""
-    file = files.get(name)
-    if file is None:
-        return
-    yield file
-    for other in find_referenced_templates(parsed(file)):
-        yield from _chain(files, other or "")
+    """A template, and those that it extends or includes, each once."""
+    names = [name]
+    for one in names:
+        if one in files:
+            yield files[one]
+            found = find_referenced_templates(parsed(files[one]))
+            names += [other for other in dict.fromkeys(found) if other and other not in names]
 
 
 def _bodies(file: TemplateFile) -> list[int]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import inspect
+import textwrap
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from traceback import extract_tb
@@ -11,27 +11,29 @@ from typing import Any, TypeVar
 import jinja2
 from jinja2.debug import rewrite_traceback_stack
 from jinja2.environment import Template, TemplateModule
+from jinja2.exceptions import SecurityError
 from jinja2.ext import Extension
 from jinja2.runtime import Context
 from markupsafe import Markup
 
 from publisher.drawing.look import Look
-from publisher.drawing.numbers import number
 from publisher.errors import Place, Problem, PublisherError, TemplateError
 from publisher.layout.frames import check_body
 from publisher.layout.kept_code import KeptCode
 from publisher.layout.macros import head, missing_macro, place_of_macro
+from publisher.layout.sandbox import SETTINGS, Sandbox, TooMuchError
 from publisher.manuscript.words import MissingWordsError
 from publisher.source.words import nearest
 from publisher.templates import TemplateFile, Templates
 
 _MOST_ENVIRONMENTS = 4
-_SYNTAX = {"autoescape": True, "trim_blocks": True, "lstrip_blocks": True}
-_FILTER = inspect.unwrap(number).__code__
-_SETTINGS = repr((_SYNTAX, _FILTER.co_code, _FILTER.co_consts))
-"""What a template's compiled code depends on: how it is read, and the filter, which Jinja2 calls
-itself where all that it is given is known."""
-
+_LONGEST_MESSAGE = 200
+_EXTENDS = "{% extends"
+_HINTS = {
+    RecursionError: "let it end",
+    SecurityError: "use only what the page is given",
+    TooMuchError: "write only what the page needs",
+}
 
 _Extension = TypeVar("_Extension", bound=Extension)
 
@@ -53,18 +55,14 @@ class Compiled:
         """With `extensions` of Jinja2, the code is made anew."""
         self.files = templates.files
         self.used: set[str] = templates.used
-        self._environment = jinja2.Environment(
+        self._environment = Sandbox(
+            extensions,
             loader=jinja2.FunctionLoader(self._load),
-            bytecode_cache=None if extensions else KeptCode(self.files, _SETTINGS),
-            extensions=extensions,
+            bytecode_cache=None if extensions else KeptCode(self.files, SETTINGS),
             undefined=jinja2.StrictUndefined,
-            autoescape=_SYNTAX["autoescape"],
-            trim_blocks=_SYNTAX["trim_blocks"],
-            lstrip_blocks=_SYNTAX["lstrip_blocks"],
             auto_reload=True,
         )
         self._environment.context_class = _Names
-        self._environment.filters["n"] = number
 
     def _load(self, name: str) -> tuple[str, str, Callable[[], bool]] | None:
         file = self.files.get(name)
@@ -83,13 +81,19 @@ class Compiled:
         assert isinstance(found, kind)
         return found
 
+    def begin(self, given: Any, *, anew: bool = False) -> None:
+        """Begin to draw something from what is given; `anew`: the first thing of a book."""
+        self._environment.begin(given, anew=anew)
+
     def template(self, name: str) -> Template:
         self.used.add(name)
-        return self._environment.get_template(name)
+        found: Template = self._environment.get_template(name)
+        return found
 
     def page(self, name: str, values: Mapping[str, Any]) -> str:
         """A whole page, from its template in templates/pages."""
         template = self.guard(self.template, f"pages/{name}")
+        self.begin(values)
         try:
             text: str = template.render(values)
         except Exception as error:  # a template can fail in any way that Python can
@@ -118,15 +122,20 @@ class Compiled:
         if isinstance(error, jinja2.TemplateSyntaxError):
             place = Place(self._path(error.filename or error.name or ""), error.lineno)
             return _problem(place, str(error.message).rstrip("."), "mend the line")
-        return _problem(place or Place("templates"), str(error), "mend the line")
+        message = textwrap.shorten(str(error) or type(error).__name__, _LONGEST_MESSAGE)
+        hints = (hint for kind, hint in _HINTS.items() if isinstance(error, kind))
+        if isinstance(error, RecursionError):
+            message = "this calls or includes itself without end"
+        return _problem(place or Place("templates"), message, next(hints, "mend the line"))
 
     def _lines(self, error: BaseException) -> Iterator[tuple[Place, bool]]:
         """The lines of templates that an error came through, the innermost first, and whether the
-        template is the writer's own."""
+        template is the writer's own. What a template extends never makes it go on without end."""
+        endless = isinstance(error, (RecursionError, TooMuchError))
         for frame in reversed(extract_tb(error.__traceback__)):
-            file = self.files.get(frame.filename)
-            if file is not None:
-                yield Place(file.path, frame.lineno), not file.as_installed
+            file, line = self.files.get(frame.filename), frame.lineno or 1
+            if file is not None and not (endless and _EXTENDS in file.text.split("\n")[line - 1]):
+                yield Place(file.path, line), not file.as_installed
 
     def _path(self, name: str) -> str:
         """Where a template was read from: its code knows it by its name alone."""
@@ -181,12 +190,14 @@ class Blocks:
         self._context = dict(context)
         self._modules: dict[str, TemplateModule] = {}
         self._macros: dict[str, Callable[..., Markup]] = {}
+        templates.begin(None, anew=True)
 
     def draw(self, macro: str, x: float, y: float, args: Mapping[str, Any]) -> Markup:
         """Call `file.macro` of templates/blocks."""
         call = self._macros.get(macro)
         if call is None:
             call = self._macros[macro] = self._macro(macro, args)
+        self._templates.begin(args)
         try:
             return call(x, y, **args)
         except Exception as error:  # a template can fail in any way that Python can

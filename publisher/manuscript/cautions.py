@@ -9,7 +9,7 @@ from itertools import pairwise
 from publisher.errors import Place, Problem, TemplateError
 from publisher.manuscript.blocks import Caution, Section, Text
 from publisher.manuscript.brief import Brief
-from publisher.manuscript.markup import read_marks
+from publisher.manuscript.markup import fill, read_marks
 from publisher.manuscript.weights import weight_sentences
 from publisher.manuscript.words import UNFILLED
 from publisher.plan.part_lists import fastened, is_small
@@ -52,7 +52,7 @@ def _unfilled_line(text: str, values: Mapping[str, str]) -> int:
     """The first line that can't be filled in by itself."""
     for number, line in enumerate(text.splitlines(), 1):
         try:
-            line.format(**values)
+            fill(line, **values)
         except UNFILLED:
             return number
     return 1

@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from functools import lru_cache
+from string import Formatter
 
 from publisher.manuscript.blocks import Span, Text
 
-_MARK = re.compile(r"\*(?P<strong>[^*]+)\*|\[(?P<link>[^\]]+)\]\((?P<to>[^)]+)\)")
+_MARK = re.compile(r"\*(?P<strong>[^*]+)\*|\[(?P<link>[^\[\]]+)\]\((?P<to>[^()\[\]]+)\)")
 # Control characters never come in a pattern's own words, so they can stand round a target's name.
 _PAGE = re.compile("\x02([^\x03]+)\x03")
 _PAGE_MARK = "\x02"
@@ -20,12 +21,30 @@ def page_of(target: str) -> str:
     return f"\x02{target}\x03"
 
 
-def read_marks(words: str, **values: object) -> Text:
+def fill(words: str, /, **values: object) -> str:
+    """Words with a value for each `{name}`. KeyError or ValueError for any other braces: a word
+    list may come from a stranger, and Python's formats reach behind the values, or write a million
+    blanks."""
+    return "".join(text + (str(values[name]) if name else "") for text, name in _names(words))
+
+
+@lru_cache(maxsize=1024)
+def _names(words: str) -> tuple[tuple[str, str | None], ...]:
+    """Words parted at the names in them: the text before each, and the name."""
+    parts = []
+    for text, name, form, conversion in Formatter().parse(words):
+        if name is not None and (form or conversion or not name.isidentifier()):
+            raise ValueError(f"{{{name[:30]}}} is more than a name")
+        parts.append((text, name))
+    return tuple(parts)
+
+
+def read_marks(words: str, /, **values: object) -> Text:
     """Split words at their marks, then fill in the values, which are taken as they are."""
     spans: list[Span] = []
     for part, strong, to in _marked(words):
-        target = to.format(**values) if to else None
-        spans += _filled(part.format(**values), strong, target)
+        target = fill(to, **values) if to else None
+        spans += _filled(fill(part, **values), strong, target)
     return tuple(spans)
 
 

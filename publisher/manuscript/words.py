@@ -10,11 +10,11 @@ from publisher.errors import Place, Problem, TemplateError
 from publisher.frozen import frozen
 from publisher.manuscript.blocks import Text
 from publisher.manuscript.key_places import place_of
-from publisher.manuscript.markup import read_marks
+from publisher.manuscript.markup import fill, read_marks
 from publisher.source.words import nearest
 from publisher.templates import TemplateFile, Templates
 
-UNFILLED = (KeyError, IndexError, ValueError, AttributeError)
+UNFILLED = (KeyError, ValueError)
 """What can come of names that are not known, and of braces that don't close."""
 
 
@@ -31,10 +31,10 @@ class Phrase(str):
         phrase.key, phrase.file = key, file
         return phrase
 
-    def format(self, *given: object, **values: object) -> str:
+    def format(self, *_: object, **values: object) -> str:
         """The text with its values; TemplateError if it names others."""
         try:
-            return super().format(*given, **values)
+            return fill(self, **values)
         except UNFILLED as error:
             raise self.unfilled(error, values) from None
 
