@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from publisher.drawing.backmap import draw_back_legend, draw_back_maps
     from publisher.drawing.backparts import back_tasks
     from publisher.drawing.chart import draw_chart_tile, draw_cord_numbers
-    from publisher.drawing.fringe import draw_fringe_template
+    from publisher.drawing.fringe import draw_fringe_sheets, draw_fringe_template
     from publisher.drawing.hanging import draw_hanging
     from publisher.drawing.key import draw_key
     from publisher.drawing.keymap import draw_key_map
@@ -28,6 +28,7 @@ __all__ = [
     "draw_back_maps",
     "draw_chart_tile",
     "draw_cord_numbers",
+    "draw_fringe_sheets",
     "draw_fringe_template",
     "draw_hanging",
     "draw_key",
@@ -49,6 +50,7 @@ __getattr__ = homes(
         "draw_back_maps": "backmap",
         "draw_chart_tile": "chart",
         "draw_cord_numbers": "chart",
+        "draw_fringe_sheets": "fringe",
         "draw_fringe_template": "fringe",
         "draw_hanging": "hanging",
         "draw_key": "key",

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 
 from publisher.drawing.canvas import Canvas, type_attributes
 from publisher.drawing.edges import face_of
@@ -20,6 +22,10 @@ _MARGIN_MM = 0.5
 _APART_MM = 0.7
 """Between two lengths beside each other."""
 _STEPS = (1, 2, 5, 10)
+_EVERY = 5
+"""Cords are numbered at every fifth."""
+MOST_COPIED = 4
+"""Copiers make drawings larger to 400 % (common practice: 25 to 400 %)."""
 
 
 def draw_fringe_template(
@@ -117,3 +123,84 @@ def _number_cords(
         half = text_width_mm(str(cord), face, style.size_pt) / 2
         middle = max(half, min(xs[cord - 1], width - half))
         canvas.text(middle, base, str(cord), face, style.size_pt, ink, "middle")
+
+
+def draw_fringe_sheets(
+    plan: ChartPlan,
+    edge_mm: float,
+    look: Look,
+    width_mm: float,
+    height_mm: float,
+    words: Mapping[str, str],
+) -> tuple[Figure, ...]:
+    """Draw the left half of a large fringe true to size, on as many sheets as it takes, from the
+    left and from above; the right half is its mirror image.
+
+    `edge_mm`: how far below the last row the template's straight edge lies. `width_mm` and
+    `height_mm`: what a sheet has room for.
+    """
+    style, pitch = look.type["map-number"], plan.cell.width_mm
+    head = 2 * style.size_pt * MM_PER_PT
+    ends = [length - edge_mm for length in plan.fringe_mm[: (plan.columns + 1) // 2]]
+    points = [((column + 0.5) * pitch, end) for column, end in enumerate(ends)]
+    last = (points[-1][0] + pitch / 2, ends[-1])
+    points = [(0.0, ends[0]), *points, *([last] if plan.columns % 2 == 0 else [])]
+    wide, tall = points[-1][0], max(ends)
+    room = height_mm - head - _MARGIN_MM
+    across, down = math.ceil(wide / width_mm), math.ceil(tall / room)
+    sheets: list[Figure] = []
+    for sheet in range(across * down):
+        left, top = sheet % across * width_mm, sheet // across * room
+        right = min(left + width_mm, wide)
+        near = [end for x, end in points if left - pitch < x < right + pitch]
+        bottom = min(top + room, max(near))
+        if bottom <= top:  # the curve has not come down to here
+            continue
+        canvas = Canvas()
+        xs = [(k, (k + 0.5) * pitch) for k in range(len(ends))]
+        for column, x in xs:
+            if left <= x <= right and ends[column] > top:
+                to = min(ends[column], bottom) - top
+                line = f"M{point(x - left, head)}v{number(to)}"
+                canvas.stroke(line, look.colours["grid"], look.lines["hair"])
+                if (column + 1) % _EVERY == 0 or column == 0:
+                    at = min(max(x - left, head / 2), right - left - head / 2)
+                    ink, text = look.colours["ink"], str(column + 1)
+                    canvas.text(at, head - _GAP_MM, text, "sans", style.size_pt, ink, "middle")
+        for one, other in pairwise(points):
+            inside = _clipped(one, other, (left, top, right, bottom))
+            if inside:
+                (x0, y0), (x1, y1) = inside
+                start, end = point(x0 - left, y0 - top + head), point(x1 - left, y1 - top + head)
+                canvas.stroke(f"M{start}L{end}", look.accent, 0.7, stroke_linecap="round")
+        if top == 0:
+            edge = f"M{point(0, head)}H{number(right - left)}"
+            canvas.stroke(edge, look.colours["ink"], look.lines["frame"])
+        alt = words["sheet_alt"].format(n=len(sheets) + 1)
+        sheets.append(canvas.figure(right - left, head + bottom - top + _MARGIN_MM, alt))
+    return tuple(sheets)
+
+
+_Point = tuple[float, float]
+
+
+def _clipped(
+    one: _Point, other: _Point, box: tuple[float, float, float, float]
+) -> tuple[_Point, _Point] | None:
+    """Return what of a line, which goes to the right, lies in a box; None where nothing does."""
+    (x0, y0), (x1, y1) = one, other
+    left, top, right, bottom = box
+    first, last = 0.0, 1.0
+    for start, way, low, high in ((x0, x1 - x0, left, right), (y0, y1 - y0, top, bottom)):
+        if way == 0:
+            if not low <= start <= high:
+                return None
+            continue
+        near, far = sorted(((low - start) / way, (high - start) / way))
+        first, last = max(first, near), min(last, far)
+    if first >= last:
+        return None
+    return (
+        (x0 + first * (x1 - x0), y0 + first * (y1 - y0)),
+        (x0 + last * (x1 - x0), y0 + last * (y1 - y0)),
+    )

@@ -11,7 +11,7 @@ import pypdfium2.raw as pdfium
 import pytest
 from printed import MM_PER_PT, opened
 from printed_lists import page_texts
-from shop import SLUGS, book, demo, demo_pdf, demo_plan
+from shop import book, demo, demo_pdf, demo_plan
 
 from publisher.press import print_book
 from publisher.source.pattern import Fringe
@@ -36,9 +36,9 @@ CURVE_MM = 0.7
 """How thick the curve of a template is drawn, in mm, which pages are drawn in; nothing else is."""
 
 
-def curve_mm(pdf: bytes, number: int) -> float:
-    """How wide the curve of the template on a page is printed."""
-    widths = []
+def curves(pdf: bytes, number: int) -> list[tuple[float, float, float, float]]:
+    """The parts of curves that are printed on a page, in mm: left, lower, right and upper edge."""
+    found = []
     with opened(pdf) as document:
         page = document[number]
         for at in range(pdfium.FPDFPage_CountObjects(page.raw)):
@@ -46,15 +46,14 @@ def curve_mm(pdf: bytes, number: int) -> float:
             sides: list[Any] = [ctypes.c_float() for _ in range(4)]
             if pdfium.FPDFPageObj_GetType(item) == pdfium.FPDF_PAGEOBJ_PATH:
                 pdfium.FPDFPageObj_GetBounds(item, *sides)
-                left, bottom, right, top = (side.value for side in sides)
                 thick = ctypes.c_float()
                 pdfium.FPDFPageObj_GetStrokeWidth(item, thick)
-                if top - bottom > 20 and abs(thick.value - CURVE_MM) < 0.02:
-                    widths.append((right - left) * MM_PER_PT)
-    return max(widths)
+                if abs(thick.value - CURVE_MM) < 0.02:
+                    found.append(tuple(side.value * MM_PER_PT for side in sides))
+    return found
 
 
-SHAPED = [slug for slug in SLUGS if demo(slug).charts[0].fringe.shape != "straight"]
+SHAPED = ["kingfisher-over-reeds", "lantern-window"]
 
 
 @pytest.mark.parametrize("slug", SHAPED)
@@ -67,4 +66,36 @@ def test_a_fringe_template_has_the_scale_that_it_states(slug: str) -> None:
     scale = int(said[1])
     assert int(said[2].replace(",", "")) == 100 * scale
     wide = (chart.columns - 1) * chart.cell.width_mm / scale
-    assert curve_mm(pdf, number) == pytest.approx(wide, abs=2.2)  # pdfium counts the line
+    tall = [one for one in curves(pdf, number) if one[3] - one[1] > 20]
+    ((left, _, right, _),) = tall
+    assert right - left == pytest.approx(wide, abs=2.2)  # pdfium counts the line
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_what_no_copier_makes_large_enough_is_printed_true_to_size(paper: str) -> None:
+    """136 cm would be copied at 800 %; common practice is 25 to 400 %. Half of it, on sheets."""
+    slug = "boats-at-the-weir"
+    pdf, chart = demo_pdf(slug, "booklet", paper), demo_plan(slug).charts[0]
+    texts = [" ".join(text.split()) for text in page_texts(pdf)]
+    assert not any("copied at" in text for text in texts)
+    (first,) = (at for at, text in enumerate(texts) if "true to size, its left half" in text)
+    assert "Pin the straight edge 8 cm below the last row" in texts[first]
+    parts = [one for number in range(first, len(texts)) for one in curves(pdf, number)]
+    drawings: list[list[tuple[float, float, float, float]]] = []
+    for one in parts:  # from left to right; the next drawing begins at the left again
+        if not drawings or one[0] < drawings[-1][-1][0]:
+            drawings.append([])
+        drawings[-1].append(one)
+    long = [drawing for drawing in drawings if len(drawing) > 5]
+    assert len(long) == 4
+    wide = sum(drawing[-1][2] - drawing[0][0] - 2.0 for drawing in long)  # pdfium counts the line
+    half = chart.columns / 2
+    assert wide == pytest.approx(half * chart.cell.width_mm, rel=0.02)
+
+
+@pytest.mark.parametrize("shape", ["point", "arch"])
+def test_a_template_that_is_deeper_than_a_page_goes_on_below(shape: Any) -> None:
+    pattern = demo("boats-at-the-weir")
+    deep = replace(pattern.charts[0], fringe=Fringe(shape, 700.0, 100.0))
+    texts = page_texts(print_book(book(replace(pattern, pieces=(deep,)))))
+    assert any("the upper ones first" in " ".join(text.split()) for text in texts)
