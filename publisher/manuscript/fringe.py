@@ -51,7 +51,7 @@ def _sheets(brief: Brief, chart: ChartPlan) -> Iterator[Block]:
     )
     yield Heading(words("fringe.heading"), words("fringe.lead_sheets", n=len(figures)))
     edge = brief.measures.metric_or_inch(edge_mm)
-    yield Paragraph(words.say("fringe.words_sheets", edge=edge), keep=True)
+    yield Paragraph(words.say("fringe.words_sheets", edge=edge))
     for figure in figures:
         yield Picture(figure)
 
