@@ -16,14 +16,13 @@ from contextlib import contextmanager, suppress
 from dataclasses import field
 from itertools import count
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from publisher.errors import MORE_OPEN, TOO_MANY_OPEN, OutputError, Place, Problem
 from publisher.frozen import frozen
 
-try:
-    import fcntl
-except ImportError:  # a system without it: what a killed build leaves is not cleared away
-    fcntl = None  # type: ignore[assignment]
+if TYPE_CHECKING:
+    from filelock import BaseFileLock
 
 
 @frozen
@@ -157,53 +156,50 @@ def work_folder(out: Path) -> Iterator[WorkFolder]:
         _clear_abandoned(root, own=path)
         yield WorkFolder(path)
     finally:
-        shutil.rmtree(path, ignore_errors=True)
-        with suppress(OSError):
-            _lock_of(path).unlink()
-        os.close(lock)
+        _clear(lock, path)
 
 
-def _claim(root: Path) -> tuple[int, Path]:
+def _claim(root: Path) -> tuple[BaseFileLock, Path]:
     """A folder of our own, and the lock on it that lasts as long as we live."""
     while True:
         path = root / f"{os.getpid()}-{os.urandom(4).hex()}"
-        lock = os.open(_lock_of(path), os.O_RDWR | os.O_CREAT | os.O_EXCL)
-        if _take(lock) is not False and _lock_of(path).exists():  # not cleared away meanwhile
+        lock = _locked(path)
+        if lock and _lock_of(path).exists():  # not cleared away meanwhile
             path.mkdir()
             return lock, path
-        os.close(lock)
 
 
 def _clear_abandoned(root: Path, own: Path) -> None:
     for lock_path in root.glob("*.lock"):
         path = lock_path.with_suffix("")
-        if path == own:
-            continue
         with suppress(OSError):
-            lock = os.open(lock_path, os.O_RDWR)
-            try:
-                if _take(lock) is True:
-                    shutil.rmtree(path, ignore_errors=True)
-                    lock_path.unlink()
-            finally:
-                os.close(lock)
+            lock = _locked(path) if path != own else None
+            if lock:
+                _clear(lock, path)
+
+
+def _clear(lock: BaseFileLock, path: Path) -> None:
+    """Remove a folder and its lock, which not every system lets us remove while it is held."""
+    shutil.rmtree(path, ignore_errors=True)
+    lock.release()
+    with suppress(OSError):
+        _lock_of(path).unlink()
+
+
+def _locked(path: Path) -> BaseFileLock | None:
+    """The lock on a folder, taken; None where another process has it. OSError if it can't be."""
+    from filelock import FileLock, Timeout  # takes a twentieth of a second
+
+    lock = FileLock(_lock_of(path))
+    try:
+        lock.acquire(timeout=0)
+    except Timeout:
+        return None
+    return lock
 
 
 def _lock_of(path: Path) -> Path:
     return path.with_suffix(".lock")
-
-
-def _take(lock: int) -> bool | None:
-    """Lock an open file for this process; False if another holds it, None where locks fail."""
-    if fcntl is None:
-        return None
-    try:
-        fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except BlockingIOError:
-        return False
-    except OSError:  # a network disk without locks
-        return None
-    return True
 
 
 def _has(target: Path, content: bytes) -> bool:
