@@ -1,8 +1,10 @@
-"""Say which names of files some system keeps for itself."""
+"""Name files so that every system understands it."""
 
 from __future__ import annotations
 
+import os
 import re
+from pathlib import Path
 
 _RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?", re.IGNORECASE)
 
@@ -13,3 +15,12 @@ def is_reserved(name: str) -> bool:
     Source: Microsoft, “Naming Files, Paths, and Namespaces”.
     """
     return _RESERVED.fullmatch(name) is not None
+
+
+def way_to(file: str | Path, folder: Path) -> str:
+    """The path to a file from a folder, with forward slashes; its whole path where none leads
+    there, as from one drive of Windows to another."""
+    try:
+        return Path(os.path.relpath(file, folder)).as_posix()
+    except ValueError:
+        return Path(file).absolute().as_posix()

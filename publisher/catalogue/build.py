@@ -52,6 +52,7 @@ from publisher.catalogue.values import (
 from publisher.catalogue.working import Bench, for_hand
 from publisher.catalogue.workshop import Workshop, read_own_knots, read_templates, workshop_in
 from publisher.errors import OutputError, TemplateError
+from publisher.file_names import way_to
 from publisher.frozen import frozen
 
 if TYPE_CHECKING:
@@ -304,7 +305,7 @@ class Run:
             made.digest,
             files,
             old={name: digest for name, digest in earlier.items() if name not in files},
-            source=Path(os.path.relpath(task.path, out)).as_posix(),
+            source=way_to(task.path, out),
             version=self._versions[task.slug],
             entry=digest_of(made.entry) if made.entry else "",
         )

@@ -13,7 +13,7 @@ def list_knots(workshop: Workshop, as_json: bool) -> str:
     if as_json:
         from publisher.knots import knots_as_json
 
-        return json.dumps(knots_as_json(), ensure_ascii=False) + "\n"
+        return json.dumps(knots_as_json()) + "\n"
     knots = Stages().load_knots(read_own_knots(workshop.patterns))
     width = max(map(len, knots))
     return "".join(f"{name:{width}}  {', '.join(knot.titles)}\n" for name, knot in knots.items())

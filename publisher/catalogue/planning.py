@@ -30,7 +30,7 @@ def tell_limits(workshop: Workshop, name: str, columns: Sequence[int], as_json: 
     found = what_if(Stages().read_pattern(workshop.find([name])[0]), columns)
     rows = [asdict(row) for row in found]
     if as_json:
-        return json.dumps(rows, ensure_ascii=False) + "\n"
+        return json.dumps(rows) + "\n"
     return "".join(f"{line}\n" for line in _table(rows))
 
 

@@ -121,7 +121,7 @@ def _name(handle: int, target: Path, new: Path) -> bool:
             os.link(itself, target, src_dir_fd=handle, follow_symlinks=True)
         except FileExistsError:
             os.link(itself, new, src_dir_fd=handle, follow_symlinks=True)
-            new.replace(target)
+            _move(new, target)
     except OSError:  # no /proc, or a disk without links; or the target is a folder
         with suppress(OSError):
             new.unlink()
@@ -136,11 +136,26 @@ def _replace(target: Path, content: bytes, new: Path, lasting: bool) -> None:
             if lasting:
                 file.flush()
                 os.fsync(file.fileno())
-        new.replace(target)
+        _move(new, target)
     except BaseException:
         with suppress(OSError):
             new.unlink()
         raise
+
+
+def _move(new: Path, target: Path) -> None:
+    """Rename a file; on Windows again and again for a second while another program has it open, as
+    those have that look through all new files."""
+    for pause_s in (0.05, 0.1, 0.2, 0.4, 0.4):
+        try:
+            new.replace(target)
+        except PermissionError as error:
+            if getattr(error, "winerror", None) not in _HELD_OPEN:
+                raise
+            time.sleep(pause_s)
+        else:
+            return
+    new.replace(target)
 
 
 @contextmanager
@@ -223,12 +238,20 @@ _WHY = {
 }
 
 
+_HELD_OPEN = (5, 32, 33)
+"""What Windows says of a file that another program has open: that access is denied, or shared with
+nobody, or locked."""
+
+
 def problem_of(target: Path, error: OSError) -> Problem:
     """What a person is told of a file that could not be put in its place, or taken away."""
     message, hint = _WHY.get(
         error.errno or 0,
         (f"this can't be written ({error.strerror})", "see to it and build again"),
     )
+    if getattr(error, "winerror", None) in _HELD_OPEN:
+        message = "another program has this file open, or you may not write here"
+        hint = "close it there, or see to the permissions, and build again"
     named = Path(os.fsdecode(error.filename)) if error.filename else target
     place = named if named in target.parents else target
     return Problem(Place(str(place)), f"{message}, and nothing there was changed", hint)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from publisher.catalogue.digests import Present
 from publisher.catalogue.stages import Stages
+from publisher.file_names import way_to
 
 if TYPE_CHECKING:
     from publisher.source.pattern import Pattern
@@ -30,4 +30,4 @@ def read_source(stages: Stages, present: Present, path: Path) -> tuple[Pattern, 
 
 
 def _name(file: str, folder: Path) -> str:
-    return f"source/{Path(os.path.relpath(file, folder)).as_posix()}"
+    return f"source/{way_to(file, folder)}"

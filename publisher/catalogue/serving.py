@@ -8,13 +8,13 @@ regular files within the output folder, hidden ones not among them.
 from __future__ import annotations
 
 import json
-import mimetypes
 import os
 import sys
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from mimetypes import MimeTypes
 from pathlib import Path
 from typing import Any
 from urllib.parse import SplitResult, parse_qs, unquote_to_bytes, urlsplit
@@ -32,6 +32,8 @@ _PATIENCE_S = 20.0
 _GONE = (ConnectionError, TimeoutError)
 """How a page that has gone away shows."""
 _WEB = Path(__file__).with_name("web")
+_KINDS = MimeTypes()
+"""Those that the standard library knows, whatever else a system thinks of an ending."""
 _OWN = {"": "watch.html", "watch.js": "watch.js", "watch.css": "watch.css"}
 _OWN_RULES = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'"
@@ -188,7 +190,7 @@ class _Answer(BaseHTTPRequestHandler):
             self._send(HTTPStatus.OK, picture, "image/png")
 
     def _send_file(self, path: Path, rules: str) -> None:
-        kind = mimetypes.guess_type(path.name)[0] or "application/octet-stream"
+        kind = _KINDS.guess_type(path.name)[0] or "application/octet-stream"
         try:
             with open(path, "rb", opener=_open_itself) as file:
                 content = file.read()

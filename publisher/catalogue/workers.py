@@ -6,6 +6,7 @@ import gc
 import multiprocessing
 import os
 import signal
+import sys
 import threading
 from collections.abc import Iterable, Iterator
 from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
@@ -17,7 +18,7 @@ from publisher.catalogue.working import Bench, do
 
 
 class Workers:
-    """Processes of this machine. They share what was imported before they were forked off."""
+    """Processes of this machine. Where they are forked off, they share what was imported before."""
 
     def __init__(self, bench: Bench, jobs: int) -> None:
         self.window = 2 * jobs
@@ -44,9 +45,12 @@ class Workers:
         self._pool.shutdown(cancel_futures=True)
 
     def _start(self, jobs: int) -> ProcessPoolExecutor:
+        jobs = min(jobs, _MOST_OF_WINDOWS) if sys.platform == "win32" else jobs
         return ProcessPoolExecutor(jobs, initializer=_begin, initargs=(self._bench,))
 
 
+_MOST_OF_WINDOWS = 61
+"""It waits for no more processes at once; the pool refuses them."""
 _mine: Bench | None = None
 
 

@@ -313,5 +313,6 @@ def _companions(bench: Bench, errand: Errand, planned: Planned, templates: Templ
 
 
 def plan_json(stages: Stages, plan: Plan) -> str:
-    """The plan as JSON text: one line, as it is large and read by programs."""
-    return json.dumps(stages.plan_as_json(plan), ensure_ascii=False) + "\n"
+    """The plan as JSON text: one line, as it is large and read by programs, and in ASCII, which
+    any console passes on as it is."""
+    return json.dumps(stages.plan_as_json(plan)) + "\n"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from pathlib import Path
 
 from publisher.catalogue.calls import TEMPLATES, check_templates
@@ -53,7 +54,7 @@ class Workshop:
         as_path, as_slug = Path(name), self.patterns / f"{name}.toml"
         for path in (as_slug, as_path):
             if _is_file(path):
-                return path
+                return _as_listed(path)
         return Problem(Place(name), "there is no such pattern", self._nearest(name))
 
     def _nearest(self, name: str) -> str:
@@ -81,6 +82,16 @@ def _is_file(path: Path) -> bool:
         return path.is_file()
     except OSError:  # a name longer than any file's
         return False
+
+
+def _as_listed(path: Path) -> Path:
+    """A file under the name that its folder lists it by: a pattern's name is that of its books, and
+    Windows and macOS find a file in large or small letters alike."""
+    with suppress(OSError):
+        listed = list(path.parent.iterdir())
+        if path.name not in {other.name for other in listed}:
+            return next((other for other in listed if other.samefile(path)), path)
+    return path
 
 
 def _refuse_twins(paths: Sequence[Path]) -> None:

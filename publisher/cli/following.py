@@ -118,7 +118,7 @@ class InJson:
         pass
 
     def sum_up(self, summary: Summary) -> None:
-        click.echo(json.dumps(as_data(summary), ensure_ascii=False, indent=1))
+        click.echo(json.dumps(as_data(summary), indent=1))
 
 
 def reasons_in_words(outcome: Outcome) -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import os
 import sys
 import traceback
@@ -88,8 +89,18 @@ def _say_unheard(error: OSError) -> None:
 
 
 def speak_any_tongue() -> None:
-    """Let a terminal that lacks a character show another instead of failing."""
+    """Let a console that lacks a character show it in ASCII instead of failing."""
+    codecs.register_error("in-ascii", _in_ascii)
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure:
-            reconfigure(errors="replace")
+            reconfigure(errors="in-ascii")
+
+
+def _in_ascii(error: UnicodeError) -> tuple[str, int]:
+    """What to write for characters that can't be encoded, and where to go on."""
+    from anyascii import anyascii
+
+    assert isinstance(error, UnicodeEncodeError)
+    lacking = error.object[error.start : error.end]
+    return "".join(anyascii(character) or "?" for character in lacking), error.end

@@ -1,7 +1,10 @@
-"""A worker that dies, or fails in a way nobody foresaw, fails its pattern only."""
+"""A worker that dies, or fails in a way nobody foresaw, fails its pattern only; however workers are
+started."""
 
 from __future__ import annotations
 
+import multiprocessing
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -11,11 +14,24 @@ from publisher.catalogue.values import Outcome
 from publisher.catalogue.workshop import Workshop
 
 
+@pytest.fixture(params=["fork", "spawn", "forkserver"])
+def start_method(request: pytest.FixtureRequest) -> Iterator[str]:
+    """How a system starts a worker: Linux forks up to Python 3.13, and has a server that forks from
+    3.14; Windows and macOS start each anew."""
+    if request.param not in multiprocessing.get_all_start_methods():
+        pytest.skip("this system starts no workers in this way")
+    before = multiprocessing.get_start_method()
+    multiprocessing.set_start_method(request.param, force=True)
+    yield request.param
+    multiprocessing.set_start_method(before, force=True)
+
+
 def outcomes(workshop: Workshop, jobs: int, *editions: str) -> dict[str, Outcome]:
     run = begin_with_stand_ins(workshop, *editions)
     return {done.slug: done for done in run.outcomes(run.tasks(everything(workshop)), jobs)}
 
 
+@pytest.mark.usefixtures("start_method")
 def test_dead_worker_fails_its_pattern_only(tmp_path: Path) -> None:
     workshop = make_workshop(tmp_path, "a", "b", "d", "e", "f", "g")
     write_pattern(tmp_path, "c", plan="dead")
@@ -39,6 +55,7 @@ def test_several_dead_workers(tmp_path: Path) -> None:
 @pytest.mark.parametrize("jobs", [1, 2])
 @pytest.mark.parametrize("verb", ["read", "plan", "print"])
 @pytest.mark.parametrize("trouble", ["broken", "failing"])
+@pytest.mark.usefixtures("start_method")
 def test_failing_pattern_stops_no_other(tmp_path: Path, jobs: int, verb: str, trouble: str) -> None:
     workshop = make_workshop(tmp_path, "a", "b")
     write_pattern(tmp_path, "c", **{verb: trouble})
