@@ -29,6 +29,7 @@ _MADE_WITH = (
     "deflate",
     "cairosvg",
     "jinja2",
+    "markupsafe",
     "numpy",
     "pillow",
     "pypdf",

@@ -1,0 +1,125 @@
+"""Each library that is installed with the program is called, in the rooms that the table names.
+
+The table is that of DEVELOPERS.md; imports are read from the package's own files.
+"""
+
+from __future__ import annotations
+
+import ast
+import re
+import sys
+import tomllib
+from collections.abc import Iterator
+from importlib.metadata import distribution, packages_distributions
+from pathlib import Path
+
+import pytest
+from drivers import ROOT
+from packaging.requirements import Requirement
+
+from publisher.catalogue.digests import _MADE_WITH
+
+PACKAGE = ROOT / "publisher"
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+BY_NAME = {"font_source_sans_pro", "font_source_serif_pro"}
+"""Packages of files alone, found by their names."""
+MAKING = {"drawing", "fonts", "layout", "manuscript", "plan", "press", "squeezing"}
+"""The rooms that plan, draw and print."""
+NOT_BOOKS = {"buyers.py", "imposing.py", "marks.py", "listing.py", "stamping.py"}
+"""What in the press works on finished books."""
+DEVELOPERS_ALONE = {"fonttools"}
+
+
+def named(requirement: str) -> str:
+    """The name in a requirement, as names are compared (PyPA, name normalization)."""
+    name = re.match(r"[A-Za-z0-9._-]+", requirement)
+    assert name, requirement
+    return re.sub(r"[-_.]+", "-", name[0]).lower()
+
+
+def table() -> dict[str, set[str]]:
+    """The rooms of each library."""
+    text = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    section = text.split("\n## Libraries\n")[1].split("\n## ")[0]
+    rows = re.findall(r"^\| `([^`]+)` \| ([a-z, ]+) \| (.{10,}) \|$", section, re.MULTILINE)
+    return {named(name): set(rooms.split(", ")) for name, rooms, _ in rows}
+
+
+def imports() -> Iterator[tuple[str, Path]]:
+    """Every third-party package that a file imports or finds by its name."""
+    for path in PACKAGE.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Import):
+                modules = [alias.name for alias in node.names]
+            elif isinstance(node, ast.ImportFrom):
+                modules = [node.module or ""] if not node.level else []
+            elif isinstance(node, ast.Constant) and node.value in BY_NAME:
+                modules = [node.value]
+            else:
+                continue
+            for module in modules:
+                package = module.partition(".")[0]
+                if package not in sys.stdlib_module_names and package != "publisher":
+                    yield package, path
+
+
+def rooms_of_each() -> dict[str, set[str]]:
+    """The rooms that import each distribution; a part of another one counts as that one."""
+    known = packages_distributions()
+    found: dict[str, set[str]] = {}
+    for package, path in imports():
+        own = path.relative_to(PACKAGE).parts[0].removesuffix(".py")
+        for name in {named(name) for name in known.get(package, [package])}:
+            found.setdefault("pydantic" if name == "pydantic-core" else name, set()).add(own)
+    return found
+
+
+OPTIONAL = {"distributed": {"catalogue"}, "fonttools": {"drawing"}}
+
+
+def test_rooms_import_the_libraries_that_name_them_and_no_others() -> None:
+    assert rooms_of_each() == table() | OPTIONAL
+
+
+def test_what_is_installed_is_what_is_called() -> None:
+    installed = {named(one) for one in PROJECT["dependencies"]}
+    assert installed == set(table())
+    for extra, name in (("cluster", "distributed"), ("test", "fonttools")):
+        assert name in {named(one) for one in PROJECT["optional-dependencies"][extra]}
+
+
+def test_what_comes_with_a_library_is_needed_by_it() -> None:
+    """From what is called, by what each says that it needs here, and no further."""
+    reached, waiting = set(), set(table())
+    while waiting:
+        name = waiting.pop()
+        reached.add(name)
+        for need in distribution(name).requires or ():
+            wanted = Requirement(need)
+            if wanted.marker is None or wanted.marker.evaluate({"extra": ""}):
+                waiting |= {named(wanted.name)} - reached
+    for large in ("matplotlib", "networkx", "pikepdf", "lxml", "pymatching", "fonttools"):
+        assert large not in reached
+    assert len(reached) < 40
+
+
+def test_books_depend_on_the_versions_of_what_makes_them_and_of_nothing_else() -> None:
+    known = packages_distributions()
+    makes = {
+        named(name)
+        for package, path in imports()
+        if path.relative_to(PACKAGE).parts[0].removesuffix(".py") in MAKING
+        and path.name not in NOT_BOOKS
+        and package not in BY_NAME
+        for name in known.get(package, [package])
+    }
+    assert {named(name) for name in _MADE_WITH} == makes - DEVELOPERS_ALONE
+
+
+@pytest.mark.parametrize("name", _MADE_WITH)
+def test_a_version_is_found_under_the_name_that_its_record_has(name: str) -> None:
+    """`NAME-VERSION.dist-info`, as the digest of the program reads it."""
+    record = distribution(name)
+    folder = Path(str(record.locate_file(""))) / ""
+    records = [path.name.partition("-")[0].lower() for path in folder.glob("*.dist-info")]
+    assert name in records
