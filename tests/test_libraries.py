@@ -13,7 +13,6 @@ from collections.abc import Iterator
 from importlib.metadata import distribution, packages_distributions
 from pathlib import Path
 
-import pytest
 from drivers import ROOT
 from packaging.requirements import Requirement
 
@@ -114,12 +113,3 @@ def test_books_depend_on_the_versions_of_what_makes_them_and_of_nothing_else() -
         for name in known.get(package, [package])
     }
     assert {named(name) for name in _MADE_WITH} == makes - DEVELOPERS_ALONE
-
-
-@pytest.mark.parametrize("name", _MADE_WITH)
-def test_a_version_is_found_under_the_name_that_its_record_has(name: str) -> None:
-    """`NAME-VERSION.dist-info`, as the digest of the program reads it."""
-    record = distribution(name)
-    folder = Path(str(record.locate_file(""))) / ""
-    records = [path.name.partition("-")[0].lower() for path in folder.glob("*.dist-info")]
-    assert name in records

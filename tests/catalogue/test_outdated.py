@@ -274,13 +274,13 @@ class SavedMeanwhile(StandIns):
 
 
 def test_every_library_that_makes_something_counts() -> None:
-    """All that the project needs, but for what only reads, watches, speaks, or names files."""
+    """All that the project needs, but for what only reads, watches, speaks, locks or names files."""
     from publisher.catalogue import digests
 
     needs = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]["dependencies"]
     named = {re.split(r"[>=<]", need)[0] for need in needs}
-    others = {"anyascii", "click", "pydantic", "rich", "tree-sitter", "tree-sitter-toml"}
-    others |= {"font-source-sans-pro", "font-source-serif-pro", "watchfiles"}
+    others = {"anyascii", "click", "filelock", "pydantic", "rich", "tree-sitter"}
+    others |= {"font-source-sans-pro", "font-source-serif-pro", "tree-sitter-toml", "watchfiles"}
     assert set(digests._MADE_WITH) == named - others
     installed = digests._installed_libraries()
     assert {name.partition("-")[0].lower() for name in installed} == set(digests._MADE_WITH)
