@@ -274,7 +274,7 @@ class SavedMeanwhile(StandIns):
 
 
 def test_every_library_that_makes_something_counts() -> None:
-    """All that the project needs, but for what only reads, watches, speaks, locks or names files."""
+    """All that is needed, but for what only reads, watches, speaks, locks or names files."""
     from publisher.catalogue import digests
 
     needs = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]["dependencies"]
