@@ -100,7 +100,6 @@ def test_one_pattern_of_charts_loads_nothing_for_parts_or_workers(tmp_path: Path
     assert not loaded & {
         *unwanted,
         "rich",
-        "http.client",
         "PIL",
         "cairocffi",
         "pikepdf",

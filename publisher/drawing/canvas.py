@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Literal
+from xml.etree import ElementTree
+
+from svgwrite.base import BaseElement
+from svgwrite.container import Group
+from svgwrite.image import Image
+from svgwrite.path import Path
+from svgwrite.text import Text
 
 from publisher.colour import Colour
-from publisher.drawing.elements import BaseElement, Group, Path, Text, unchecked
 from publisher.drawing.figure import Figure
 from publisher.drawing.numbers import number
-from publisher.drawing.writing import write, write_label, write_path
 from publisher.fonts import svg_font, text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 
@@ -20,10 +24,11 @@ Paint = Colour | str
 class Canvas:
     """A group to draw in. Every figure is made of a few of them.
 
-    Labels and plain paths, by far the most of what is drawn, are written as they come."""
+    Attributes are named as svgwrite takes them: `stroke_width` or `stroke-width`.
+    """
 
     def __init__(self, **attributes: str) -> None:
-        self._group = unchecked(Group, attributes)
+        self._group = Group(debug=False, **attributes)
 
     def group(self, **attributes: str) -> Canvas:
         """A group inside this one, on top of what is drawn so far."""
@@ -33,18 +38,22 @@ class Canvas:
 
     def again(self, other: Canvas, transform: str) -> None:
         """Draw once more what another canvas holds, somewhere else."""
-        self.group(transform=transform)._group.add(other._group)
+        self.group(transform=transform)._add(other._group)
+
+    def path(self, data: str, **attributes: str) -> None:
+        """A path that takes from its group what it doesn't say itself."""
+        self._add(Path(data, debug=False, **attributes))
 
     def fill(self, path: str, paint: Paint, **attributes: str) -> None:
         """Fill a path, if there is anything in it."""
         if path:
-            self._add(unchecked(Path, {"fill": str(paint), **attributes}, path))
+            self.path(path, fill=str(paint), **attributes)
 
     def stroke(self, path: str, paint: Paint, width: float, **attributes: str) -> None:
         """Draw along a path, if there is anything in it."""
         if path:
-            line = {"fill": "none", "stroke": str(paint), "stroke-width": number(width, 3)}
-            self._add(unchecked(Path, {**line, **attributes}, path))
+            line = {"fill": "none", "stroke": str(paint), "stroke_width": number(width, 3)}
+            self.path(path, **line, **attributes)
 
     def text(
         self,
@@ -59,8 +68,8 @@ class Canvas:
         """Set a line of text on a base line; the x after it."""
         width = text_width_mm(words, face, size_pt)
         x -= {"left": 0.0, "middle": width / 2, "right": width}[align]
-        place = {"x": number(x), "y": number(y), "fill": str(paint)}
-        self._add(unchecked(Text, {**type_attributes(face, size_pt), **place}, words))
+        place, style = (number(x), number(y)), type_attributes(face, size_pt)
+        self._add(Text(words, place, fill=str(paint), debug=False, **style))
         return x + width
 
     def label(self, x: float, y: float, words: str, advance: str = "") -> None:
@@ -68,32 +77,27 @@ class Canvas:
 
         With `advance`, every character is that wide, in mm.
         """
-        place = f'x="{number(x)}" y="{number(y)}"'
-        if advance:
-            place = f'data-advance="{advance}" {place}'
-        self._group.elements.append(write_label(place, words))
+        place = number(x), number(y)
+        self._add(Text(words, place, debug=False, data_advance=advance))
 
-    def plain_path(self, attributes: Mapping[str, str]) -> None:
-        """A path that takes from its group what it doesn't say itself."""
-        self._group.elements.append(write_path(attributes))
-
-    def written(self, svg: str) -> None:
-        """Elements that are written already."""
-        self._group.elements.append(svg)
+    def add(self, figure: Figure) -> None:
+        """A figure that is drawn already, from this canvas's top left corner."""
+        self._add(_Drawn(figure))
 
     def image(self, x: float, y: float, width: float, height: float, href: str) -> None:
         """A picture stretched over a box, its pixels kept square and crisp."""
-        crisp = {"preserveAspectRatio": "none", "image-rendering": "optimizeSpeed", "href": href}
-        place = {"x": number(x), "y": number(y), "width": number(width), "height": number(height)}
-        picture = unchecked(Group, {**crisp, **place})
-        picture.elementname = "image"  # by SVG 2's plain href, which needs no namespace
+        place, size = (number(x), number(y)), (number(width), number(height))
+        crisp = {"preserveAspectRatio": "none", "image_rendering": "optimizeSpeed"}
+        picture = Image(href, place, size, debug=False, **crisp)
+        picture["href"] = picture.attribs.pop("xlink:href")  # SVG 2's, which needs no namespace
         self._add(picture)
 
-    def _add(self, element: BaseElement) -> None:
-        self._group.elements.append(element)
+    def _add(self, element: BaseElement | _Drawn) -> None:
+        self._group.add(element)
 
     def svg(self) -> str:
-        return write(self._group)
+        svg: str = self._group.tostring()
+        return svg
 
     def figure(self, width_mm: float, height_mm: float, alt: str = "") -> Figure:
         return Figure(self.svg(), width_mm, height_mm, alt)
@@ -102,3 +106,13 @@ class Canvas:
 def type_attributes(face: str, size_pt: float) -> dict[str, str]:
     """A face and size as attributes of a text or a group of texts."""
     return {**svg_font(face), "font-size": number(size_pt * MM_PER_PT, 3)}
+
+
+class _Drawn:
+    """A figure among svgwrite's elements, which ask one another for their XML."""
+
+    def __init__(self, figure: Figure) -> None:
+        self._figure = figure
+
+    def get_xml(self) -> ElementTree.Element:
+        return ElementTree.fromstring(self._figure.svg)

@@ -131,7 +131,7 @@ def draw_changed_part(
     figure = draw_chart_tile(chart, colours, tiles, 1, look, words)
     view = View.of(chart, tiles, 1, look)
     canvas = Canvas()
-    canvas.written(figure.svg)
+    canvas.add(figure)
     inside = {(row, cord) for row, cord in knots if window.has(row, cord)}
     places = [(view.x(x1), view.y(y1), view.x(x2), view.y(y2)) for x1, y1, x2, y2 in _edges(inside)]
     _paint_lines(canvas, places, look, _LINE_MM, _CASING_MM)

@@ -175,10 +175,10 @@ class SvgPen:
 
     def _stroke(self, data: str, colour: Colour, width: int, cap: str = "butt") -> None:
         """Add a path that is not filled: the group it stands in says so once."""
-        attributes = {"d": data, "stroke": colour.hex, "stroke-width": str(width)}
+        line = {"stroke": colour.hex, "stroke_width": str(width)}
         if cap != "butt":
-            attributes["stroke-linecap"] = cap
-        self.canvas.plain_path(attributes)
+            line["stroke_linecap"] = cap
+        self.canvas.path(data, **line)
 
     def _ticks(self, marks: list[Mark], reach: complex) -> str:
         """Short lines through places, from `reach` (turned the way of the cord) to its opposite."""

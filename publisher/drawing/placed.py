@@ -60,7 +60,7 @@ def paint_parts(
     """The parts at their size, `scale` mm of paper to a mm, each turned about its place."""
     for one in placed:
         x, y = cell_middle(cloth, one.place)
-        canvas.written(_painted(one, x, y, colours, look, scale).svg)
+        canvas.add(_painted(one, x, y, colours, look, scale))
 
 
 def _painted(
