@@ -40,8 +40,10 @@ from publisher.catalogue.records import Record, changes, damage, record_path
 from publisher.catalogue.stages import Stages
 from publisher.catalogue.values import (
     COMPANIONS,
+    FIGURES,
     Aftermath,
     Errand,
+    FigureOrder,
     Made,
     Outcome,
     Result,
@@ -59,6 +61,8 @@ if TYPE_CHECKING:
     from publisher.source.pattern import Pattern
 
 _Kept = dict[Target, bytes]
+
+_ASKED_FOR = "figures are drawn whenever they are asked for"
 
 
 def build_catalogue(
@@ -123,6 +127,7 @@ class Run:
     targets: tuple[Target, ...]
     bench: Bench
     present: Present
+    figures: FigureOrder = FigureOrder()
     _sources: dict[str, Mapping[str, str]] = field(default_factory=dict)
     _records: dict[tuple[str, Target], Record] = field(default_factory=dict)
     _plans: dict[tuple[str, str], Path] = field(default_factory=dict)
@@ -181,6 +186,8 @@ class Run:
         if record is None:
             return ("it has not been made yet",)
         self._records[slug, target] = record
+        if target == FIGURES:
+            return (_ASKED_FOR,)
         changed = changes(record, lambda name: self.present.digest(name, path.parent))
         lost = record.entry and digest_of_file(entry_path(out, slug)) != record.entry
         told = ("its entry in the index is not there",) if lost else ()
@@ -196,7 +203,8 @@ class Run:
         date, students = date_of(pattern.date), self.present.students
         pages, parts = self._kept_of(task, pages_path), self._kept_of(task, parts_path)
         lacking = self.bench.stages.find_unprintable(pattern)
-        return Errand(pattern, task.stale, date, plans, known, pages, parts, students, lacking)
+        errand = Errand(pattern, task.stale, date, plans, known, pages, parts, students, lacking)
+        return replace(errand, figures=self.figures)
 
     def dry_errand(
         self,
@@ -238,7 +246,7 @@ class Run:
 
     def _hand_of(self, target: Target) -> str:
         with suppress(TemplateError):  # told by whoever makes the edition
-            if target != COMPANIONS:
+            if target.edition:
                 return self.bench.stages.edition_hand(self.bench.templates(), target.edition)
         return "right"
 
@@ -267,6 +275,7 @@ class Run:
             keep(work, self._plans[task.slug, hand], plan)
         self._keep_figures(work, result.figures)
         for made in result.made:
+            outcome = replace(outcome, figures=outcome.figures + made.figures)
             try:
                 new = self._put(work, task, result, made)
             except OutputError as error:
@@ -299,6 +308,10 @@ class Run:
             paths = {out / task.slug / name: content for name, content in found.items()}
             new = tuple(path for path, content in paths.items() if work.put(path, content))
             files = {name: digest_of(content) for name, content in found.items()}
+            if before and made.target == FIGURES:
+                from publisher.catalogue.figure_files import still_shown
+
+                files = {**still_shown(made.figures, before.files, files), **files}
         earlier = {**before.old, **before.files} if before else {}
         record = Record(
             self._inputs(task, result, made),
@@ -322,7 +335,7 @@ class Run:
         """The digests of all that a target was made from, as they were before it was read."""
         shared = [PROGRAM, FONTS, *(f"template/{name}" for name in made.templates)]
         shared += (f"knot/{name}" for name in result.knots)
-        if made.target != COMPANIONS:
+        if made.target.edition:
             shared.append(DATE)
             if self.bench.stages.counts_students(self.bench.templates(), made.target.edition):
                 shared.append(STUDENTS)

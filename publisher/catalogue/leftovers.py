@@ -16,7 +16,7 @@ from pathlib import Path
 from publisher.catalogue.digests import digest_of_file
 from publisher.catalogue.putting import WorkFolder, problem_of
 from publisher.catalogue.records import Record, record_path
-from publisher.catalogue.values import COMPANIONS, Leftover
+from publisher.catalogue.values import COMPANIONS, FIGURES, FIGURES_FOLDER, Leftover
 from publisher.errors import OutputError, Place, Problem
 from publisher.frozen import frozen
 
@@ -84,6 +84,8 @@ def _records(out: Path, slugs: Collection[str]) -> Iterator[tuple[str, _Records]
 def _damaged(slug: str, path: Path) -> Problem:
     message = f"this record is damaged, and nothing of {slug} counts as left over"
     edition, _, paper = path.stem.rpartition("-")
+    if path.name == record_path(Path(), slug, FIGURES).name:
+        return Problem(Place(str(path)), message, f"publisher figures {slug} writes it anew")
     if not edition:
         return Problem(Place(str(path)), message, f"publisher build {slug} writes it anew")
     again = f"publisher build {slug} --edition {edition} --paper {paper}"
@@ -116,6 +118,8 @@ def _why_gone(
     edition = path.stem.rpartition("-")[0]
     if edition and edition not in editions:
         return f"there is no edition {edition} any more"
+    if path == record_path(out, path.parent.name, FIGURES):
+        return ""  # they are of the version that they were asked for at
     if current and current.version != record.version:
         return f"its pattern is at version {current.version}"
     return ""
@@ -132,10 +136,13 @@ def _past(folder: Path, path: Path, record: Record, why: str, kept: Collection[s
 
 
 def _is_ours(folder: Path, name: str, digest: str) -> bool:
-    """Is this a file right in the folder, as the program made it?"""
+    """Is this a file right in the folder, or among its figures, as the program made it?"""
     path = folder / name
-    plain = Path(name).name == name and not path.is_symlink() and path.is_file()
-    return plain and digest_of_file(path) == digest
+    plain = Path(name).name == name or (
+        name == f"{FIGURES_FOLDER}/{path.name}" and not path.parent.is_symlink()
+    )
+    real = plain and not path.is_symlink() and path.is_file()
+    return real and digest_of_file(path) == digest
 
 
 def _remove(path: Path) -> None:
@@ -153,5 +160,6 @@ def _remove_if_empty(out: Path, records: Path) -> None:
         return
     for kept in ("plans", "pages", "parts"):
         shutil.rmtree(out / ".cache" / kept / records.name, ignore_errors=True)
-    with suppress(OSError):
-        (out / records.name).rmdir()
+    for folder in (out / records.name / FIGURES_FOLDER, out / records.name):
+        with suppress(OSError):
+            folder.rmdir()

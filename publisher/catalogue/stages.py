@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from publisher.knots import KnotLibrary
     from publisher.manuscript.blocks import Manuscript
     from publisher.manuscript.edition import Hand
+    from publisher.manuscript.figures import LoneFigure
     from publisher.manuscript.index import Entry
     from publisher.plan.values import Plan
     from publisher.source.pattern import Pattern
@@ -156,6 +157,31 @@ class Stages:
         from publisher.layout import lay_out_picture
 
         return lay_out_picture(plan, templates, knots)
+
+    def lone_figures(
+        self, plan: Plan, knots: KnotLibrary, templates: Templates
+    ) -> Mapping[str, Callable[[], LoneFigure]]:
+        from publisher.manuscript import lone_figures
+
+        return lone_figures(plan, knots, templates)
+
+    def figure_svg(self, lone: LoneFigure, name: str) -> str:
+        from publisher.drawing import standalone_svg
+
+        return standalone_svg(
+            lone.figure, lone.title, name, lone.language, lone.ground, lone.margin_mm
+        )
+
+    def lacking_for_pictures(self) -> Problem | None:
+        """Why no SVG file can be turned into a PNG here, if so."""
+        from publisher.press import lacking_for_pictures
+
+        return lacking_for_pictures()
+
+    def svg_picture(self, svg: str, width_px: int, height_px: int) -> bytes:
+        from publisher.press import svg_picture
+
+        return svg_picture(svg, width_px, height_px)
 
     def write_entry(
         self, pattern: Pattern, plan: Plan, knots: KnotLibrary, templates: Templates

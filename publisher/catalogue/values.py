@@ -18,18 +18,32 @@ if TYPE_CHECKING:
 
 @frozen(order=True)
 class Target:
-    """What is made from a pattern at one go: an edition on a paper, or the companion files."""
+    """What is made from a pattern at one go: an edition on a paper, the companion files, or the
+    figures."""
 
     edition: str
     paper: str
 
     @property
     def name(self) -> str:
-        return f"{self.edition}-{self.paper}" if self.edition else "companions"
+        return f"{self.edition}-{self.paper}" if self.edition else self.paper or "companions"
 
 
 COMPANIONS = Target("", "")
 """The plan, the cutting list and the picture: one set a pattern, whatever the edition."""
+FIGURES = Target("", "figures")
+"""The figures of a pattern, each in a file of its own."""
+FIGURES_FOLDER = "figures"
+"""Where they are put, below the pattern's folder."""
+
+
+@frozen
+class FigureOrder:
+    """Which figures are wanted, by their names or the beginnings of names (none: all), and how
+    wide they are wanted as PNG (0: not at all)."""
+
+    names: tuple[str, ...] = ()
+    png_px: int = 0
 
 CUTTING_LISTS = {"right": "cutting-list.csv", "left": "cutting-list-left.csv"}
 """File names of the cutting list by hand. That of the right hand is a companion file; that of the
@@ -44,7 +58,7 @@ class Errand:
     the drawn pages of a book, and `parts` the figures of parts that it shows. `before` has a digest
     of what was laid out the last time: what comes out the same is not printed again.
     `students`: how many a class has, if it is not what the edition says. `unprintable`: what of the
-    pattern's words no page can show. `dry`: print nothing.
+    pattern's words no page can show. `dry`: print nothing. `figures`: which, if they are made.
     """
 
     pattern: Pattern
@@ -57,6 +71,7 @@ class Errand:
     students: int | None = None
     unprintable: tuple[Problem, ...] = ()
     dry: bool = False
+    figures: FigureOrder = FigureOrder()
 
 
 @frozen
@@ -65,6 +80,7 @@ class Made:
 
     `entry`: what the index says of the pattern, with the companions. `pages`: the drawn pages of a
     book, as bytes to keep, where some were drawn anew; `parts`: so too the figures of parts.
+    `figures`: the names of all that the pattern has. `problems`: what more could not be made.
     """
 
     target: Target
@@ -74,6 +90,8 @@ class Made:
     entry: bytes = b""
     pages: bytes = b""
     parts: bytes = b""
+    figures: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = ()
 
 
 @frozen
@@ -122,7 +140,8 @@ class Task:
 @frozen
 class Outcome:
     """What became of one pattern, or of the index. `made`: the files that are new or changed;
-    `left_out`: the patterns that pages of the index can't show."""
+    `left_out`: the patterns that pages of the index can't show; `figures`: the names of all
+    figures that the pattern has, where figures were made."""
 
     slug: str
     path: Path
@@ -133,6 +152,7 @@ class Outcome:
     seconds: float = 0.0
     trace: str = ""
     left_out: tuple[str, ...] = ()
+    figures: tuple[str, ...] = ()
 
     @property
     def up_to_date(self) -> bool:

@@ -15,7 +15,15 @@ from publisher.catalogue.digests import digest_of, digest_of_book
 from publisher.catalogue.entries import entry_to_bytes
 from publisher.catalogue.kept import plan_from_bytes, plan_to_bytes
 from publisher.catalogue.stages import Stages
-from publisher.catalogue.values import COMPANIONS, CUTTING_LISTS, Errand, Made, Result, Target
+from publisher.catalogue.values import (
+    COMPANIONS,
+    CUTTING_LISTS,
+    FIGURES,
+    Errand,
+    Made,
+    Result,
+    Target,
+)
 from publisher.errors import (
     MORE_OPEN,
     TOO_MANY_OPEN,
@@ -181,7 +189,8 @@ def _with_made(result: Result, errand: Errand, finish: _Finish) -> Result:
         made = finish()
     except Exception as error:
         return with_error(result, errand.pattern.path, error)
-    return replace(result, made=(*result.made, made))
+    problems = (*result.problems, *made.problems)
+    return replace(result, made=(*result.made, made), problems=problems)
 
 
 def _make(bench: Bench, errand: Errand, plans: _Plans, target: Target) -> _Finish:
@@ -191,14 +200,20 @@ def _make(bench: Bench, errand: Errand, plans: _Plans, target: Target) -> _Finis
         finish = _companions(bench, errand, plans.of("right"), templates)
         parts = bench.stages.take_parts(known)
         return lambda: replace(finish(), parts=parts)
+    if target == FIGURES:
+        from publisher.catalogue.figure_files import draw_files
+
+        drawn = draw_files(bench, errand, plans.of("right"), templates)
+        drawn = replace(drawn, parts=bench.stages.take_parts(known))
+        return lambda: drawn
     hand = bench.stages.edition_hand(templates, target.edition)
     files, digest, pages = _edition(bench, errand, plans.of(hand), target, templates)
     parts = bench.stages.take_parts(known)
-    made = Made(target, files, digest, _used(templates), pages=pages, parts=parts)
+    made = Made(target, files, digest, used_of(templates), pages=pages, parts=parts)
     return lambda: made
 
 
-def _used(templates: Templates) -> tuple[str, ...]:
+def used_of(templates: Templates) -> tuple[str, ...]:
     return tuple(sorted(templates.used))
 
 
@@ -306,7 +321,7 @@ def _companions(bench: Bench, errand: Errand, planned: Planned, templates: Templ
     same = errand.dry or errand.before.get(COMPANIONS) == digest
     painted = None if same else stages.picture_of(picture, _PICTURE_DPI)
     entry = entry_to_bytes(stages.write_entry(planned.pattern, plan, knots, templates))
-    made = Made(COMPANIONS, None, digest, _used(templates), entry)
+    made = Made(COMPANIONS, None, digest, used_of(templates), entry)
     if painted is None:
         return lambda: made
     return lambda: replace(made, files={**texts, "picture.png": painted()})

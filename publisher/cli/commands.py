@@ -161,6 +161,39 @@ def release(
 
 
 @commands.command()
+@click.argument("names", nargs=-1, metavar="[PATTERN]...")
+@click.option(
+    "--figure",
+    "figures",
+    multiple=True,
+    metavar="NAME",
+    help="A figure, or several by the beginning of their names, such as chart or knot; "
+    "may be given again.  [default: all]",
+)
+@click.option(
+    "--png",
+    "png_px",
+    type=int,
+    metavar="PIXELS",
+    help="Make PNG pictures too, so wide.  [default: SVG alone]",
+)
+@jobs_option
+@workshop_options
+def figures(
+    names: tuple[str, ...],
+    figures: tuple[str, ...],
+    png_px: int | None,
+    jobs: int | None,
+    **folders: Path,
+) -> None:
+    """Make a pattern's figures as files of their own, for a shop, slides, other programs."""
+    from publisher.cli.figuring import tell_figures
+
+    status = tell_figures(workshop_of(folders), names, figures, png_px, jobs)
+    click.get_current_context().exit(status)
+
+
+@commands.command()
 @click.argument("slug")
 @patterns_option
 def new(slug: str, **folders: Path) -> None:

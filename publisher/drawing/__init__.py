@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from publisher.lazy import homes
 
 if TYPE_CHECKING:
-    from publisher.drawing.backmap import draw_back_legend, draw_back_maps
+    from publisher.drawing.backmap import draw_back_legend, draw_back_maps, draw_whole_back
     from publisher.drawing.backparts import back_tasks
     from publisher.drawing.chart import draw_chart_tile, draw_cord_numbers
     from publisher.drawing.fringe import draw_fringe_sheets, draw_fringe_template
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from publisher.drawing.part_figures import draw_part_steps
     from publisher.drawing.part_picture import draw_part
     from publisher.drawing.placed import place_parts
+    from publisher.drawing.standalone import standalone_svg
     from publisher.drawing.swatch import draw_swatch
     from publisher.drawing.tiles import plan_tiles
 
@@ -38,8 +39,10 @@ __all__ = [
     "draw_part",
     "draw_part_steps",
     "draw_swatch",
+    "draw_whole_back",
     "place_parts",
     "plan_tiles",
+    "standalone_svg",
 ]
 
 __getattr__ = homes(
@@ -60,7 +63,9 @@ __getattr__ = homes(
         "draw_part": "part_picture",
         "draw_part_steps": "part_figures",
         "draw_swatch": "swatch",
+        "draw_whole_back": "backmap",
         "place_parts": "placed",
         "plan_tiles": "tiles",
+        "standalone_svg": "standalone",
     },
 )

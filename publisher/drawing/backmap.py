@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from publisher.colour import WHITE, Colour
-from publisher.drawing.backparts import Task, back_tasks, cut_back
+from publisher.drawing.backparts import Task, back_tasks, cut_back, uncut_back
 from publisher.drawing.backview import (
     BackView,
     above_mm,
@@ -58,17 +58,34 @@ def draw_back_maps(
     """
     tasks = back_tasks(plan)
     side, above = side_mm(plan, look), above_mm(look)
-    larger = boldness(look) ** 2
-    room_mm2 = look.chart.map_room_mm2 * larger**2
     box_mm = width_mm - side - _EDGE_MM, height_mm - above - _EDGE_MM
-    parts, scale = cut_back(plan, tasks, box_mm, room_mm2, larger)
+    parts, scale = cut_back(plan, tasks, box_mm, _room_mm2(look), boldness(look) ** 2)
     views = [BackView(plan, part, scale, side, above, look) for part in parts]
     if whole is not None and not (len(views) == 1 and whole(views[0].right + _EDGE_MM)):
         return ()
+    faint = _faint(colours, look)
+    return tuple(_draw(view, faint, words, _MOST_RUNS) for view in views)
+
+
+def draw_whole_back(
+    plan: ChartPlan, colours: Sequence[YarnColour], look: Look, words: Mapping[str, str]
+) -> Figure:
+    """The map in one part, as large as it has to be for all numbers to be read, all of it in
+    strokes."""
+    part, scale = uncut_back(plan, back_tasks(plan), _room_mm2(look), boldness(look) ** 2)
+    view = BackView(plan, part, scale, side_mm(plan, look), above_mm(look), look)
+    return _draw(view, _faint(colours, look), words, most_runs=plan.columns * plan.rows)
+
+
+def _room_mm2(look: Look) -> float:
+    """How much room a task needs on paper."""
+    return look.chart.map_room_mm2 * boldness(look) ** 4
+
+
+def _faint(colours: Sequence[YarnColour], look: Look) -> dict[str, Colour]:
     paints = {colour.letter: colour.srgb for colour in colours}
     shown = greys(paints) if look.mono else paints
-    faint = {letter: paint.mix(WHITE, FADED) for letter, paint in shown.items()}
-    return tuple(_draw(view, faint, words) for view in views)
+    return {letter: paint.mix(WHITE, FADED) for letter, paint in shown.items()}
 
 
 def draw_back_legend(plan: ChartPlan, look: Look, words: Mapping[str, str]) -> Figure:
@@ -94,13 +111,15 @@ def draw_back_legend(plan: ChartPlan, look: Look, words: Mapping[str, str]) -> F
     return canvas.figure(width, base + 0.25 * style.lead_mm, said)
 
 
-def _draw(view: BackView, faint: Mapping[str, Colour], words: Mapping[str, str]) -> Figure:
+def _draw(
+    view: BackView, faint: Mapping[str, Colour], words: Mapping[str, str], most_runs: int
+) -> Figure:
     canvas, part = Canvas(), view.part
     cells = view.plan.cells[part.first_row - 1 : part.last_row]
     cells = tuple(row[part.first_cord - 1 : part.last_cord] for row in cells)
     size = (view.right - view.left, view.bottom - view.top)
     paint_picture(
-        canvas, cells, faint, (view.left, view.top, *size), most_runs=_MOST_RUNS, mirrored=True
+        canvas, cells, faint, (view.left, view.top, *size), most_runs=most_runs, mirrored=True
     )
     paint_frame(canvas, view)
     _paint_tasks(canvas, view)

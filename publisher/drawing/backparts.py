@@ -85,6 +85,15 @@ def cut_back(
     return max(cuts, key=itemgetter(1))
 
 
+def uncut_back(
+    plan: ChartPlan, tasks: Sequence[Task], room_mm2: float, larger: float = 1.0
+) -> tuple[Part, float]:
+    """The back in one part, as large as its tasks need, and its scale."""
+    (part,) = _parts(plan, tasks, 1, 1)
+    needed = math.sqrt(room_mm2 * len(tasks) / (plan.width_mm * plan.height_mm))
+    return part, max(needed, _scale(plan, (part,), (math.inf, math.inf), larger))
+
+
 def _cut(
     plan: ChartPlan,
     tasks: Sequence[Task],

@@ -158,7 +158,8 @@ def _usual_mm(brief: Brief) -> float:
 
 def _small_knot(brief: Brief, knot: Knot) -> Iterator[Block]:
     handling = knot.kind == "procedure"
-    hand = procedure_hand(brief, knot) if handling else brief.edition.hand
+    usual = brief.edition.hand
+    hand = procedure_hand(brief.charts, knot, usual) if handling else usual
     shown = _as_drawn(knot, hand)
     lead = rows_drawn(brief, shown) if handling else knot.abbreviation
     yield Heading(titled(knot), lead, target=knot_target(knot.name))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from publisher.knots import Knot
 from publisher.manuscript.brief import Brief
 from publisher.manuscript.edition import Hand
@@ -25,9 +27,9 @@ def drawn_hands(brief: Brief, name: str) -> tuple[Hand, ...]:
     return hands[:1] if brief.edition.option("knots_in_brief") else hands
 
 
-def procedure_hand(brief: Brief, knot: Knot) -> Hand:
+def procedure_hand(charts: Sequence[ChartPlan], knot: Knot, usual: Hand) -> Hand:
     """The way round that handling is drawn: with the first row, where it depends on rows."""
-    return worked_hands(brief.charts[0])[0] if knot.way and brief.charts else brief.edition.hand
+    return worked_hands(charts[0])[0] if knot.way and charts else usual
 
 
 def rows_drawn(brief: Brief, knot: Knot) -> str:

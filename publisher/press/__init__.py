@@ -56,6 +56,7 @@ if TYPE_CHECKING:
     from publisher.press.marks import mark_pages
     from publisher.press.pictures import page_pictures, page_png, page_sizes
     from publisher.press.pieces import Piece, bring_pieces, take_pieces
+    from publisher.press.raster import lacking_for_pictures, svg_picture
     from publisher.press.smallest import smallest_type_pt
     from publisher.press.stamping import Stamper
 
@@ -67,6 +68,7 @@ __all__ = [
     "bring_pieces",
     "copy_names",
     "impose",
+    "lacking_for_pictures",
     "mark_pages",
     "page_pictures",
     "page_png",
@@ -77,6 +79,7 @@ __all__ = [
     "sheet_scale",
     "side_by_side",
     "smallest_type_pt",
+    "svg_picture",
     "take_pieces",
     "what_is_wrong",
 ]
@@ -91,6 +94,7 @@ __getattr__ = homes(
         "bring_pieces": "pieces",
         "copy_names": "buyers",
         "impose": "imposing",
+        "lacking_for_pictures": "raster",
         "mark_pages": "marks",
         "page_pictures": "pictures",
         "page_png": "pictures",
@@ -101,6 +105,7 @@ __getattr__ = homes(
         "sheet_scale": "imposing",
         "side_by_side": "listing",
         "smallest_type_pt": "smallest",
+        "svg_picture": "raster",
         "take_pieces": "pieces",
         "what_is_wrong": "buyers",
     },

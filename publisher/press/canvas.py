@@ -11,6 +11,7 @@ from publisher.press.dialect import SHAPES
 from publisher.press.images import draw_image
 from publisher.press.paint import attribute, fill_and_stroke, needs_gradient, opacity
 from publisher.press.path_pens import Reach
+from publisher.press.raster import HOW_TO_INSTALL
 from publisher.press.shapes import shape_operators, trace_shape
 from publisher.press.tags import Tagger
 from publisher.press.text import Setter
@@ -142,7 +143,8 @@ class Canvas:
                 from publisher.press.stock import Stock
             except OSError:
                 what = "a gradient can't be drawn: the cairo library is not installed"
-                raise PageError(what, "install it, or draw with plain colours", node.line) from None
+                hint = f"{HOW_TO_INSTALL}, or draw with plain colours"
+                raise PageError(what, hint, node.line) from None
             self._stock = Stock(self._root)
         self._stock.draw(self.content, node)
 
