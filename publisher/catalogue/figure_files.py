@@ -8,8 +8,8 @@ from dataclasses import replace
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
+from publisher.catalogue.calls import several, wrong_call
 from publisher.catalogue.digests import digest_of
-from publisher.catalogue.finished import wrong_call
 from publisher.catalogue.values import FIGURES, FIGURES_FOLDER, FigureOrder, Made
 from publisher.errors import OutputError, Place, Problem, PublisherError, UsageError
 from publisher.templates import Templates
@@ -39,9 +39,9 @@ def begin_figures(
     if png_px is not None and not LEAST_PX <= png_px <= MOST_PX:
         hint = f"choose from {LEAST_PX} to {MOST_PX:,}"
         raise wrong_call("--png", f"no picture can be {png_px:,} pixels wide", hint)
-    run = begin(workshop, editions=())
+    run = begin(workshop)
     lacking = run.bench.stages.lacking_for_pictures() if png_px else None
-    order = FigureOrder(tuple(dict.fromkeys(names)), 0 if lacking else png_px or 0)
+    order = FigureOrder(several("figures", names), 0 if lacking else png_px or 0)
     return replace(run, targets=(FIGURES,), figures=order), lacking
 
 

@@ -68,8 +68,10 @@ class _Outlines:
 
 
 class _Glyph:
-    """A glyph as HarfBuzz draws it: a pen in the sense of fontTools. Coordinates are whole; y, up in a
-    font, is turned down."""
+    """A glyph as HarfBuzz draws it: a pen in the sense of fontTools.
+
+    Coordinates are whole, and y, which goes up in a font, goes down.
+    """
 
     def __init__(self) -> None:
         self.first = 0, 0

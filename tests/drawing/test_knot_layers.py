@@ -6,8 +6,8 @@ import io
 from dataclasses import dataclass, field
 from itertools import combinations, pairwise
 
-import cairosvg
 import pytest
+from cairo_library import cairosvg, needs_cairo
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from PIL import Image
@@ -220,6 +220,7 @@ def _seen_as_said(layers: Layers, least_gap: float = 0.2) -> int:
     return compared
 
 
+@needs_cairo
 @given(lines)
 @settings(max_examples=30, deadline=None)
 def test_the_strand_on_top_in_the_pixels_is_the_one_that_the_model_says(
@@ -230,6 +231,7 @@ def test_the_strand_on_top_in_the_pixels_is_the_one_that_the_model_says(
     _seen_as_said(layered(cords))
 
 
+@needs_cairo
 @pytest.mark.parametrize(
     "name", ["larks-head", "vertical-double-half-hitch", "half-knot", "square-knot"]
 )

@@ -5,10 +5,11 @@ from __future__ import annotations
 import io
 import itertools
 from collections.abc import Iterator
+from functools import cache
 
-import cairosvg
 import numpy as np
 import pytest
+from cairo_library import cairosvg, needs_cairo
 from charts import colour
 from fontTools.ttLib import TTFont
 from hypothesis import given
@@ -61,17 +62,21 @@ def _turned(ink: Ink) -> Iterator[Ink]:
         yield np.rot90(ink, quarter)[:, ::-1]
 
 
-INKS = {sign.name: _rasterised(sign) for sign in SIGNS}
+@cache
+def _inks() -> dict[str, Ink]:
+    return {sign.name: _rasterised(sign) for sign in SIGNS}
 
 
+@needs_cairo
 @pytest.mark.parametrize("name", [sign.name for sign in SIGNS])
 def test_a_sign_stays_apart_from_all_others_however_they_are_mirrored_or_turned(name: str) -> None:
-    for other, ink in INKS.items():
+    for other, ink in _inks().items():
         if other < name:
-            nearest = min(_apart(INKS[name], turned) for turned in _turned(ink))
+            nearest = min(_apart(_inks()[name], turned) for turned in _turned(ink))
             assert nearest >= LEAST_APART, f"{name} and {other}: {nearest:.2f}"
 
 
+@needs_cairo
 def test_signs_are_listed_from_light_to_heavy_and_keep_inside_the_cell() -> None:
     weights = [_rasterised(sign, blurred=False).mean() for sign in SIGNS]
     assert weights == sorted(weights)

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from typing import Any
 
-import cairosvg
 import numpy as np
 import pytest
 import uharfbuzz as hb
+from cairo_library import cairosvg, needs_cairo
 from fontTools.pens.svgPathPen import SVGPathPen
 from fontTools.ttLib import TTFont
 from hypothesis import given, settings
@@ -22,6 +22,8 @@ from svg_books import book
 
 from publisher.fonts import FACES, font_attributes, font_file
 from publisher.press import page_pictures, print_book
+
+pytestmark = needs_cairo
 
 SHADE, STRAY = 40, 1 / 2000
 DPI = 100

@@ -9,6 +9,7 @@ from typing import Any
 
 import pypdfium2
 import pytest
+from cairo_library import needs_cairo
 from PIL import Image, ImageColor
 from svg_books import BOLD, SANS, SERIF, book
 
@@ -147,8 +148,11 @@ def test_an_opacity_on_a_text_holds_for_all_its_parts() -> None:
     [
         '<rect x="40" y="40" width="40" height="40" fill="#f00"/>',
         '<path d="M40 60H80" stroke="#f00" stroke-width="40"/>',
-        '<defs><linearGradient id="g"><stop stop-color="#f00"/></linearGradient></defs>'
-        '<rect x="40" y="40" width="40" height="40" fill="url(#g)"/>',
+        pytest.param(
+            '<defs><linearGradient id="g"><stop stop-color="#f00"/></linearGradient></defs>'
+            '<rect x="40" y="40" width="40" height="40" fill="url(#g)"/>',
+            marks=needs_cairo,
+        ),
         '<g opacity=".99999"><rect x="40" y="40" width="40" height="40" fill="#f00"/></g>',
     ],
 )
@@ -205,6 +209,7 @@ def test_a_clip_with_nothing_inside_leaves_nothing(clip: str) -> None:
     assert page.getextrema() == ((255, 255),) * 3
 
 
+@needs_cairo
 def test_a_gradient_is_the_same_bytes_at_any_time() -> None:
     body = (
         '<defs><radialGradient id="g"><stop stop-color="#f00"/><stop offset="1" stop-color="#00f"/>'
@@ -234,6 +239,7 @@ def test_groups_that_show_through_stand_in_one_another() -> None:
     assert page.crop((0, 51, 50, 99)).convert("L").getextrema()[0] == pytest.approx(191, abs=1)
 
 
+@needs_cairo
 def test_a_gradient_takes_over_what_its_href_names() -> None:
     page = picture(
         '<defs><linearGradient id="ends"><stop offset="0" stop-color="#f00"/>'
@@ -354,7 +360,8 @@ def test_blanks_can_be_kept() -> None:
         ('<rect width="9" height="9" fill="rgb(nan,0,0)"/>', "“rgb(nan,0,0)” is not a colour"),
         ('<rect width="9" height="9" fill="rgba(0,0,0,inf)"/>', "is not a colour"),
         ('<rect width="9" height="9" opacity="nan"/>', "opacity=“nan” is not a number"),
-        ('<rect width="9" height="9" fill="url(#no)"/>', "no gradient is called “no”"),
+        pytest.param('<rect width="9" height="9" fill="url(#no)"/>', "no gradient is called “no”",
+                     marks=needs_cairo),
         ('<g clip-path="url(#no)"/>', "no clipPath is called “no”"),
         ('<path d="M1 2L3"/>', "1 numbers follow L"),
         ('<path d="M1 2A1 1 0 0"/>', "“1 1 0 0” is no arc"),

@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pytest
 import svg_books
+from cairo_library import needs_cairo
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from svg_books import RICH, book
@@ -73,6 +74,7 @@ def test_a_damaged_picture_is_an_error(link: str) -> None:
         print_book(book(f'<image href="{link}" width="9" height="9"/>'))
 
 
+@needs_cairo
 def test_gradients_that_lead_in_a_circle_are_an_error() -> None:
     body = (
         '<defs><linearGradient id="a" href="#b"/><linearGradient id="b" href="#a"/></defs>'

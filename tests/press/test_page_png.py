@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import io
 
-import cairosvg
 import numpy as np
 import pytest
+from cairo_library import cairosvg, needs_cairo
 from PIL import Image
 from svg_books import book
 
@@ -24,6 +24,7 @@ def picture(dpi: float, number: int = 1) -> Image.Image:
     return Image.open(io.BytesIO(page_png(PDF, number, dpi)))
 
 
+@needs_cairo
 def test_it_shows_what_cairosvg_an_independent_renderer_shows_of_the_page() -> None:
     ours = picture(144.0)
     svg = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 60 40">{BODY}</svg>'

@@ -7,8 +7,8 @@ import math
 import re
 from typing import Any
 
-import cairocffi
 import pytest
+from cairo_library import cairocffi, needs_cairo
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -72,6 +72,7 @@ def same(
     )
 
 
+@needs_cairo
 @pytest.mark.parametrize(
     "data",
     [
@@ -97,6 +98,7 @@ def test_path_data_is_traced_as_cairosvg_traces_it(data: str) -> None:
 step = st.integers(-80, 80).map(lambda value: value / 4)
 
 
+@needs_cairo
 @given(
     st.lists(
         st.one_of(
@@ -122,6 +124,7 @@ def test_however_path_data_is_written_its_path_is_the_same(
     assert same(traced(loose), stepped(loose))
 
 
+@needs_cairo
 @pytest.mark.parametrize(
     "arc",
     [
@@ -207,6 +210,7 @@ def reach(radii: tuple[float, float], angle: float, end: tuple[float, float]) ->
     return math.hypot(x, y)
 
 
+@needs_cairo
 @pytest.mark.parametrize(
     "data", ["M1 2A", "M1 2A1 1 0 0", "M1 2a7 m", "M1 2A1 1 0 2 1 3 3", "M1 2A1 1 0 0 1 3 x"]
 )
@@ -215,12 +219,14 @@ def test_what_is_no_arc_is_an_error(data: str) -> None:
         traced(data)
 
 
+@needs_cairo
 def test_a_path_can_be_written_plainly() -> None:
     data = "m1 2h3v-1l2 2c1 1 2 2 3 0a4 4 0 0 1 8 0z"
     assert same(traced(plain_path(data)), traced(data))
     assert set(re.findall("[A-Za-z]", plain_path(data))) == set("MLCZ")
 
 
+@needs_cairo
 @pytest.mark.parametrize("data", ["10 10L3 4", "L1 2", "M1", "M1 2L3", "M1 2C1 2 3", "M1 2 L--3 4"])
 def test_what_is_not_path_data_is_an_error(data: str) -> None:
     with pytest.raises(PageError):
@@ -233,6 +239,7 @@ def test_what_is_not_a_list_of_numbers_is_an_error(text: str) -> None:
         numbers(text)
 
 
+@needs_cairo
 def test_points_are_traced_in_pairs() -> None:
     drawing = context()
     trace_points(drawing, "0,0 4,0 4,3", close=True)

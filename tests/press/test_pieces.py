@@ -11,6 +11,7 @@ from typing import Any
 import pikepdf
 import pypdfium2
 import pytest
+from cairo_library import needs_cairo
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from svg_books import BOLD, RICH, SERIF, svg
@@ -174,9 +175,10 @@ def test_a_body_that_can_not_stand_apart_is_drawn_with_its_frame(frame: str) -> 
          '<g clip-path="url(#c)"><rect width="90" height="90"/></g>'),
         ('<defs><clipPath id="c"><circle cx="30" cy="30" r="9"/></clipPath></defs>',
          '<g clip-path="url( #c )"><rect width="90" height="90"/></g>'),
-        ('<defs><linearGradient id="g"><stop offset="0" stop-color="#f00"/><stop offset="1" '
-         'stop-color="#00f"/></linearGradient></defs>',
-         '<rect width="90" height="90" fill="url(\'#g\')"/>'),
+        pytest.param(
+            '<defs><linearGradient id="g"><stop offset="0" stop-color="#f00"/><stop offset="1" '
+            'stop-color="#00f"/></linearGradient></defs>',
+            '<rect width="90" height="90" fill="url(\'#g\')"/>', marks=needs_cairo),
     ],
 )  # fmt: skip
 def test_a_body_may_name_what_its_frame_defines(before: str, body: str) -> None:
