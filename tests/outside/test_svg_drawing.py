@@ -21,6 +21,7 @@ from hypothesis import strategies as st
 from svg_books import book
 
 from publisher.fonts import FACES, font_attributes, font_file
+from publisher.fonts.outlines import outline
 from publisher.press import page_pictures, print_book
 
 pytestmark = needs_cairo
@@ -235,3 +236,12 @@ def test_words_look_as_their_outlines(face: str, move: str) -> None:
         text = f'<text {font_attributes(face)} font-size="{size}" x="8" y="{y}">{words}</text>'
         drawn = outlines(face, words, 8, y, size)
         assert_alike(by_us(around.format(text), 300), by_cairosvg(around.format(drawn), 300))
+
+
+@pytest.mark.parametrize("face", sorted(set(FACES) - {"signs"}))
+def test_our_outlines_are_those_of_the_fonts(face: str) -> None:
+    for words, y, size in (("Kingfisher 5°", 30.0, 14.0), ("AVATo½é—q\u0301", 60.0, 11.5)):
+        move = f"translate(8 {y}) scale({size / 1000:.7f})"
+        ours = f'<path d="{outline(words, face)}" transform="{move}"/>'
+        theirs = outlines(face, words, 8, y, size)
+        assert_alike(by_cairosvg(ours, 300), by_cairosvg(theirs, 300))
