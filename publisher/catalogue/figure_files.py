@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import PurePosixPath
@@ -73,7 +72,7 @@ def _files(
     bench: Bench, lone: LoneFigure, name: str, errand: Errand
 ) -> Iterator[tuple[str, bytes]]:
     """A figure's files by their endings. OutputError where a picture would be too large."""
-    svg = bench.stages.figure_svg(lone, _id(name))
+    svg = bench.stages.figure_svg(lone, name)
     yield ".svg", svg.encode()
     width = errand.figures.png_px
     if width:
@@ -84,11 +83,6 @@ def _files(
             what = f"a PNG of it would have {width:,} × {height:,} pixels, which is too much"
             raise OutputError(Problem(Place("figure"), what, f"choose --png {most:,} or less"))
         yield ".png", bench.stages.svg_picture(svg, width, height)
-
-
-def _id(name: str) -> str:
-    """A name as ids may be in XML: a pattern's file may be called anything."""
-    return re.sub("[^a-zA-Z0-9-]", lambda found: f"_{ord(found[0]):x}", name)
 
 
 def _told_of(name: str, path: str, problem: Problem) -> Problem:
@@ -108,13 +102,13 @@ def still_shown(
 ) -> dict[str, str]:
     """The files of an earlier run that this one has neither made nor overtaken, with their
     digests: of figures that the pattern still has, and whose SVG has not become another."""
-    known = set(names)
-    return {
-        file: digest
-        for file, digest in before.items()
-        if (path := PurePosixPath(file)).stem in known
-        and now.get(svg := str(path.with_suffix(".svg")), before.get(svg)) == before.get(svg)
-    }
+    known, kept = set(names), {}
+    for file, digest in before.items():
+        path = PurePosixPath(file)
+        svg = str(path.with_suffix(".svg"))
+        if path.stem in known and now.get(svg, before.get(svg)) == before.get(svg):
+            kept[file] = digest
+    return kept
 
 
 def refuse_unknown(wanted: Sequence[str], known: Iterable[str]) -> None:

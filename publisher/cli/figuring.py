@@ -44,7 +44,7 @@ def tell_figures(
     count = sum(is_wanted(name, wanted) for name in known)
     seconds = time.perf_counter() - started
     plural = "s" * (len(tasks) != 1)
-    click.echo(f"{len(tasks)} pattern{plural}: {count} figures, in {seconds:.1f} s")
+    click.echo(f"{len(tasks)} pattern{plural}: {_figures(count)}, in {seconds:.1f} s")
     if all(outcome.figures for outcome in seen):
         refuse_unknown(wanted, known)
     return 1 if said else 0
@@ -68,7 +68,11 @@ def _what_became(outcome: Outcome, order: FigureOrder, workshop: Workshop) -> st
     parts = []
     if count:
         same = "" if outcome.made else ", as they were"
-        parts.append(f"{count} figure{'s' * (count != 1)} as {kinds} in {folder}{same}")
+        parts.append(f"{_figures(count)} as {kinds} in {folder}{same}")
     if lacking:
         parts.append(f"no figure {' nor '.join(lacking)}")
     return "; ".join(parts)
+
+
+def _figures(count: int) -> str:
+    return f"{count} figure{'s' * (count != 1)}"
