@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 from xml.etree import ElementTree
 
+from svgwrite import Drawing
 from svgwrite.base import BaseElement
 from svgwrite.container import Group
 from svgwrite.image import Image
@@ -20,6 +21,9 @@ from publisher.fonts.shaping import MM_PER_PT
 Align = Literal["left", "middle", "right"]
 Paint = Colour | str
 
+_DRAWING = Drawing(debug=False)
+"""What elements take their settings from: they are not checked while they are made."""
+
 
 class Canvas:
     """A group to draw in. Every figure is made of a few of them.
@@ -28,7 +32,7 @@ class Canvas:
     """
 
     def __init__(self, **attributes: str) -> None:
-        self._group = Group(debug=False, **attributes)
+        self._group = Group(factory=_DRAWING, **attributes)
 
     def group(self, **attributes: str) -> Canvas:
         """A group inside this one, on top of what is drawn so far."""
@@ -42,7 +46,7 @@ class Canvas:
 
     def path(self, data: str, **attributes: str) -> None:
         """A path that takes from its group what it doesn't say itself."""
-        self._add(Path(data, debug=False, **attributes))
+        self._add(Path(data, factory=_DRAWING, **attributes))
 
     def fill(self, path: str, paint: Paint, **attributes: str) -> None:
         """Fill a path, if there is anything in it."""
@@ -69,7 +73,7 @@ class Canvas:
         width = text_width_mm(words, face, size_pt)
         x -= {"left": 0.0, "middle": width / 2, "right": width}[align]
         place, style = (number(x), number(y)), type_attributes(face, size_pt)
-        self._add(Text(words, place, fill=str(paint), debug=False, **style))
+        self._add(Text(words, place, fill=str(paint), factory=_DRAWING, **style))
         return x + width
 
     def label(self, x: float, y: float, words: str, advance: str = "") -> None:
@@ -78,7 +82,7 @@ class Canvas:
         With `advance`, every character is that wide, in mm.
         """
         place = number(x), number(y)
-        self._add(Text(words, place, debug=False, data_advance=advance))
+        self._add(Text(words, place, factory=_DRAWING, data_advance=advance))
 
     def add(self, figure: Figure) -> None:
         """A figure that is drawn already, from this canvas's top left corner."""
@@ -88,7 +92,7 @@ class Canvas:
         """A picture stretched over a box, its pixels kept square and crisp."""
         place, size = (number(x), number(y)), (number(width), number(height))
         crisp = {"preserveAspectRatio": "none", "image_rendering": "optimizeSpeed"}
-        picture = Image(href, place, size, debug=False, **crisp)
+        picture = Image(href, place, size, factory=_DRAWING, **crisp)
         picture["href"] = picture.attribs.pop("xlink:href")  # SVG 2's, which needs no namespace
         self._add(picture)
 

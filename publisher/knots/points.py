@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from typing import Any
 
 from publisher.knots.curve import Point
@@ -79,10 +78,8 @@ def _put_in(reader: Reader, use: re.Match[str], key: Key, line: int) -> tuple[Po
         reader.problem(key, f"{use[1]} has no tight strand {use[2]}", "name one it has", line)
         return ()
     body = _body(form.strands[use[2]].points)
-    return tuple(
-        replace(point, x=point.x + float(use[3]), y=point.y + float(use[4]), mark=None)
-        for point in body
-    )
+    right, down = float(use[3]), float(use[4])
+    return tuple(Point(one.x + right, one.y + down, one.z, one.heading) for one in body)
 
 
 def _body(points: tuple[Point, ...]) -> tuple[Point, ...]:

@@ -27,7 +27,7 @@ def with_fillers(knot: Knot, count: int) -> Knot:
         return xy + shift * max(-1.0, min(1.0, xy.real))
 
     def spread(point: Point) -> Point:
-        return replace(point, x=apart(point.xy).real)
+        return Point(apart(point.xy).real, point.y, point.z, point.heading, point.mark)
 
     def seen(view: Box) -> Box:
         return Box(view.left - shift, view.top, view.right + shift, view.bottom)

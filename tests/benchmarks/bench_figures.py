@@ -3,8 +3,8 @@
 python tests/benchmarks/bench_figures.py [PIXELS]
 
 The command is run as a person runs it, in a new folder: first everything is drawn, then again with
-the plans and parts of the first time at hand. With PIXELS also as PNG so wide, where the cairo library
-is installed.
+the plans and parts of the first time at hand. With PIXELS also as PNG so wide, where the cairo
+library is installed.
 """
 
 from __future__ import annotations
