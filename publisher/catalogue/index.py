@@ -86,8 +86,8 @@ def _listed(out: Path, slug: str) -> _Listed | None:
     if current is None or not current.entry:
         return None
     books: list[tuple[str, str, str]] = []
-    for path in sorted(companions.parent.glob("*.json")):
-        record = Record.read(path) if path != companions else None
+    for path in sorted(companions.parent.glob("*-*.json")):
+        record = Record.read(path)
         if record and record.version == current.version:
             edition, _, paper = path.stem.rpartition("-")
             names = (name for name in record.files if name not in CUTTING_LISTS.values())

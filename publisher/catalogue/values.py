@@ -45,6 +45,7 @@ class FigureOrder:
     names: tuple[str, ...] = ()
     png_px: int = 0
 
+
 CUTTING_LISTS = {"right": "cutting-list.csv", "left": "cutting-list-left.csv"}
 """File names of the cutting list by hand. That of the right hand is a companion file; that of the
 left hand is made with each edition for it, as a plan of its own cuts other lengths."""

@@ -40,7 +40,7 @@ def lay_out_picture(plan: Plan, templates: Templates, knots: KnotLibrary | None 
     return Book(
         pages=(Page(svg, width, height, "1"),),
         bookmarks=(),
-        title=plan.title,
+        title="",
         author="",
         subject="",
         keywords=(),

@@ -9,7 +9,7 @@ import pytest
 from cairo_library import needs_cairo
 from shop import ROOT
 
-from publisher.catalogue.build import Run
+from publisher.catalogue.build import Run, begin
 from publisher.catalogue.figure_files import begin_figures
 from publisher.catalogue.workshop import Workshop
 
@@ -119,3 +119,14 @@ def test_a_damaged_record_of_figures_says_how_it_is_mended(workshop: Workshop) -
     (workshop.out / f".cache/made/{SLUG}/figures.json").write_text("{}")
     (problem,) = run.leftovers().damaged
     assert f"publisher figures {SLUG} writes it anew" in str(problem)
+
+
+def test_the_index_names_no_figure(workshop: Workshop) -> None:
+    make(workshop, "part")
+    run = begin(workshop)
+    tasks = run.tasks(workshop.find())
+    assert not any(outcome.problems for outcome in run.outcomes(tasks, jobs=1))
+    run.aftermath(tasks, whole=True)
+    index = (workshop.out / "index.html").read_text("utf-8")
+    assert f"{SLUG}/{SLUG}-1.0-booklet-a4.pdf" in index
+    assert "figures" not in index and ".svg" not in index
