@@ -8,18 +8,16 @@ from __future__ import annotations
 import ast
 import re
 import sys
-import tomllib
 from collections.abc import Iterator
-from importlib.metadata import distribution, packages_distributions
+from importlib.metadata import packages_distributions
 from pathlib import Path
 
 from drivers import ROOT
-from packaging.requirements import Requirement
+from libraries import PROJECT, closure, named
 
 from publisher.catalogue.digests import _MADE_WITH
 
 PACKAGE = ROOT / "publisher"
-PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
 BY_NAME = {"font_source_sans_pro", "font_source_serif_pro"}
 """Packages of files alone, found by their names."""
 MAKING = {"drawing", "fonts", "layout", "manuscript", "plan", "press", "squeezing"}
@@ -27,13 +25,6 @@ MAKING = {"drawing", "fonts", "layout", "manuscript", "plan", "press", "squeezin
 NOT_BOOKS = {"buyers.py", "imposing.py", "marks.py", "listing.py", "stamping.py"}
 """What in the press works on finished books."""
 DEVELOPERS_ALONE = {"fonttools"}
-
-
-def named(requirement: str) -> str:
-    """The name in a requirement, as names are compared (PyPA, name normalization)."""
-    name = re.match(r"[A-Za-z0-9._-]+", requirement)
-    assert name, requirement
-    return re.sub(r"[-_.]+", "-", name[0]).lower()
 
 
 def table() -> dict[str, set[str]]:
@@ -89,14 +80,7 @@ def test_what_is_installed_is_what_is_called() -> None:
 
 def test_what_comes_with_a_library_is_needed_by_it() -> None:
     """From what is called, by what each says that it needs here, and no further."""
-    reached, waiting = set(), set(table())
-    while waiting:
-        name = waiting.pop()
-        reached.add(name)
-        for need in distribution(name).requires or ():
-            wanted = Requirement(need)
-            if wanted.marker is None or wanted.marker.evaluate({"extra": ""}):
-                waiting |= {named(wanted.name)} - reached
+    reached = closure(table())
     for large in ("matplotlib", "networkx", "pikepdf", "lxml", "pymatching", "fonttools"):
         assert large not in reached
     assert len(reached) < 40
