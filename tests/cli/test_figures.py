@@ -178,3 +178,16 @@ def test_without_the_cairo_library_svg_is_made_and_one_line_says_what_to_install
     )
     assert (done.returncode, done.stderr) == (0, "")
     assert Path("build/tide-lines/picture.png").is_file()
+
+
+def test_a_word_that_no_face_can_write_is_told_and_the_others_are_made(figures: Figures) -> None:
+    words = (ROOT / "templates/words/en.toml").read_text("utf-8")
+    assert '\nstart = "start"' in words
+    Path("templates/words").mkdir(parents=True)
+    changed = words.replace('\nstart = "start"', '\nstart = "結"')
+    Path("templates/words/en.toml").write_text(changed, "utf-8")
+    result = figures("tide-lines", "--figure", "chart", "--figure", "back")
+    assert result.exit_code == 1
+    assert "patterns/tide-lines.toml: chart-panel: " in result.stderr
+    assert "has no “結” for “結”; write it with other characters" in result.stderr
+    assert list(made()) == ["back-panel.svg"]

@@ -89,3 +89,14 @@ def test_marks_in_titles_are_written_as_xml_has_them() -> None:
     root = ElementTree.fromstring(standalone_svg(figure, "Fish & <Chips>", "a", "en", WHITE))
     assert root[0].text == "Fish & <Chips>"
     assert root[1].text == 'Less < more, "both" & all'
+
+
+def test_a_picture_of_pixels_stands_in_the_file_itself() -> None:
+    canvas = Canvas()
+    canvas.image(1.0, 2.0, 3.0, 4.0, "data:image/png;base64,AAAA")
+    root = ElementTree.fromstring(
+        standalone_svg(canvas.figure(9.0, 9.0, "Pixels."), "Picture", "picture", "en", WHITE)
+    )
+    (image,) = root.iter(f"{SVG}image")
+    assert image.get("{http://www.w3.org/1999/xlink}href") == "data:image/png;base64,AAAA"
+    assert [image.get(name) for name in ("x", "y", "width", "height")] == ["1", "2", "3", "4"]
