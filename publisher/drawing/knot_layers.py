@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -11,7 +12,7 @@ from itertools import pairwise
 
 from publisher.drawing.knot_scene import Drawn
 from publisher.frozen import frozen
-from publisher.knots.crossings import Crossing
+from publisher.knots.crossings import Crossing, Pass
 from publisher.knots.curve import SAMPLES, Curve
 
 PIECES = (0.5, 1.0)
@@ -111,17 +112,17 @@ samples."""
 
 
 def _order_crossings(lines: Sequence[Sequence[_Piece]], crossings: Sequence[Crossing]) -> None:
-    by_name = {line[0].drawn.name: line for line in lines}
+    by_name = {line[0].drawn.name: (line, [piece.end for piece in line[:-1]]) for line in lines}
+
+    def piece_at(passed: Pass) -> _Piece:
+        line, ends = by_name[passed.strand]
+        return line[bisect_right(ends, passed.u)]
+
     for crossing in crossings:
-        over = _piece_at(by_name[crossing.over.strand], crossing.over.u)
-        under = _piece_at(by_name[crossing.under.strand], crossing.under.u)
+        over, under = piece_at(crossing.over), piece_at(crossing.under)
         if over is not under:
             over.below.append(under)
             under.above.append(over)
-
-
-def _piece_at(line: Sequence[_Piece], u: float) -> _Piece:
-    return next((piece for piece in line if u < piece.end), line[-1])
 
 
 def _order_overlaps(pieces: Sequence[_Piece]) -> None:
@@ -166,13 +167,15 @@ def _set_layers(pieces: Sequence[_Piece]) -> None:
     """The lowest layer above all that lies below; a ring of pieces is opened at its lowest."""
     waiting = {id(piece): len(piece.below) for piece in pieces}
     ready = [piece for piece in pieces if not piece.below]
-    left = {id(piece): piece for piece in pieces}
+    lowest = sorted(pieces, key=lambda piece: piece.places[1][1])[::-1]
+    left = {id(piece) for piece in pieces}
     while left:
         if not ready:
-            ready = [min(left.values(), key=lambda piece: piece.places[1][1])]
+            ready = [lowest.pop()]
         piece = ready.pop()
-        if left.pop(id(piece), None) is None:
+        if id(piece) not in left:
             continue
+        left.remove(id(piece))
         for higher in piece.above:
             higher.layer = max(higher.layer, piece.layer + 1)
             waiting[id(higher)] -= 1

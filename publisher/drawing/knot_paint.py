@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -61,9 +62,11 @@ def sheets(layers: Layers, gap: float) -> tuple[Sheet, ...]:
         of_cord[run.drawn.name].append(run)
     for crossing in layers.crossings:
         under, at = by_name[crossing.under.strand], crossing.over.u
-        for run in of_cord[crossing.over.strand]:
-            if run.start <= at <= run.end:
-                found[run.layer].strips.append(_strip(run, crossing, under, gap))
+        runs = of_cord[crossing.over.strand]
+        first = bisect_left(runs, at, key=lambda run: run.end)
+        last = bisect_right(runs, at, first, key=lambda run: run.start)
+        for run in runs[first:last]:
+            found[run.layer].strips.append(_strip(run, crossing, under, gap))
     return tuple(found.values())
 
 

@@ -44,7 +44,6 @@ class Layer:
             "wrap": self._wrap,
             "trim": self._trim,
         }
-        self.lay.note_state()
         if step.kind in deeds:
             deeds[step.kind](step)
         self.lay.order = list(step.after)

@@ -10,15 +10,15 @@ from publisher.drawing.kept import drawn_once
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number, point
 from publisher.drawing.part_lay import Cut, Lay, Spot
-from publisher.drawing.part_paint import Palette, cords_of, paint_cords, part_palette
+from publisher.drawing.part_paint import Painted, Palette, cords_of, paint_cords, part_palette
 from publisher.drawing.part_picture import knots_of, paint_told, part_told
-from publisher.drawing.part_states import Room, bounds, group_steps, mounted_lay, worked_lay
+from publisher.drawing.part_states import Room, bounds, group_steps, part_lays
 from publisher.drawing.shapes import circle, svg_path
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.frozen import frozen
 from publisher.knots import Knot
-from publisher.plan.part_values import StepsPlan
+from publisher.plan.part_values import PartStep, StepsPlan
 from publisher.source.pattern import YarnColour
 
 Knots = Callable[[str], Knot]
@@ -72,12 +72,13 @@ def draw_part_steps(
     `first_mm`: how wide that of the mounting is at most.
     """
     told = "steps", part_told(part, knots_of(part, knots)), paint_told(part, colours, look)
+    groups = group_steps(part)
 
     def draw() -> tuple[Figure, ...]:
-        shown = _lay_out(part, knots, look, lines, most_height_mm, first_mm)
+        shown = _lay_out(part, groups, knots, look, lines, most_height_mm, first_mm)
         return tuple(_draw(shown, numbers, look, part_palette(part, colours, look), first_mm))
 
-    numbers = [(0,), *(tuple(step.number for step in group) for group in group_steps(part))]
+    numbers = [(0,), *(tuple(step.number for step in group) for group in groups)]
     figures = drawn_once((*told, tuple(lines), most_height_mm, first_mm), draw)
     return tuple(map(StepFigure, figures, numbers))
 
@@ -89,18 +90,20 @@ def _draw(
     palette: Palette,
     first_mm: float,
 ) -> Iterator[Figure]:
+    painted: Painted = {}
     steps = range(1, len(shown.lays), shown.a_line)
     for line in [slice(0, 1), *(slice(k, k + shown.a_line) for k in steps)]:
         tall = max(bottom - top for _, top, _, bottom in shown.boxes[line])
         height = tall * shown.scale + (_TOP_MM if line.start else _FOOT_MM / 2) + _FOOT_MM
         wide = shown.width_mm if line.start else min(shown.width_mm, first_mm)
-        panel = _Panel(look, palette, wide, height, shown.scale)
+        panel = _Panel(look, palette, wide, height, shown.scale, painted)
         for lay, box, told in zip(shown.lays[line], shown.boxes[line], numbers[line], strict=True):
             yield panel.draw(lay, box, told)
 
 
 def _lay_out(
     part: StepsPlan,
+    groups: Sequence[Sequence[PartStep]],
     knots: Knots,
     look: Look,
     lines: Sequence[tuple[int, float]],
@@ -110,9 +113,7 @@ def _lay_out(
     """As large as can be; where numbers would touch, once more with the cords farther apart."""
 
     def fit(room: Room) -> _Set:
-        groups = group_steps(part)
-        lays = [mounted_lay(part, knots, room)]
-        lays += [worked_lay(part, group, knots, room) for group in groups]
+        lays = list(part_lays(part, groups, knots, room))
         return _fitted(lays, lines, most_height_mm, first_mm)
 
     shown = fit(Room())
@@ -159,6 +160,7 @@ class _Panel:
     width: float
     height: float
     scale: float
+    painted: Painted
 
     def draw(self, lay: Lay, box: Box, numbers: tuple[int, ...]) -> Figure:
         canvas = Canvas()
@@ -169,7 +171,7 @@ class _Panel:
         above = _TOP_MM if numbers != (0,) else _FOOT_MM / 2
         room = self.height - above - _FOOT_MM
         origin = complex(self.width / 2, above + room / 2) - middle * self.scale
-        paint_cords(canvas, cords_of(lay), self.palette, ground, self.scale, origin)
+        paint_cords(canvas, cords_of(lay), self.palette, ground, self.scale, origin, self.painted)
         for cut in lay.cuts:
             self._scissors(canvas, cut, origin)
         for part in (*lay.breaks, *([lay.above] if lay.above else [])):

@@ -6,6 +6,7 @@ whole leg is one smooth curve through all the knots that it is in.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -46,11 +47,13 @@ class Cut:
 
 @frozen
 class State:
-    """Where the legs' ways ended at some moment, and how many wraps there were."""
+    """Where the legs' ways ended at some moment, how many wraps there were, and how high up the
+    highest leg that hung then ended."""
 
     order: tuple[Leg, ...]
     ends: Mapping[Leg, tuple[int, int]]
     wraps: int
+    top: float
 
 
 @dataclass(slots=True)
@@ -80,35 +83,60 @@ class Lay:
 
     seals: list[int] = field(default_factory=list)
     """How many wraps there were when stretches were sealed off."""
-    states: list[State] = field(default_factory=list)
-    """Where every leg was before each step."""
+    top: float = math.inf
+    """Where the highest leg begins."""
 
-    def note_state(self) -> None:
+    def state(self) -> State:
+        """Where every leg is now."""
         ends = {leg: (len(ways) - 1, len(ways[-1]) - 1) for leg, ways in self.ways.items()}
-        self.states.append(State(tuple(self.order), ends, len(self.extra)))
+        return State(tuple(self.order), ends, len(self.extra), self._highest(ends))
 
-    def crop(self, state: State) -> None:
-        """Forget what was before a state: the legs come in from above, all at one height."""
-        starts = {
-            leg: self.ways[leg][stretch][point] for leg, (stretch, point) in state.ends.items()
-        }
-        there = [leg for leg in state.order if leg in starts]
-        top = min(starts[leg].y for leg in there) - 1.5
-        for leg in list(state.ends):
-            if leg not in there:
-                del self.ways[leg]
-                continue
-            stretch, point = state.ends[leg]
-            ways = self.ways[leg][stretch:]
-            first = [Point(starts[leg].x, top, 0, 90), replace(starts[leg], heading=90)]
-            self.ways[leg] = [first + ways[0][point + 1 :], *ways[1:]]
-        self.extra, self.bar = self.extra[state.wraps :], ()
-        self.breaks = [one for one in self.breaks if one.y > top + 2]
-        xs = [starts[leg].x for leg in there]
-        self.above = Cut(min(xs) - 1.2, max(xs) + 1.2, top)
+    def last_break(self) -> State:
+        """Where every leg went on when something was left out last."""
+        ends = {leg: (len(ways) - 1, 0) for leg, ways in self.ways.items()}
+        return State(tuple(self.order), ends, len(self.extra), self._highest(ends))
+
+    def _highest(self, ends: Mapping[Leg, tuple[int, int]]) -> float:
+        places = (self.ways[leg][ends[leg][0]][ends[leg][1]] for leg in self.order)
+        return min((point.y for point in places), default=math.inf)
+
+    def copied(self, state: State | None = None) -> Lay:
+        """A layout to go on with apart from this one. With a state, what was before that is left
+        out: the legs come in from above, all at one height."""
+        copy = Lay(
+            self.thick,
+            self.unit_mm,
+            list(self.order),
+            bar=self.bar,
+            bar_thick=self.bar_thick,
+            breaks=list(self.breaks),
+            ended=set(self.ended),
+            top=self.top,
+        )
+        if state is None:
+            copy.ways = {leg: [list(way) for way in ways] for leg, ways in self.ways.items()}
+            copy.extra = list(self.extra)
+            return copy
+        starts = {leg: self.ways[leg][at][point] for leg, (at, point) in state.ends.items()}
+        copy.top = state.top - 1.5
+        for leg, ways in self.ways.items():
+            if leg not in state.ends:  # it was added since
+                copy.ways[leg] = [list(way) for way in ways]
+            elif leg in state.order:
+                at, point = state.ends[leg]
+                first = [Point(starts[leg].x, copy.top, 0, 90), replace(starts[leg], heading=90)]
+                later = [list(way) for way in ways[at + 1 :]]
+                copy.ways[leg] = [first + ways[at][point + 1 :], *later]
+        copy.extra, copy.bar = self.extra[state.wraps :], ()
+        copy.breaks = [one for one in self.breaks if one.y > copy.top + 2]
+        xs = [starts[leg].x for leg in state.order]
+        copy.above = Cut(min(xs) - 1.2, max(xs) + 1.2, copy.top)
+        return copy
 
     def begin(self, leg: Leg, points: Iterable[Point]) -> None:
-        self.ways[leg] = [list(points)]
+        way = list(points)
+        self.ways[leg] = [*([] for _ in self.seals), way]
+        self.top = min(self.top, *(point.y for point in way))
 
     def at(self, leg: Leg) -> Point:
         """Where a leg's way ends now."""

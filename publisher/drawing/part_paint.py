@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from functools import cache, lru_cache
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from publisher.colour import BLACK, WHITE, Colour
 from publisher.drawing.canvas import Canvas
@@ -18,6 +18,7 @@ from publisher.drawing.numbers import number
 from publisher.drawing.part_lay import Lay
 from publisher.drawing.pen import DETAILS, PATHS, UNIT_MM, CordColours, SvgPen
 from publisher.knots.curve import Point, smooth_curve
+from publisher.knots.model import Role
 from publisher.plan.part_values import Leg, PartCordPlan, StepsPlan
 from publisher.source.pattern import YarnColour
 
@@ -26,6 +27,10 @@ _TINTS = (0.0, 0.22, -0.2, 0.4, -0.36)
 """Cords of one colour are told apart by a little white (or, below nothing, black) in it."""
 _GREYS = (0.62, 0.86, 0.42, 0.95, 0.74)
 _FAR = 0.6
+_LINE_MM = 0.2
+"""A cord thinner than this is a mere line: which of two lies on top can't be seen."""
+_BODY = 2
+"""Of a cord's shades, the one that most of it has."""
 _MOST_LAYERED = 48
 """What is remembered at once: some books' parts, with their steps."""
 _WOODEN_MM = 5.0
@@ -34,8 +39,14 @@ _BAR = Colour.from_hex("#b9bdb9")
 _WOOD = Colour.from_hex("#c39a63")
 
 
-Shape = tuple[object, ...]
-Palette = Callable[[Drawn, bool], CordColours]
+class Named(Protocol):
+    """A stretch of a cord: its name begins with the cord's number."""
+
+    @property
+    def name(self) -> str: ...
+
+
+Palette = Callable[[Named, bool], CordColours]
 
 
 def part_palette(
@@ -61,7 +72,7 @@ def part_palette(
             return lines(bodies[cord], fade, look, plied=cord != "bar")
         return shades(bodies[cord], fade, look.colours["ink"], plied=cord != "bar")
 
-    return lambda drawn, quiet: shaded(drawn.name.split(":")[0], quiet)
+    return lambda cord, quiet: shaded(cord.name.split(":")[0], quiet)
 
 
 def _is_wooden(part: StepsPlan, look: Look) -> bool:
@@ -77,21 +88,59 @@ def _body(paint_of: Colour, index: int, cord: PartCordPlan, part: StepsPlan, loo
     return paint_of.mix(WHITE if tint > 0 else BLACK, abs(tint))
 
 
-class Cords(NamedTuple):
-    """Cords that are painted together; as they lie to one another, and where: the same knot tied
-    again has one shape."""
+class Way(NamedTuple):
+    """A stretch of a cord: its name, the points that it goes through, how thick it is, and from
+    which of its points to which it is not new."""
 
-    drawn: tuple[Drawn, ...]
-    shape: Shape
+    name: str
+    role: Role
+    points: tuple[Point, ...]
+    thick: float
+    still: tuple[float, float] | None = None
+
+    def drawn(self) -> Drawn:
+        still = (self.still,) if self.still else ()
+        return Drawn(self.name, self.role, smooth_curve(self.points), self.thick, still)
+
+
+class Cords(NamedTuple):
+    """Cords that are painted together, and where: the same knot tied again has the same ways."""
+
+    ways: tuple[Way, ...]
     place: complex
+
+
+Painted = dict[tuple[Way, ...], tuple[Canvas, complex]]
+"""Groups of cords painted so far at one scale, and where."""
 
 
 def cords_of(lay: Lay, *, quiet: bool = True) -> tuple[Cords, ...]:
     """All cords of a layout, stretch by stretch where it is sealed; `quiet`: what is not new is."""
     if not lay.seals:
-        return (Cords(tuple(_drawn_legs(lay, quiet=quiet)), (), 0j),)
-    stretches = _sealed(lay, quiet=quiet)
-    return tuple(Cords(drawn, *_shape(drawn)) for drawn in stretches if drawn)
+        return (_placed([*_ways(lay, quiet=quiet)]),)
+    return tuple(_placed(ways) for ways in _sealed(lay, quiet=quiet) if ways)
+
+
+def _placed(ways: Sequence[Way]) -> Cords:
+    """Ways from where the first of them begins, to a thousandth of a diameter."""
+    place = ways[0].points[0].xy
+    near = [
+        way._replace(
+            points=tuple(
+                [
+                    Point(
+                        round(point.x - place.real, 3),
+                        round(point.y - place.imag, 3),
+                        round(point.z, 3),
+                        point.heading,
+                    )
+                    for point in way.points
+                ]
+            )
+        )
+        for way in ways
+    ]
+    return Cords(tuple(near), place)
 
 
 def paint_cords(
@@ -101,89 +150,90 @@ def paint_cords(
     ground: Colour,
     scale: float,
     origin: complex,
+    painted: Painted | None = None,
 ) -> None:
-    """Draw them `scale` mm to the unit, with the layout's own origin at a place on paper."""
+    """Draw them `scale` mm to the unit, with the layout's own origin at a place on paper.
+
+    `painted`: what was painted at this scale for other figures of the same cords, and is used
+    again.
+    """
     detail = DETAILS[sum(scale < thin for thin in THIN_MM)]
-    done: dict[Shape, tuple[Canvas, complex]] = {}
-    for drawn, shape, place in cords:
-        if shape in done:
-            first, at = done[shape]
-            off = (place - at) * scale
+    painted = {} if painted is None else painted
+    for ways, place in cords:
+        at = place * scale + origin
+        if ways in painted:
+            first, other = painted[ways]
+            off = at - other
             canvas.again(first, f"translate({number(off.real, 3)} {number(off.imag, 3)})")
             continue
         inner = canvas.group(**PATHS)
-        pen = SvgPen(inner, scale / UNIT_MM, origin / UNIT_MM, ground, palette, detail)
-        paint_sheets(*_layered(drawn), pen)
-        done[shape] = inner, place
+        if scale < _LINE_MM:
+            _paint_lines(inner, ways, palette, scale / UNIT_MM, at / UNIT_MM)
+        else:
+            pen = SvgPen(inner, scale / UNIT_MM, at / UNIT_MM, ground, palette, detail)
+            paint_sheets(*_layered(ways), pen)
+        painted[ways] = inner, at
 
 
 @lru_cache(maxsize=_MOST_LAYERED)
-def _layered(drawn: tuple[Drawn, ...]) -> tuple[Layers, tuple[Sheet, ...]]:
+def _layered(ways: tuple[Way, ...]) -> tuple[Layers, tuple[Sheet, ...]]:
     """What lies over what: found once for all sizes and places that a part is drawn in."""
-    layers = layered(drawn)
+    layers = layered([way.drawn() for way in ways])
     return layers, sheets(layers, GAP)
 
 
-def _shape(drawn: Sequence[Drawn]) -> tuple[Shape, complex]:
-    place = drawn[0].curve.plane[0]
-    return (
-        tuple(
-            (
-                cord.name.split(":")[0],
-                cord.diameter,
-                cord.quiet,
-                tuple([round((xy - place).real, 2) for xy in cord.curve.plane]),
-                tuple([round((xy - place).imag, 2) for xy in cord.curve.plane]),
-                tuple([round(z, 2) for z in cord.curve.height]),
-            )
-            for cord in drawn
-        ),
-        place,
-    )
+def _paint_lines(
+    canvas: Canvas, ways: Sequence[Way], palette: Palette, scale: float, origin: complex
+) -> None:
+    """Draw cords as lines from point to point, one after another."""
+    for way in ways:
+        places = [point.xy * scale + origin for point in way.points]
+        path = "M" + "L".join([f"{round(xy.real)} {round(xy.imag)}" for xy in places])
+        colour = palette(way, False).stripes[_BODY]
+        canvas.stroke(path, colour, round(way.thick * scale))
 
 
-def _sealed(lay: Lay, *, quiet: bool) -> Iterator[tuple[Drawn, ...]]:
+def _sealed(lay: Lay, *, quiet: bool) -> Iterator[list[Way]]:
     """The cords of one sealed stretch after another."""
     wraps = [0, *lay.seals, len(lay.extra)]
     for index in range(len(lay.seals) + 1):
         extra = lay.extra[wraps[index] : wraps[index + 1]]
-        yield tuple(_drawn_legs(lay, quiet=quiet, only=index, extra=extra))
+        yield [*_ways(lay, quiet=quiet, only=index, extra=extra)]
 
 
-def _drawn_legs(
+def _ways(
     lay: Lay,
     *,
     quiet: bool,
     only: int | None = None,
     extra: Sequence[tuple[Leg, list[Point]]] | None = None,
-) -> Iterator[Drawn]:
-    """Every stretch (or those of one number) of every cord as a curve. The two legs of a fold
-    are one."""
+) -> Iterator[Way]:
+    """Every stretch (or those of one number) of every cord. The two legs of a fold are one."""
     if lay.bar and not only:
-        curve = smooth_curve(lay.bar)
-        still = ((0.0, float(curve.segments)),) if quiet and lay.fresh else ()
-        yield Drawn("bar", "dowel", curve, lay.bar_thick, still)
+        still = (0.0, float(len(lay.bar) - 1)) if quiet and lay.fresh else None
+        yield Way("bar", "dowel", lay.bar, lay.bar_thick, still)
     for leg, stretches in lay.ways.items():
-        for index, way in enumerate(stretches):
-            if only in (None, index) and len(way) > 1:
+        chosen = enumerate(stretches) if only is None else ((only, stretches[only]),)
+        for index, way in chosen:
+            if len(way) > 1:
                 yield from _stretch(lay, leg, index, way, quiet=quiet)
     for index, (leg, way) in enumerate(lay.extra if extra is None else extra):
-        yield _drawn(f"{leg.cord}:wrap:{index}", way, lay.thick[leg], 0)
+        yield _way(f"{leg.cord}:wrap:{index}", way, lay.thick[leg], 0)
 
 
-def _stretch(lay: Lay, leg: Leg, index: int, way: list[Point], *, quiet: bool) -> Iterator[Drawn]:
+def _stretch(lay: Lay, leg: Leg, index: int, way: list[Point], *, quiet: bool) -> Iterator[Way]:
     other = Leg(leg.cord, "right" if leg.side == "left" else "left")
-    if index == 0 and leg.side != "only" and _folded(lay, other, way):
+    if not any(lay.ways[leg][:index]) and leg.side != "only" and _folded(lay, other, index, way):
         if leg.side == "left":
-            yield _pair(lay, leg, other, quiet=quiet)
+            yield _pair(lay, leg, other, index, quiet=quiet)
         return
     fresh = _fresh_from(lay, leg, index) if quiet else 0
-    yield _drawn(f"{leg.cord}:{leg.side}:{index}", way, lay.thick[leg], fresh)
+    yield _way(f"{leg.cord}:{leg.side}", way, lay.thick[leg], fresh)
 
 
-def _folded(lay: Lay, other: Leg, way: list[Point]) -> bool:
+def _folded(lay: Lay, other: Leg, index: int, way: list[Point]) -> bool:
     """Whether another leg begins at the same place: the cord's fold, or its middle."""
-    return other in lay.ways and abs(lay.ways[other][0][0].xy - way[0].xy) < 0.01
+    return other in lay.ways and abs(lay.ways[other][index][0].xy - way[0].xy) < 0.01
 
 
 def _fresh_from(lay: Lay, leg: Leg, index: int) -> int:
@@ -197,17 +247,16 @@ def _fresh_from(lay: Lay, leg: Leg, index: int) -> int:
     return point if index == stretch else 0 if index > stretch else len(way) - 1
 
 
-def _pair(lay: Lay, left: Leg, right: Leg, *, quiet: bool) -> Drawn:
+def _pair(lay: Lay, left: Leg, right: Leg, index: int, *, quiet: bool) -> Way:
     """A cord with both its legs, from the end of the left one to that of the right one."""
-    one, two = lay.ways[left][0], lay.ways[right][0]
-    way = [_turned(point) for point in one[:0:-1]] + two
-    fresh_left = _fresh_from(lay, left, 0) if quiet else 0
-    fresh_right = _fresh_from(lay, right, 0) if quiet else 0
+    one, two = lay.ways[left][index], lay.ways[right][index]
+    points = [_turned(point) for point in one[:0:-1]] + two
+    fresh_left = _fresh_from(lay, left, index) if quiet else 0
+    fresh_right = _fresh_from(lay, right, index) if quiet else 0
     turn = len(one) - 1
-    name = f"{left.cord}:both"
-    curve = smooth_curve(way)
-    still = (float(turn - fresh_left), float(turn + fresh_right))
-    return Drawn(name, "working", curve, lay.thick[left], (still,) if still[1] > still[0] else ())
+    start, end = float(turn - fresh_left), float(turn + fresh_right)
+    still = (start, end) if end > start else None
+    return Way(f"{left.cord}:both", "working", tuple(points), lay.thick[left], still)
 
 
 def _turned(point: Point) -> Point:
@@ -215,6 +264,6 @@ def _turned(point: Point) -> Point:
     return Point(point.x, point.y, point.z, heading)
 
 
-def _drawn(name: str, way: list[Point], thick: float, fresh: int) -> Drawn:
-    still = ((0.0, float(fresh)),) if fresh else ()
-    return Drawn(name, "working", smooth_curve(way), thick, still)
+def _way(name: str, points: Sequence[Point], thick: float, fresh: int) -> Way:
+    still = (0.0, float(fresh)) if fresh else None
+    return Way(name, "working", tuple(points), thick, still)

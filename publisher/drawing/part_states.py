@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from itertools import takewhile
 
 from publisher.drawing.part_events import Layer
 from publisher.drawing.part_lay import SLOT, TAIL, Lay, Spot, State
@@ -75,55 +76,62 @@ def new_lay(part: StepsPlan) -> Lay:
     return Lay(thick, unit)
 
 
-def mounted_lay(part: StepsPlan, knots: Knots, room: Room) -> Lay:
-    """The cords when they are mounted, hanging down to their numbers."""
-    lay = new_lay(part)
-    lay_mount(part, lay, knots)
-    _hang_out(lay, room.end)
-    return lay
+def part_lays(
+    part: StepsPlan, groups: Sequence[Sequence[PartStep]], knots: Knots, room: Room
+) -> Iterator[Lay]:
+    """The cords when they are mounted, hanging down to their numbers; then, for each group of
+    steps, the state before it, quiet, the legs spread and numbered, and the steps.
 
-
-def worked_lay(part: StepsPlan, group: Sequence[PartStep], knots: Knots, room: Room) -> Lay:
-    """The state before a group of steps, quiet; the legs spread and numbered; the steps."""
-    lay = new_lay(part)
-    layer = Layer(lay, knots)
-    lay_mount(part, lay, knots)
-    for step in part.steps[: part.steps.index(group[0])]:
+    What was done before is laid out once for all of them.
+    """
+    done = new_lay(part)
+    lay_mount(part, done, knots)
+    mounted = done.copied()
+    _hang_out(mounted, room.end)
+    yield mounted
+    if not groups:
+        return
+    layer = Layer(done, knots)
+    begins = {group[0].number: group for group in groups}
+    states: list[State] = []
+    for step in part.steps:
+        if step.number in begins:
+            states.append(done.state())
+            if step.first_pass:
+                yield _worked_lay(done, states[1:-1], begins[step.number], knots, room)
+        if step.number == groups[-1][0].number:
+            return
         layer.step(step)
-    begins = {one[0].number for one in group_steps(part)}
-    _shorten(lay, [one.number in begins for one in part.steps])
-    lay.cuts.clear()
+
+
+def _worked_lay(
+    done: Lay, states: Sequence[State], group: Sequence[PartStep], knots: Knots, room: Room
+) -> Lay:
+    lay = done.copied(_seen_from(done, states))
     lay.spread(room.slot)
     lay.refresh()
+    layer = Layer(lay, knots)
     for step in group:
         layer.step(step)
     _hang_out(lay, room.end)
     return lay
 
 
-def _shorten(lay: Lay, begins: Sequence[bool]) -> None:
-    """Leave out what was knotted so long ago that the picture would be too tall, up to where a
-    figure begins."""
+def _seen_from(lay: Lay, states: Sequence[State]) -> State | None:
+    """The state from which on a figure shows what was knotted, so that it is not too tall: the
+    first such state that a figure begins with, or where knots were left out. None: all of it."""
     bottom = lay.lowest(lay.order)
-    top = min(point.y for ways in lay.ways.values() for way in ways for point in way)
-    if not lay.breaks and bottom - top <= LONGEST_BEFORE:
-        return
-    states = [state for state, first in zip(lay.states, begins, strict=False) if first][1:]
+    if not lay.breaks and bottom - lay.top <= LONGEST_BEFORE:
+        return None
     if lay.breaks:
-        last = {leg: (len(ways) - 1, 0) for leg, ways in lay.ways.items()}
-        after = [
-            state for state in states if all(state.ends[leg] >= last[leg] for leg in state.ends)
-        ]
-        states = [State(tuple(lay.order), last, len(lay.extra)), *after]
-    for state in states:
-        if (
-            bottom - min(lay.ways[leg][at][k].y for leg, (at, k) in state.ends.items())
-            <= LONGEST_BEFORE
-        ):
-            lay.crop(state)
-            return
-    if states:
-        lay.crop(states[-1])
+        first = lay.last_break()
+        since = takewhile(
+            lambda state: all(state.ends[leg] >= first.ends[leg] for leg in state.ends),
+            reversed(states),
+        )
+        states = [first, *[*since][::-1]]
+    low = (state for state in states if bottom - state.top <= LONGEST_BEFORE)
+    return next(low, states[-1] if states else None)
 
 
 def _hang_out(lay: Lay, least: float) -> None:

@@ -118,17 +118,17 @@ def _shapes(curve: Curve) -> tuple[_Shape, ...]:
 
 
 def _meeting(spans: Sequence[_Span]) -> Iterator[tuple[_Span, _Span]]:
-    """Pairs of spans that may cross: their boxes overlap (found by sweeping from the left), and
-    they are not one way that goes on; and each span that turns so far that it might cross itself,
-    with itself.
+    """Pairs of spans that may cross: their boxes overlap (found by sweeping from the top, as cords
+    hang), and they are not one way that goes on; and each span that turns so far that it might
+    cross itself, with itself.
     """
     active: list[_Span] = []
-    for span in sorted(spans, key=lambda span: span.shape.left):
-        left, top, bottom = span.shape.left, span.shape.top, span.shape.bottom
-        active = [other for other in active if other.shape.right >= left]
+    for span in sorted(spans, key=lambda span: span.shape.top):
+        top, left, right = span.shape.top, span.shape.left, span.shape.right
+        active = [other for other in active if other.shape.bottom >= top]
         for other in active:
-            across = other.shape.top <= bottom and top <= other.shape.bottom
-            if across and not _go_on(other, span):
+            beside = other.shape.left <= right and left <= other.shape.right
+            if beside and not _go_on(other, span):
                 yield other, span
         if _turns_round(span.shape.plane):
             yield span, span

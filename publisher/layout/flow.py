@@ -29,6 +29,8 @@ _NEARLY_EMPTY, _TIGHT = 0.4, (0.7, 0.8, 0.9)
 shares, the most that does."""
 _SMALLER = (0.9, 0.8, 0.72)
 """How much smaller figures may be to save a page: the first that does."""
+_FEW_PAGES = 4
+"""Of more pages than this, one is not worth smaller figures."""
 _LEAST_USED = 0.2
 """Of a page: if one of them had less on it than this, no page is saved by smaller figures, and the
 page before the last gives up some of its own."""
@@ -63,7 +65,7 @@ def flow(sections: Sequence[Section], desk: Desk) -> list[Flowed]:
     section, pages = sections[0], list(_flowed(sections, desk))
     room_mm = desk.look.paper.text_bottom_mm - _top((), desk)
     used_mm = sum(_height(page) for page in pages)
-    could = used_mm * _SMALLER[-1] <= room_mm * (len(pages) - 1)
+    could = len(pages) <= _FEW_PAGES and used_mm * _SMALLER[-1] <= room_mm * (len(pages) - 1)
     bodies = map(section.smaller, _SMALLER) if section.smaller and could else iter(())
     for body in bodies:
         fewer = list(_flowed((replace(section, body=body), *sections[1:]), desk))
