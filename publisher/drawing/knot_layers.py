@@ -18,6 +18,8 @@ from publisher.knots.curve import SAMPLES, Curve
 PIECES = (0.5, 1.0)
 """Least and greatest length of the pieces that are stacked, in diameters of their cord: short
 where its curve has short segments."""
+_THIN = 0.25
+"""Pieces of a thinner cord are as long as those of one this thick: knots are no smaller for it."""
 OVERLAP = 0.96
 """Cords nearer than this share of their width cover each other."""
 BEND = 1.3
@@ -73,7 +75,7 @@ def _cuts(curve: Curve, diameter: float) -> tuple[_Cut, ...]:
     """They are kept, as a knot's stages show many stretches again."""
     _, height = curve.sampled
     way = curve.way
-    least, most = (length * diameter for length in PIECES)
+    least, most = (length * max(diameter, _THIN) for length in PIECES)
     cuts: list[_Cut] = []
     start, gone, since, step = 0, 0.0, 0.0, most
     last = len(way) - 1

@@ -23,6 +23,8 @@ SLOT = 2.7
 TAIL = 3.0
 SNUG = 1.05
 """From cord to cord where they lie together."""
+THINNEST = 0.15
+"""What a cord, or a bar, is drawn as at least."""
 BREAK = 1.5
 """What is left open where knots are left out."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from publisher.drawing.part_body import lark_legs, moved
-from publisher.drawing.part_lay import SNUG, Lay
+from publisher.drawing.part_lay import SNUG, THINNEST, Lay
 from publisher.knots import Knot
 from publisher.knots.curve import Point
 from publisher.plan.part_values import Leg, PartCordPlan, StepsPlan
@@ -47,7 +47,7 @@ def _bar_radius(part: StepsPlan, lay: Lay) -> float:
     """The bar's radius in the drawing's unit, the cord's diameter, which `lay.thick` is in too."""
     if part.bar is None:
         return 0.5
-    return min(THICKEST_BAR, part.bar.diameter_mm / lay.unit_mm) / 2
+    return min(THICKEST_BAR, max(THINNEST, part.bar.diameter_mm / lay.unit_mm)) / 2
 
 
 def _width(block: PartCordPlan, cords: Sequence[PartCordPlan]) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import takewhile
 
 from publisher.drawing.part_events import Layer
-from publisher.drawing.part_lay import SLOT, TAIL, Lay, Spot, State
+from publisher.drawing.part_lay import SLOT, TAIL, THINNEST, Lay, Spot, State
 from publisher.drawing.part_mount import lay_mount
 from publisher.frozen import frozen
 from publisher.knots import Knot
@@ -66,13 +66,14 @@ def _joins(group: Sequence[PartStep], step: PartStep) -> bool:
 
 
 def new_lay(part: StepsPlan) -> Lay:
-    """An empty layout, in the unit of the part's thickest cord."""
+    """An empty layout, in the unit of the part's thickest cord; none is so thin beside it that it
+    could not be seen."""
     diameters = {cord.number: cord.diameter_mm for cord in part.cords}
     unit = max(diameters.values())
     thick: dict[Leg, float] = {}
     for cord in part.cords:
         for side in ("left", "right", "only"):
-            thick[Leg(cord.number, side)] = diameters[cord.number] / unit
+            thick[Leg(cord.number, side)] = max(THINNEST, diameters[cord.number] / unit)
     return Lay(thick, unit)
 
 

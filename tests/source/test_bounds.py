@@ -114,7 +114,7 @@ at = {{ piece = "panel", {bound(TargetTable, "row", "ge")}, cord = 6 }}
 """
 
 
-@pytest.mark.parametrize("end", ["ge"], ids=["least"])
+@pytest.mark.parametrize("end", ["ge", "le"], ids=["least", "most"])
 def test_a_pattern_at_the_end_of_every_range_is_published(end: str, tmp_path: Path) -> None:
     text = pattern_of_bounds(end).replace("count = 19", "count = 16")  # with three of another
     path = tmp_path / "bounds.toml"
