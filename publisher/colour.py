@@ -64,10 +64,6 @@ class Colour:
         """L*a*b* of what an eye without one kind of cone sees, not rounded to sRGB."""
         return _lab(_seen(self.linear, eye))
 
-    def seen_by(self, eye: Eye) -> Colour:
-        """As an eye without one kind of cone sees it, in sRGB."""
-        return Colour(*(_channel(light) for light in _seen(self.linear, eye)))
-
     def mix(self, other: Colour, share: float) -> Colour:
         """This colour with `share` (0 to 1) of the other in it, channel by channel."""
 
@@ -97,12 +93,6 @@ def contrast(one: Colour, other: Colour) -> float:
     """Contrast ratio, 1 to 21 (WCAG 2.1, definition of contrast ratio)."""
     dark, light = sorted((one.luminance, other.luminance))
     return (light + 0.05) / (dark + 0.05)
-
-
-def _channel(light: float) -> int:
-    """Linear light, 0 to 1, as an sRGB channel (IEC 61966-2-1)."""
-    value = light * 12.92 if light <= 0.0031308 else 1.055 * light ** (1 / 2.4) - 0.055
-    return math.floor(value * 255 + 0.5)
 
 
 _MACHADO: dict[Eye, tuple[Light, ...]] = {

@@ -1,4 +1,4 @@
-"""Turn lengths, weights and counts into the numbers that people read, in both unit systems.
+"""Turn lengths and weights into the numbers that people read, in both unit systems.
 
 All numbers that are printed for people are written here. Rounding says which way: `"up"` for
 what is cut or bought, `"nearest"` for finished sizes.
@@ -10,7 +10,6 @@ import math
 from typing import Literal
 
 Way = Literal["up", "nearest"]
-YarnCount = Literal["tex", "dtex", "denier", "Ne", "Nm"]
 
 MM_PER_INCH = 25.4
 MM_PER_YARD = 914.4
@@ -111,17 +110,3 @@ def ounces(mass_g: float, way: Way = "up") -> str:
 def pounds(mass_g: float, way: Way = "nearest") -> str:
     """A mass in pounds, to tenths: `2.6`."""
     return f"{round_to(mass_g / GRAMS_PER_POUND, 0.1, way):,.1f}"
-
-
-def tex(amount: float, count: YarnCount) -> float:
-    """A yarn's count in tex, g per km (ISO 1144, ISO 2947). Ne and Nm are lengths a weight."""
-    if count == "Ne":
-        return 590.541 / amount
-    if count == "Nm":
-        return 1000 / amount
-    return amount / {"tex": 1, "dtex": 10, "denier": 9}[count]
-
-
-def wraps_to_diameter(wraps_per_inch: float) -> float:
-    """A cord's diameter in mm, from wraps that touch on one inch of a rule."""
-    return MM_PER_INCH / wraps_per_inch

@@ -60,13 +60,6 @@ def test_a_line_is_as_wide_as_its_words_and_blanks(words: list[str]) -> None:
     assert fonts.text_width_em(" ".join(parts), "sans") == pytest.approx(whole)
 
 
-@given(st.text(max_size=12), st.sampled_from(TEXT_FACES))
-def test_a_words_clusters_account_for_every_byte_and_glyph(text: str, face: str) -> None:
-    word = fonts.shaper(face).word(text.replace(" ", ""))
-    assert sum(count for count, _ in word.clusters) == len(text.replace(" ", "").encode())
-    assert sum(glyphs for _, glyphs in word.clusters) == len(word.glyphs)
-
-
 @pytest.mark.parametrize("face", list(fonts.FACES))
 def test_the_svg_attributes_of_a_face_mean_that_face(face: str) -> None:
     font = fonts.svg_font(face)

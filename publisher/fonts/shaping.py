@@ -13,16 +13,11 @@ MM_PER_PT = 25.4 / 72
 
 
 class Word(NamedTuple):
-    """A shaped word, in em. `glyphs`: (glyph number, x, y down) from the word's start.
-
-    `clusters`: (bytes of UTF-8, glyphs) that belong together, in order. `plain`: every byte is
-    one glyph. `missing`: its characters for which the face has no glyph.
-    """
+    """A shaped word, in em. `glyphs`: (glyph number, x, y down) from the word's start. `missing`:
+    its characters for which the face has no glyph."""
 
     advance_em: float
     glyphs: tuple[tuple[int, float, float], ...]
-    clusters: tuple[tuple[int, int], ...]
-    plain: bool
     missing: str
 
 
@@ -109,9 +104,7 @@ class Shaper:
     def _shape(self, word: str) -> Word:
         hb = self._hb
         buffer = hb.Buffer()
-        buffer.cluster_level = hb.BufferClusterLevel.MONOTONE_GRAPHEMES
-        encoded = word.encode("utf-8", "surrogatepass")
-        buffer.add_utf8(encoded)
+        buffer.add_utf8(word.encode("utf-8", "surrogatepass"))
         buffer.guess_segment_properties()
         buffer.direction = "ltr"
         hb.shape(self._font, buffer, self._features)
@@ -121,10 +114,8 @@ class Shaper:
             x, y = pen + position.x_offset, -position.y_offset
             glyphs.append((info.codepoint, x / em, y / em))
             pen += position.x_advance
-        starts = [info.cluster for info in infos]
         missing = self._without_glyph(word) if any(g[0] == 0 for g in glyphs) else ""
-        plain = starts == list(range(len(encoded)))
-        return Word(pen / em, tuple(glyphs), _clusters(starts, len(encoded)), plain, missing)
+        return Word(pen / em, tuple(glyphs), missing)
 
     def _without_glyph(self, word: str) -> str:
         return "".join(letter for letter in word if not self._font.get_nominal_glyph(ord(letter)))
@@ -155,15 +146,3 @@ def missing_characters(text: str, face: str) -> str:
 def proportions(face: str) -> Proportions:
     """Ascent, descent, cap height and x-height of a face in em, for placing text."""
     return shaper(face).proportions()
-
-
-def _clusters(starts: list[int], length: int) -> tuple[tuple[int, int], ...]:
-    """Glyph starts in bytes, rising → (bytes, glyphs) of each group."""
-    groups: list[list[int]] = []
-    for start in starts:
-        if groups and groups[-1][0] == start:
-            groups[-1][1] += 1
-        else:
-            groups.append([start, 1])
-    ends = [*(start for start, _ in groups[1:]), length][: len(groups)]
-    return tuple((end - start, count) for (start, count), end in zip(groups, ends, strict=True))

@@ -39,9 +39,9 @@ class Size:
 class Swatch:
     """What the writer's knotted swatch says of soft cord, against the hard cord of the models.
 
-    `length_factor` is cord used over cord computed: 1.0 without a swatch, as hard cord takes most
-    and nobody runs short. `size_factor` is size measured over size computed: 0.9 without a
-    swatch, a guess.
+    `length_factor` is cord used over cord computed: 1.0 without a swatch, that of hard cord, which
+    is more than thick soft cord takes, and less than thin cord may. `size_factor` is size measured
+    over size computed: 0.9 without a swatch, a guess.
     """
 
     length_factor: float = 1.0
@@ -95,21 +95,9 @@ def single_hitch(fillers: int, filler_mm: float, working_mm: float) -> float:
     return 2 * way_round(fillers, filler_mm, working_mm) + 4 * working_mm
 
 
-def gathering_hitch(knotted: int, leaders: int, cord_mm: float) -> float:
-    """Cord of the k-th gathering hitch (k = `knotted`, from 1), which goes round the leaders
-    that there were and the k - 1 cords that have joined them, in mm.
-    """
-    return single_hitch(leaders + knotted - 1, cord_mm, cord_mm)
-
-
 def square_knot(fillers: int, filler_mm: float, working_mm: float) -> float:
     """Each knotting cord of a square knot, in mm: P + 8.75 d."""
     return way_round(fillers, filler_mm, working_mm) + 8.75 * working_mm
-
-
-def half_knot(fillers: int, filler_mm: float, working_mm: float) -> float:
-    """Each knotting cord of a half knot, in mm: half of a square knot's."""
-    return square_knot(fillers, filler_mm, working_mm) / 2
 
 
 def larks_head(dowel_mm: float, cord_mm: float) -> float:
@@ -121,7 +109,7 @@ def larks_head(dowel_mm: float, cord_mm: float) -> float:
 
 def overhand(cord_mm: float) -> float:
     """More than the straight way through it takes, in mm: 10.1 d, as published for the tight open
-    knot (Pieranski, Przybyl and Stasiak 2001; from memory).
+    knot (Pieranski, Przybyl and Stasiak, "Tight open knots", 2001; the figure from memory).
     """
     return 10.1 * cord_mm
 

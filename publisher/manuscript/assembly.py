@@ -30,7 +30,6 @@ from publisher.plan.values import ChartPlan
 _PICTURE, _PICTURE_LARGE = 0.38, 0.6
 """Of a page's height."""
 TRIM_MM = 20.0
-_BEFORE = ("hot-glue", "small-parts", "cutting-tools")
 
 
 def write_assembly(brief: Brief) -> list[Section]:

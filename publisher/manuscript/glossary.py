@@ -244,7 +244,7 @@ def _facts(brief: Brief, chart: ChartPlan) -> Iterator[tuple[str, tuple[str, ...
     if len(lengths) > 1:
         takes = words("knots.takes_colours", lengths=", ".join(lengths))
     else:
-        key = "takes_swatch" if chart.cell.measured else "takes_computed"
+        key = "takes_swatch" if chart.yarn_measured else "takes_computed"
         takes = words(f"knots.{key}", length=lengths[0])
     yield words("knots.takes"), (takes,)
     yield (

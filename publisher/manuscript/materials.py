@@ -24,6 +24,7 @@ from publisher.plan.values import BuyLine, ChartPlan
 
 _GAUGE = 20  # knots across a swatch
 _TRIAL_ROWS = 10  # in the words: ten rows
+_TRIAL_KNOTS = 20  # in the words: twenty
 
 
 def write_materials(brief: Brief) -> Section:
@@ -85,6 +86,7 @@ def cutting_blocks(brief: Brief) -> list[Block]:
     lead = brief.words(key, percent=" / ".join(sorted(percents)))
     heading = Heading(brief.words("materials.cutting"), lead, target="cutting-list")
     blocks: list[Block] = [heading, *as_lists(brief, cutting_table(brief))]
+    blocks += [Paragraph(text) for text in _how_sure(brief)]
     blocks += [Paragraph(text) for chart in brief.charts for text in _row_heights(brief, chart)]
     for chart in brief.charts:
         for index, tables in enumerate(cord_tables(brief, chart)):
@@ -96,6 +98,21 @@ def cutting_blocks(brief: Brief) -> list[Block]:
             parts = tuple(tuple(as_lists(brief, table)) for table in tables)
             blocks += brief.beside(parts, (1.0,) * len(parts))
     return blocks
+
+
+def _how_sure(brief: Brief) -> Iterator[Text]:
+    """How far off lengths may be that no swatch gives, and what a maker can do about it."""
+    say, parts = brief.words.say, brief.plan.parts
+    computed = [chart for chart in brief.charts if not chart.yarn_measured]
+    if not computed and not parts:
+        return
+    said = say("materials.computed" if computed or not brief.charts else "materials.computed_parts")
+    for chart in computed[:1]:
+        most = max(chart.knots, key=lambda letter: chart.knots[letter])
+        length_mm = _TRIAL_KNOTS * chart.yarn_mm_per_knot[most]
+        length = brief.measures.length(length_mm, "up")
+        said += say("materials.computed_try", colour=brief.plan.colour(most).name, length=length)
+    yield said + (say("materials.computed_try_part") if parts else ())
 
 
 def _row_heights(brief: Brief, chart: ChartPlan) -> Iterator[Text]:

@@ -13,7 +13,8 @@ from publisher.source.pattern import YarnColour
 TELLABLE = 10.0
 """CIEDE2000 between colours that touch, so that an edge shows at arm's length; our own choice.
 
-For comparison, a palette made for most eyes (Okabe and Ito 2008) keeps 10.9 in every simulation.
+For comparison, a palette made for most eyes (Okabe and Ito 2008) keeps 10.9, as computed here, in
+every simulation.
 """
 
 

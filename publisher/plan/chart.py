@@ -41,6 +41,7 @@ def plan_chart(piece: ChartPiece, pattern: Pattern) -> ChartPlan:
         cells=piece.cells,
         cell=cell,
         row_heights=heights,
+        yarn_measured=piece.gauge.yarn_mm_per_knot is not None,
         yarn_mm_per_knot=rules.knot_mm,
         width_mm=width_mm,
         height_mm=piece.rows * cell.height_mm,

@@ -184,6 +184,8 @@ class ChartPlan:
     """None where a swatch gives the height of a row."""
     yarn_mm_per_knot: Mapping[str, float]
     """By colour letter."""
+    yarn_measured: bool
+    """Whether a swatch gives the yarn a knot; else it is computed."""
     width_mm: float
     height_mm: float
     """Of the knotted area, without mount and fringe."""

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 
 import pytest
+from readings import reading
 
 from publisher.knots import Knot, load_knots
-from publisher.knots.crossings import find_crossings, reading
+from publisher.knots.crossings import find_crossings
 from publisher.knots.model import Shown, Strand
 
 KNOTS = load_knots()

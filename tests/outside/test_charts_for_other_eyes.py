@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 
 import pytest
+from eyes import contrast_seen
 from printed import Letter, Sheet, letters, opened
 from shop import demo, demo_pdf
 
@@ -67,7 +68,7 @@ def test_every_symbol_shows_to_all_eyes_and_in_grey(slug: str, edition: str) -> 
         if count < 4:  # half under a mark
             continue
         for eye in ("protan", "deutan", "tritan"):
-            assert contrast(ink.seen_by(eye), cell.seen_by(eye)) >= GRAPHICS, (sign, cell.hex, eye)
+            assert contrast_seen(ink, cell, eye) >= GRAPHICS, (sign, cell.hex, eye)
         assert contrast(grey(ink), grey(cell)) >= GRAPHICS, (sign, cell.hex, "grey")
 
 

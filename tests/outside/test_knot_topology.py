@@ -10,9 +10,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from readings import linking, reading
 
 from publisher.knots import Knot, load_knots
-from publisher.knots.crossings import find_crossings, linking, reading
+from publisher.knots.crossings import find_crossings
 from publisher.knots.curve import Point, smooth_curve
 from publisher.knots.model import Form
 from tests.support.knot_theory import (

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from publisher.charting.oklab import LINEAR, SCALE, colours_of, lab_of, oklab, srgb
+from publisher.charting.oklab import LINEAR, SCALE, lab_of
 from publisher.colour import Colour
 
-# The red and the blue: three reference libraries agree. The green: CSS Color Module Level 4
-# (W3C), whose tests write #008000 as oklab(51.975% -0.1403 0.10768).
+# B. Ottosson, "A perceptual color space for image processing" (2020). The red and the blue were
+# computed with the colour libraries coloraide 8.13 and colour-science 0.4.7, which agree to 0.0001.
+# The green: CSS Color Module Level 4 (W3C), whose tests write #008000 as
+# oklab(51.975% -0.1403 0.10768).
 PUBLISHED = [
     ("#ff0000", (0.6280, 0.2249, 0.1258)),
     ("#0000ff", (0.4520, -0.0325, -0.3115)),
@@ -35,18 +35,3 @@ def test_linear_light_is_that_of_iec_61966_2_1() -> None:
     assert np.interp(127.5, np.arange(256), LINEAR) == pytest.approx(0.2140, abs=2e-4)
     for value in range(256):
         assert LINEAR[value] == pytest.approx(Colour(value, 0, 0).linear[0], abs=1e-7)
-
-
-channels = st.integers(0, 255)
-
-
-@given(channels, channels, channels)
-def test_there_and_back_again(red: int, green: int, blue: int) -> None:
-    colour = Colour(red, green, blue)
-    assert colours_of(srgb(lab_of((colour,)))) == (colour,)
-
-
-@given(channels)
-def test_greys_have_no_hue(value: int) -> None:
-    lab = oklab(np.repeat(LINEAR[value], 3).astype(np.float64))
-    assert lab[1:] == pytest.approx((0, 0), abs=0.01)

@@ -79,7 +79,7 @@ def test_two_a5_pages_on_a4_leave_one_millimetre() -> None:
     assert height == pytest.approx(595.276, abs=0.001)
 
 
-def test_a5_with_bleed_and_slug_has_the_boxes_of_the_reference_list() -> None:
+def test_a5_with_bleed_and_slug_has_boxes_that_are_so_much_larger() -> None:
     """3 mm of bleed, 10 mm of slug: arithmetic."""
     found = boxes(mark_pages(print_book(numbered(1)), bleed_mm=3, slug_mm=10))
     assert size(found["Trim"]) == pytest.approx((419.528, 595.276), abs=0.001)

@@ -26,27 +26,6 @@ def test_a_pound_is_sixteen_ounces_and_a_yard_thirty_six_inches() -> None:
     assert pytest.approx(36 * units.MM_PER_INCH) == units.MM_PER_YARD
 
 
-# ISO 1144 (tex) and ISO 2947 (conversion from traditional counts): tex = g/km, 10 dtex, 9 den,
-# tex x Ne = 590.541, Nm = 1000 / tex. The figures follow by arithmetic.
-COUNTS = [
-    (20, "Ne", 29.527),
-    (10, "Nm", 100),
-    (900, "denier", 100),
-    (1000, "dtex", 100),
-    (5000, "tex", 5000),
-]
-
-
-@pytest.mark.parametrize(("amount", "count", "tex"), COUNTS)
-def test_yarn_counts(amount: float, count: units.YarnCount, tex: float) -> None:
-    assert units.tex(amount, count) == pytest.approx(tex, abs=5e-4)
-
-
-def test_wraps_per_inch() -> None:
-    # The yarn council's standard yarn weight system counts wraps that touch on one inch.
-    assert units.wraps_to_diameter(8) == pytest.approx(3.175)
-
-
 def test_rounding_of_sizes_and_cuts() -> None:
     # Common practice: finished sizes to the nearest half cm and quarter inch, cuts upwards.
     assert (units.centimetres(447.0), units.inches(447.0)) == ("44.5", "17½")

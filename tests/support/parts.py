@@ -8,9 +8,12 @@ from hypothesis import strategies as st
 from shop import demo
 
 from publisher.errors import Place
+from publisher.plan import make_plan
+from publisher.plan.values import Plan
 from publisher.source.follow import MOST_ENDS, RULES, ends_after, ends_at_first
 from publisher.source.parts import (
     Add,
+    AssemblyStep,
     Bar,
     Cross,
     Drop,
@@ -159,3 +162,18 @@ def parts(draw: st.DrawFn, most: int = 8) -> StepsPiece:
         if isinstance(step, Trim):
             break  # a trimmed cord is not used again
     return part(cords, tuple(steps), make=draw(st.integers(1, 3)))
+
+
+def plan_with(piece: StepsPiece, *deeds: str) -> Plan:
+    """The plan of a pattern with this piece, to which each deed is done once."""
+    assembly = tuple(
+        AssemblyStep(deed, piece.id, 1, None, 0.0, "tails", "")  # type: ignore[arg-type]
+        for deed in deeds
+    )
+    return make_plan(dataclasses.replace(pattern_of(piece), assembly=assembly))
+
+
+def strap(gap_mm: float) -> StepsPiece:
+    """A part of two knots that hang so far apart."""
+    knot = Tie(knot="square-knot", on=(2, 3, 4, 5))
+    return part(steps=(knot, Gap(gap_mm=gap_mm), knot, Trim(trim_mm=0)), make=1)

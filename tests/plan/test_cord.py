@@ -1,8 +1,5 @@
-"""Lengths and sizes of planned pieces against what is published or practised.
-
-Formulae and round figures: computed for this project from relaxed models of hard cord. Trade
-facts: common practice, without a source, where it says so.
-"""
+"""Lengths and sizes of planned pieces: the formulae, by round figures worked out from them, and
+what common practice asks of any plan."""
 
 from __future__ import annotations
 
