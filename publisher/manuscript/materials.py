@@ -86,8 +86,12 @@ def cutting_blocks(brief: Brief) -> list[Block]:
     lead = brief.words(key, percent=" / ".join(sorted(percents)))
     heading = Heading(brief.words("materials.cutting"), lead, target="cutting-list")
     blocks: list[Block] = [heading, *as_lists(brief, cutting_table(brief))]
-    blocks += [Paragraph(text) for text in _how_sure(brief)]
-    blocks += [Paragraph(text) for chart in brief.charts for text in _row_heights(brief, chart)]
+    sure = [Paragraph(text) for text in _how_sure(brief)]
+    sure += [Paragraph(text) for chart in brief.charts for text in _row_heights(brief, chart)]
+    if len(sure) == 2:
+        blocks += brief.beside(((sure[0],), (sure[1],)), (1.0, 1.0))
+    else:
+        blocks += sure
     for chart in brief.charts:
         for index, tables in enumerate(cord_tables(brief, chart)):
             if not index:

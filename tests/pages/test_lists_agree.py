@@ -162,7 +162,7 @@ def test_cords_planned_without_a_swatch_say_for_which_rows(slug: str, edition: s
     (piece, *_) = pattern.pieces
     text = " ".join("\n".join(page_texts(demo_pdf(slug, edition))).split())
     said = re.search(
-        r"ten rows come out ([\d.]+) cm \(\S+ in\) high; from yarn to yarn they are "
+        r"ten rows ([\d.]+) cm \(\S+ in\) high, from yarn to yarn "
         r"([\d.]+) cm \(\S+ in\) to ([\d.]+) cm",
         text,
     )
