@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import io
 from typing import Any
 
@@ -14,7 +15,7 @@ from PIL import ImageChops
 from svg_books import RICH, book, numbered
 
 from publisher.errors import SourceError, UsageError
-from publisher.press import impose, mark_pages, page_pictures, print_book
+from publisher.press import impose, mark_pages, page_pictures, print_book, sheet_scale
 from publisher.press.signatures import saddle_stitch, two_up
 
 PT_PER_MM = 72 / 25.4
@@ -91,6 +92,18 @@ def test_large_pages_are_scaled_to_half_the_sheet_and_small_ones_are_not() -> No
     assert spread_mm(large) == pytest.approx((2 * 210 * 210 / 297, 210), abs=0.01)
     small = impose(print_book(book("<g/>", width_mm=100, height_mm=140)), "booklet")
     assert spread_mm(small) == pytest.approx((200, 140), abs=0.01)
+
+
+def test_pages_of_several_sizes_are_as_large_as_the_one_that_is_made_smallest() -> None:
+    """A4 on half of A4 is 71 %; a page of 100 x 140 mm stays as it is."""
+    small, large = (
+        book("<g/>", width_mm=width, height_mm=height).pages[0]
+        for width, height in ((100, 140), (210, 297))
+    )
+    for pages in ((small, large), (large, small)):
+        pdf = print_book(dataclasses.replace(book("<g/>"), pages=pages))
+        assert sheet_scale(pdf, "a4") == pytest.approx(210 / 297, abs=0.001)
+    assert sheet_scale(print_book(book("<g/>", width_mm=100, height_mm=140)), "a4") == 1
 
 
 @pytest.mark.parametrize("scheme", ["booklet", "two-up"])

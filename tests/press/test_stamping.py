@@ -154,6 +154,28 @@ def test_a_long_name_is_set_smaller_and_then_cut(stamper: Stamper, rich: bytes) 
     assert re.search("Reed.*…", words(stamper.copy("Friends of the Reedbank " * 40))[0])
 
 
+@pytest.mark.parametrize(("beyond", "cut"), [(-0.2, False), (0.2, True)])
+def test_a_name_is_cut_only_where_it_would_be_smaller_than_five_points(
+    stamper: Stamper, beyond: float, cut: bool
+) -> None:
+    """174 mm is the text's measure; a letter at 5 pt is wider than these 0.2 mm."""
+    name = "Reed " * 200
+    while text_width_mm(f"Copy for {name}", "sans", 5) > 174 + beyond:
+        name = name[:-1]
+    while text_width_mm(f"Copy for {name}.", "sans", 5) <= 174 + beyond:
+        name += "."
+    name += "." * cut
+    page = pypdfium2.PdfDocument(stamper.copy(name))[0].get_textpage()
+    (line,) = (line for line in page.get_text_range().splitlines() if line.startswith("Copy for"))
+    assert line.endswith("…") == cut
+    assert (line == f"Copy for {name}") != cut
+    text = page.get_text_range()
+    at = text.index("Copy for")
+    left = page.get_charbox(at, loose=True)[0]
+    right = page.get_charbox(at + len(line) - 1, loose=True)[2]
+    assert 172 < (right - left) / PT_PER_MM <= 174.1
+
+
 def test_a_copy_is_the_prepared_file_and_a_few_hundred_bytes(stamper: Stamper) -> None:
     one, two = stamper.copy("Maren Weir", "1"), stamper.copy("Jonas Sedge", "2")
     prepared = one[: one.index(b"%%EOF\n") + 6]
