@@ -12,7 +12,7 @@ from publisher.drawing.figure import Figure
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
 from publisher.drawing.placed import paint_mark
-from publisher.drawing.yarnmarks import MarkLine, draw_marks, mark_size
+from publisher.drawing.yarnmarks import MarkLine, draw_marks, mark_size, marked_notes
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.plan.values import ChartPlan, NoteKind
@@ -66,7 +66,7 @@ def _signs(plan: ChartPlan, look: Look, shared: bool, places: bool) -> Iterator[
     if shared:
         yield _shared(look), "legend_shared_mono" if look.mono else "legend_shared"
     if look.chart.yarn_marks:
-        used = {note.kind for row in plan.row_list for note in row.told_notes}
+        used = {note.kind for row in plan.row_list for note in marked_notes(row)}
         for kind, key in _MARKS:
             if kind in used:
                 yield _mark(kind, look), key

@@ -25,7 +25,7 @@ from publisher.drawing.view import View
 from publisher.drawing.yarnsigns import YARN_CHARACTERS
 from publisher.fonts import svg_font
 from publisher.frozen import frozen
-from publisher.plan.values import NoteKind, Row
+from publisher.plan.values import Note, NoteKind, Row
 
 _IN, _OUT = 0.27, 0.73
 _MOST = 0.42
@@ -62,6 +62,17 @@ def marked_edges(row: Row, view: View) -> frozenset[int]:
     return frozenset(edge + first for line in _row_lines(row, view) for edge in line.marks)
 
 
+def marked_notes(row: Row) -> tuple[Note, ...]:
+    """Return what is marked in a row: all that is told.
+
+    Where a yarn is picked up and joined at once, there is room for the join alone.
+    """
+    joins = {note.cord for note in row.notes if note.kind == "join"}
+    return tuple(
+        note for note in row.told_notes if note.kind != "pick-up" or note.cord not in joins
+    )
+
+
 def draw_marks(
     canvas: Canvas,
     lines: Iterable[MarkLine],
@@ -86,20 +97,17 @@ def draw_marks(
 
 
 def _row_lines(row: Row, view: View) -> Iterator[MarkLine]:
-    """Yield lines of marks. A yarn that is picked up and joined at once has the square alone."""
     cords = view.cords
-    seen = [note for note in row.told_notes if note.cord in cords]
+    seen = [note for note in marked_notes(row) if note.cord in cords]
     if not seen:
         return
     rightward = row.start == "left"
-    joins = {note.cord for note in seen if note.kind == "join"}
     for comes_in, height in ((True, _IN), (False, _OUT)):
         right_of = 0 if comes_in == rightward else 1
         marks = {
             note.cord - view.tile.first_cord + right_of: note.kind
             for note in seen
             if (note.kind != "leave") == comes_in
-            and (note.kind != "pick-up" or note.cord not in joins)
         }
         if marks:
             yield MarkLine(view.y(row.row + height), marks, rightward)

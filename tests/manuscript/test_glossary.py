@@ -168,6 +168,14 @@ def test_carrying_is_drawn_in_the_ways_that_the_notes_ask_for(slug: str) -> None
     assert ("Picking up a yarn from the row above" in found) == (True in down)
 
 
+def test_a_yarn_that_comes_from_the_very_next_row_is_drawn() -> None:
+    """Row 2 comes back, and wants C one cord further on; nothing else is carried."""
+    cells = ("C" * 12 + "S" * 4, "C" * 11 + "S" * 5)
+    found = said(manuscript(worked("left", "zigzag", cells)))
+    assert "Picking up a yarn from the row above" in found
+    assert "Carrying a yarn behind the cords" not in found
+
+
 def test_in_one_way_order_nothing_comes_from_the_row_above() -> None:
     found = said(manuscript(worked("left", "one-way")))
     assert "Picking up a yarn from the row above" not in found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
@@ -13,9 +14,10 @@ from grids import ORDERS, SEVEN_BY_FIVE, SIDES, charts, pattern_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from maker import Maker
+from printed import opened
 from shop import SLUGS, book, demo, demo_pdf, demo_plan, installed, manuscript, with_files
 from told_chart import Mark, read_charts
-from told_rows import Act, ToldPiece, millimetres, rows_in_pdf, rows_in_text, rows_on_bench
+from told_rows import Act, ToldPiece, bare, millimetres, rows_in_pdf, rows_in_text, rows_on_bench
 
 from publisher.layout import lay_out_bench, lay_out_text
 from publisher.plan import make_plan, plan_as_json
@@ -31,6 +33,8 @@ def worked(chart: ChartPlan, told: ToldPiece, *, brief: bool = False) -> Maker:
     """A maker who has worked a piece by what she was told; all that she did is what was planned."""
     maker = Maker(chart.cell.width_mm, chart.cell.height_mm, chart.yarn_mm_per_knot, chart.tail_mm)
     assert told.unnamed, "she must be told what to do where no yarn is named"
+    rows = [act.row for row in told.rows for act in row.acts if act.row]
+    assert told.named_row in rows if rows else not told.named_row, "or what naming a row means"
     maker.work(told)
     assert maker.cloth == list(chart.cells)
     assert set(maker.yarns) == {yarn.id for yarn in chart.yarns}
@@ -78,6 +82,22 @@ def check_marks(pdf: bytes, plan: Plan, pieces: list[ToldPiece]) -> None:
         }
 
 
+LEGEND = {
+    "start": "a yarn starts",
+    "join": "a new length joins",
+    "pick up": "a yarn is picked up",
+    "leave": "left at the back",
+}
+
+
+def check_legend(pdf: bytes, columns: int) -> None:
+    """Under a chart stand those marks that it has."""
+    kinds = {mark.kind for _, marks in read_charts(pdf, columns) for mark in marks}
+    with opened(pdf) as document:
+        text = " ".join(page.get_textpage().get_text_range() for page in document)
+    assert kinds == {kind for kind, words in LEGEND.items() if words in text}
+
+
 def check_bench(pieces: list[ToldPiece], page: str) -> None:
     """The page to work from tells the same rows, each note at the run that has its cord."""
     assert rows_on_bench(page) == pieces
@@ -108,6 +128,8 @@ def work_from_all(pattern: Pattern) -> list[Maker]:
     pdf = print_book(book(pattern, "work", templates=templates))
     pieces = rows_in_pdf(pdf)
     check_marks(pdf, plan, pieces)
+    if len(plan.charts) == 1:
+        check_legend(pdf, plan.charts[0].columns)
     assert rows_in_text(lay_out_text(manuscript(pattern, "text", templates=templates))) == pieces
     bench = lay_out_bench(manuscript(pattern, "bench", templates=templates), templates)
     check_bench(pieces, bench)
@@ -213,6 +235,27 @@ def test_the_demo_catalogue(slug: str) -> None:
             assert [
                 (note["yarn"], note["cord"], note["kind"].replace("-", " ")) for note in notes
             ] == [(act.yarn, act.cord, act.kind) for act in printed.acts]
+
+
+@pytest.mark.parametrize("slug", SLUGS)
+def test_the_first_yarn_is_told_before_row_1_as_in_it(slug: str) -> None:
+    """Where it starts, how long it is, which way the rows go."""
+    text = " ".join(lay_out_text(manuscript(demo(slug), "plain-text")).split())
+    (told,) = rows_in_text(lay_out_text(manuscript(demo(slug), "plain-text")))
+    begin = re.search(
+        r"Start at the (left|right), at cord (\d+), with (\S+ cm) of ([^:]+): yarn (\S+)\. "
+        r"Leave (\S+ cm) at the back\. Row 1 goes to the (left|right), and row 2 comes back\.",
+        text,
+    )
+    assert begin
+    side, cord, length, colour, yarn, tail, other = begin.groups()
+    first, second = told.rows[:2]
+    assert (side, other) == (first.start, second.start)
+    start = first.acts[0]
+    assert (start.kind, start.cord, start.yarn) == ("start", int(cord), yarn)
+    assert (start.length or told.full, start.tail) == (bare(length), bare(tail))
+    letters = {colour.name: colour.letter for colour in demo(slug).colours}
+    assert letters[colour] == first.runs[0][1]
 
 
 @pytest.mark.parametrize("edition", ["left-handed", "handout", "large-print", "ink-saver"])

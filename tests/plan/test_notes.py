@@ -97,6 +97,21 @@ def test_a_yarn_is_told_with_its_row_where_another_rests_in_the_same_gap() -> No
     assert pick_ups(plan, 4) == [("R1", 9, True, False), ("N2", 2, True, True)]
 
 
+def test_a_yarn_is_told_with_its_row_though_the_other_one_there_hangs_higher() -> None:
+    """Row 3: B1 rests to the right of cord 2 since row 1, B2 since row 2: B2 is wanted."""
+    plan = chart_of("BBA", "AAB", "BAB", "BBA", carry=CarryLimit(0, 3))
+    assert pick_ups(plan, 3)[-1] == ("B2", 3, True, True)
+    assert plan.row_list[2].notes[-1].behind is None
+
+
+def test_a_carried_yarn_is_told_with_its_row_where_another_rests_in_the_same_gap() -> None:
+    """Row 3: A1 rests to the right of cord 1 since row 1, A2 since row 2: A2 goes behind."""
+    plan = chart_of("ABA", "BAA", "AAA", "ABA", carry=CarryLimit(1, 3))
+    (told,) = pick_ups(plan, 3)
+    assert told == ("A2", 1, True, True)
+    assert plan.row_list[2].notes[0].behind == (1, 1)
+
+
 def test_a_yarn_is_told_with_its_row_where_another_was_just_laid_down_beside_it() -> None:
     """In row 2, from the right, B2 knots cord 5 and waits beside cord 4; B1 waits above cord 3."""
     plan = chart_of("BBBAA", "BBBAB", "AAAAB", carry=CarryLimit(1, 1))

@@ -158,8 +158,10 @@ class Maker:
             assert len(far) == 1 or far[1][0] > far[0][0] + 1e-6, f"row {row.row}: {far}"
             taken.add(far[0][1])
         assert len(taken) == 1, f"row {row.row}: {taken} are all near"
+        here = [one.name for one in self._open(colour) if one.gap == gap]
+        assert here == [*taken], f"row {row.row}: {here} hang right there, {taken} nearest"
         yarn = self.yarns[taken.pop()]
-        assert yarn.gap == gap and row.row - yarn.cells[-1][0] <= 1, f"row {row.row}: {yarn}"
+        assert row.row - yarn.cells[-1][0] <= 1, f"row {row.row}: {yarn}"
         return yarn
 
     def _carry(self, yarn: Yarn, row: ToldRow, cord: int, gap: int) -> None:

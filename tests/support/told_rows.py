@@ -43,12 +43,14 @@ class ToldPiece:
     """The rows of a piece. `name`: what stands over them, where there are several pieces.
 
     `full`: the length that is taken where a note tells none. `unnamed`: is it told which yarn is
-    taken without a note?
+    taken without a note? `named_row`: the row by which it is told what naming one means, 0 if it is
+    not.
     """
 
     name: str = ""
     full: str = ""
     unnamed: bool = False
+    named_row: int = 0
     rows: list[ToldRow] = field(default_factory=list)
 
 
@@ -81,6 +83,7 @@ _SAID = {
 _RUN = re.compile(r"(\d+)\s(\S)(?=,|$)")
 _FULL = re.compile(rf"Takealengthof({_LENGTH})wherenoneistold")
 _UNNAMED = "Withoutanote,taketheyarnthathangsrighttherefromtherowabove."
+_NAMED = re.compile(r"Whereanotesaysfromrow(\d+),taketheyarnlastknottedinrow(\d+)\.")
 _TITLE = re.compile(r"Rows? \d+(?: to \d+)?(?: · (.+))?")
 
 
@@ -164,8 +167,9 @@ def _pieces(tagged: Iterable[tuple[str, str]]) -> Iterator[ToldPiece]:
 
 
 def _begun(name: str, introduced: str) -> ToldPiece:
-    full = _FULL.search(introduced)
-    return ToldPiece(name, full[1] if full else "", unnamed=_UNNAMED in introduced)
+    full, named = _FULL.search(introduced), _NAMED.search(introduced)
+    row = int(named[1]) if named and named[1] == named[2] else 0
+    return ToldPiece(name, full[1] if full else "", _UNNAMED in introduced, row)
 
 
 def _add(piece: ToldPiece, act: Act) -> None:
@@ -266,5 +270,5 @@ def rows_on_bench(page: str) -> list[ToldPiece]:
     for piece, (name, words) in zip(bench.pieces, read, strict=True):
         introduced = _begun(name, bare(re.sub(r"<[^>]*>", "", words)))
         piece.name, piece.full = introduced.name, introduced.full
-        piece.unnamed = introduced.unnamed
+        piece.unnamed, piece.named_row = introduced.unnamed, introduced.named_row
     return bench.pieces
