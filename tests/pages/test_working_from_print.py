@@ -202,6 +202,19 @@ def test_of_two_yarns_in_one_gap_the_right_one_is_named() -> None:
     assert maker.yarns["N1"].carries[0] == ((1, 2), (3, 3))
 
 
+def test_where_yarns_hang_ready_nothing_is_told_or_marked() -> None:
+    """A waits right above where row 2 wants it; the legend has no sign that the chart has not."""
+    (maker,) = work_from_all(pattern_of("AAB", "AAB"))
+    assert maker.unnamed == 1
+    assert maker.yarns["A1"].carries == [((1, 2), (2, 2))]
+
+
+def test_a_join_takes_the_place_of_a_pick_up_on_the_chart_and_in_its_legend() -> None:
+    (maker,) = work_from_all(pattern_of("AAAAAABBAAAAAA", working_length_mm=730.0))
+    assert maker.yarns["A1"].carries == [((1, 6), (1, 9))]
+    assert maker.yarns["A1"].joins == [(1, 9)]
+
+
 def test_a_maker_who_is_told_less_stops() -> None:
     """Each pick-up that is told is needed: without its note, or its row, no chart comes of it."""
     pattern = pattern_of(*TWO_IN_A_GAP, carry=CarryLimit(6, 2))
