@@ -13,6 +13,8 @@ from publisher.plan.values import ChartPlan, End
 _SMALLEST_CELL_MM = 1.2
 _LARGEST_CELL_MM = 4.0
 _MOST_PARTS = 400
+_LONGEST = 3.0
+"""How many times as long as wide a part of several may be."""
 _WORTH = 1.2
 """How much larger than in one part a map has to be in several."""
 _TOLERANCE = 1e-6
@@ -20,10 +22,20 @@ _TOLERANCE = 1e-6
 
 @frozen
 class Task:
-    """Two ends to tie, or one to weave in. Numbers run from the top to the bottom."""
+    """Two ends to tie, or one to weave in. Numbers run from the top to the bottom.
+
+    `row` and `cord`: the middle between its ends.
+    """
 
     number: int
     ends: tuple[End, ...]
+    row: float
+    cord: float
+
+    @classmethod
+    def of(cls, number: int, ends: tuple[End, ...]) -> Task:
+        rows, cords = ([getattr(end, name) for end in ends] for name in ("row", "cord"))
+        return cls(number, ends, sum(rows) / len(ends), sum(cords) / len(ends))
 
 
 @frozen
@@ -51,7 +63,7 @@ def back_tasks(plan: ChartPlan) -> tuple[Task, ...]:
     groups = [tuple(ends[name] for name in pair) for pair in plan.end_pairs]
     groups += [(ends[name],) for name in plan.single_ends]
     groups.sort(key=_place)
-    return tuple(Task(number, group) for number, group in enumerate(groups, 1))
+    return tuple(Task.of(number, group) for number, group in enumerate(groups, 1))
 
 
 def _place(group: tuple[End, ...]) -> tuple[int, int, str]:
@@ -81,8 +93,26 @@ def cut_back(
             worth = grid == (1, 1) or scale >= _WORTH * whole
             if worth and _readable(plan, parts, scale, room_mm2):
                 return parts, scale
-    cuts = (_cut(plan, tasks, grid, box_mm, larger) for grid in _grids(plan))
-    return max(cuts, key=itemgetter(1))
+    return _largest(plan, tasks, box_mm, larger)
+
+
+def _largest(
+    plan: ChartPlan, tasks: Sequence[Task], box_mm: tuple[float, float], larger: float
+) -> tuple[tuple[Part, ...], float]:
+    """The largest map that can be had, in as few parts as it takes.
+
+    Grids are tried from the one that would be largest without tasks: the search ends where the
+    next can't be larger than what was found.
+    """
+    bare = [(grid, _cut(plan, (), grid, box_mm, larger)[1]) for grid in _grids(plan)]
+    found: tuple[tuple[Part, ...], float] = ((), 0.0)
+    for grid, most in sorted(bare, key=itemgetter(1), reverse=True):
+        if found[1] >= most:
+            break
+        parts, scale = _cut(plan, tasks, grid, box_mm, larger)
+        if (scale, -len(parts)) > (found[1], -len(found[0])):
+            found = parts, scale
+    return found
 
 
 def uncut_back(
@@ -121,7 +151,7 @@ def _promising(
 
 
 def _grids(plan: ChartPlan) -> Iterator[tuple[int, int]]:
-    """(parts across, parts down), the fewest parts first, then the squarest parts."""
+    """(parts across, parts down), the fewest parts first, then the squarest; none in strips."""
 
     def stretch(grid: tuple[int, int]) -> float:
         across, down = grid
@@ -133,7 +163,11 @@ def _grids(plan: ChartPlan) -> Iterator[tuple[int, int]]:
             for across in range(1, count + 1)
             if count % across == 0 and across <= plan.columns and count // across <= plan.rows
         ]
-        yield from sorted(grids, key=stretch)
+        yield from (
+            grid
+            for grid in sorted(grids, key=stretch)
+            if count == 1 or stretch(grid) <= math.log(_LONGEST)
+        )
 
 
 def _parts(plan: ChartPlan, tasks: Sequence[Task], across: int, down: int) -> tuple[Part, ...]:
@@ -142,9 +176,7 @@ def _parts(plan: ChartPlan, tasks: Sequence[Task], across: int, down: int) -> tu
     last_cords, last_rows = ([last for _, last in cuts] for cuts in (columns, rows))
     held: dict[tuple[int, int], list[Task]] = {}
     for task in tasks:
-        cord = sum([end.cord for end in task.ends]) / len(task.ends)
-        row = sum([end.row for end in task.ends]) / len(task.ends)
-        place = bisect_left(last_rows, row), bisect_left(last_cords, cord)
+        place = bisect_left(last_rows, task.row), bisect_left(last_cords, task.cord)
         held.setdefault(place, []).append(task)
     parts = []
     for down_at in range(down):
