@@ -22,7 +22,6 @@ from jinja2.runtime import Context
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import Namespace
 from jinja2.visitor import NodeTransformer
-from markupsafe import Markup
 
 from publisher.drawing.numbers import number
 
@@ -68,6 +67,8 @@ class Sandbox(ImmutableSandboxedEnvironment):
     def __init__(self, extensions: Iterable[type[Extension]] = (), **settings: Any) -> None:
         self._left, self._given = _FULL, None
         self._safe: dict[tuple[type, str, bool], bool] = {}
+        self._plain: set[type] = set()
+        """Types whose values have no size, as they are met."""
         super().__init__(
             extensions=(_Reading, *extensions),
             autoescape=True,
@@ -104,27 +105,30 @@ class Sandbox(ImmutableSandboxedEnvironment):
     def size(self, values: Iterable[Any]) -> int:
         """The characters and items in values, all that lists hold again and again included. To
         look through them is work."""
-        total = 0
+        total, plain = 0, self._plain
         inside = [values]
         for held in inside:
             before = total
             for one in held:
                 total += 1
-                if type(one) is not float and isinstance(one, _LOOKED_THROUGH):
+                if type(one) in plain:
+                    continue
+                if isinstance(one, _LOOKED_THROUGH):
                     total += len(one)
                     if isinstance(one, dict):
                         inside.append(one.values())
                     if isinstance(one, _CONTAINERS):
                         inside.append(one)
+                else:
+                    plain.add(type(one))
             self.work(_STEP + total - before)
         return total
 
     def made(self, value: Any) -> Any:
         """A value that was just made, or will be looked through."""
-        kind = type(value)
-        if kind is str or kind is Markup:
+        if isinstance(value, str):
             self.work(len(value))
-        elif kind is not float and isinstance(value, _LOOKED_THROUGH):
+        elif type(value) not in self._plain:
             self.size((value,))
         return value
 
@@ -151,7 +155,7 @@ class Sandbox(ImmutableSandboxedEnvironment):
         if kwargs:
             __self.size(kwargs.values())
         __self.made(getattr(__obj, "__self__", None))
-        return __self.made(super().call(__context, __obj, *args, **kwargs))
+        return __self.made(__context.call(__obj, *args, **kwargs))
 
     def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
         key = type(obj), attr, callable(value)
@@ -241,11 +245,12 @@ def _written(context: Context, value: Any) -> Any:
     """A value as it goes into a text."""
     if isinstance(value, (int, float)):
         return value
-    if isinstance(value, (*_CONTAINERS, Namespace)) or hasattr(value, "__next__"):
-        raise TooMuchError(f"a {type(value).__name__} can't be written: write its parts")
-    text = value if isinstance(value, str) else str(value)
-    context.environment.work(len(text))  # type: ignore[attr-defined]
-    return text
+    if not isinstance(value, str):
+        if isinstance(value, (*_CONTAINERS, Namespace)) or hasattr(value, "__next__"):
+            raise TooMuchError(f"a {type(value).__name__} can't be written: write its parts")
+        value = str(value)
+    context.environment.work(len(value))  # type: ignore[attr-defined]
+    return value
 
 
 def _check_numbers(name: str, given: Iterable[Any]) -> None:
