@@ -66,7 +66,8 @@ class Sandbox(ImmutableSandboxedEnvironment):
 
     def __init__(self, extensions: Iterable[type[Extension]] = (), **settings: Any) -> None:
         self._left, self._given = _FULL, None
-        self._safe: dict[tuple[type, str, bool], bool] = {}
+        self._open: set[tuple[type, str]] = set()
+        """Attributes of types that are safe, as they are met."""
         self._plain: set[type] = set()
         """Types whose values have no size, as they are met."""
         super().__init__(
@@ -158,13 +159,20 @@ class Sandbox(ImmutableSandboxedEnvironment):
         return __self.made(__context.call(__obj, *args, **kwargs))
 
     def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
-        key = type(obj), attr, callable(value)
-        if key not in self._safe:
-            if key[2] and isinstance(obj, (int, float, complex, *_LOOKED_THROUGH)):
-                self._safe[key] = attr in (_TEXT_METHODS if isinstance(obj, str) else _METHODS)
-            else:
-                self._safe[key] = super().is_safe_attribute(obj, attr, value)
-        return self._safe[key]
+        if isinstance(obj, (int, float, complex, *_LOOKED_THROUGH)) and callable(value):
+            return attr in (_TEXT_METHODS if isinstance(obj, str) else _METHODS)
+        safe = super().is_safe_attribute(obj, attr, value)  # whatever the value is
+        if safe and not isinstance(obj, _LOOKED_THROUGH):
+            self._open.add((type(obj), attr))
+        return safe
+
+    def getattr(self, obj: Any, attribute: str) -> Any:
+        if (type(obj), attribute) in self._open:
+            try:
+                return getattr(obj, attribute)
+            except AttributeError:
+                pass
+        return super().getattr(obj, attribute)
 
     def wrap_str_format(self, value: Any) -> None:
         """Leave formats to the filter, which knows what they make."""
@@ -289,8 +297,9 @@ class _Counted(NodeTransformer):
         for inner in node.find_all(nodes.Node):
             work += len(inner.data) if isinstance(inner, nodes.TemplateData) else _STEP
         self.generic_visit(node)
-        count = _filtered(nodes.Const(work, lineno=node.lineno), _WORK)
-        node.body.insert(0, nodes.ExprStmt(count, lineno=node.lineno))
+        line = node.lineno if isinstance(node, nodes.For) or not node.body else node.body[0].lineno
+        count = _filtered(nodes.Const(work, lineno=line), _WORK)
+        node.body.insert(0, nodes.ExprStmt(count, lineno=line))
         if isinstance(node, nodes.For) and node.test is not None:
             node.test = nodes.And(_filtered(count.node, _WORK), node.test, lineno=node.lineno)
         return node

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from traceback import extract_tb
@@ -111,6 +112,8 @@ class Compiled:
         """What an exception tells the writer of a template, while it is handled. `at`: the place
         if no line of a template had begun."""
         lines = list(self._lines(rewrite_traceback_stack()))
+        if isinstance(error, RecursionError):  # wherever it stopped, it went round by this line
+            lines = [line for line, _ in Counter(lines).most_common(1)]
         place = next((place for place, own in lines if own), lines[0][0] if lines else at)
         if isinstance(error, MissingWordsError) and not error.ours and lines and lines[0][1]:
             return error.asked_for_at(lines[0][0])
