@@ -21,6 +21,7 @@ from publisher.manuscript.blocks import (
 from publisher.manuscript.brief import Brief, knot_target
 from publisher.manuscript.cautions import caution_words
 from publisher.manuscript.markup import page_of, plain
+from publisher.manuscript.phrases import ranges
 from publisher.plan.part_values import PartCordPlan, StepsPlan
 
 _LONG = 2.5
@@ -118,8 +119,10 @@ def _alike(brief: Brief, part: StepsPlan, cords: Sequence[PartCordPlan]) -> Text
     words, measures = brief.words, brief.measures
     cord = cords[0]
     colour = brief.plan.colour(cord.colour)
+    ends = _ends(brief, part, cords)
     head = words.say(
-        "parts.cut",
+        "parts.cut_ends" if ends else "parts.cut",
+        ends=ends,
         count=len(cords),
         length=measures.length(cord.cut_mm, "up"),
         letter=cord.colour,
@@ -138,6 +141,15 @@ def _alike(brief: Brief, part: StepsPlan, cords: Sequence[PartCordPlan]) -> Text
     if cord.on is None and part.bar is not None:
         return head + words.say("parts.on_bar", bar=part.bar.name, **values) + fold
     return head + words.say("parts.on_cord", **values) + fold
+
+
+def _ends(brief: Brief, part: StepsPlan, cords: Sequence[PartCordPlan]) -> str:
+    """Where cords hang when a part is begun: `ends 1 and 4`. Nothing of those that come later."""
+    numbers = {cord.number for cord in cords}
+    places = [place for place, leg in enumerate(part.order, 1) if leg.cord in numbers]
+    if not places:
+        return ""
+    return brief.words.count("parts.hang", len(places), list=ranges(brief.words, places))
 
 
 def _fold(brief: Brief, cord: PartCordPlan) -> Text:

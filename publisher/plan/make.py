@@ -10,7 +10,7 @@ from publisher.plan.cautions import find_cautions, free_cord, knot_names
 from publisher.plan.chart import plan_chart
 from publisher.plan.cutting import cutting_list
 from publisher.plan.hanging import hanging_in_piece
-from publisher.plan.part_lists import left_over
+from publisher.plan.part_lists import advise_parts
 from publisher.plan.parts import plan_part
 from publisher.plan.shopping import shopping_list
 from publisher.plan.values import ChartPlan, PiecePlan, Plan
@@ -52,7 +52,7 @@ def make_plan(pattern: Pattern) -> Plan:
         knot_names=knot_names(*planned),
         advice=(
             *(a for plan, piece in charts for a in advise(plan, piece, pattern.colours)),
-            *left_over(parts, assembly),
+            *advise_parts(parts, assembly, charts=bool(charts)),
             *unused_colours(pattern.colours, cut),
         ),
         assembly=assembly,

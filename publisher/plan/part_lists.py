@@ -9,6 +9,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from publisher.plan.part_values import AssemblyPlan, StepsPlan
 from publisher.plan.values import Advice
 
+SEWING_TAIL_MM = 60
+"""Enough to thread on a needle, take to the back and tie (common practice)."""
 CYLINDER_MM = 31.7
 CYLINDER_DEEP_MM = 57.1
 """The small-parts cylinder of 16 CFR 1501.4: its width, and its depth at the deeper side."""
@@ -69,11 +71,26 @@ def free_length(part: StepsPlan, assembly: Iterable[AssemblyPlan]) -> float:
     return 0.0 if held else part.height_mm + part.ends_mm
 
 
-def left_over(parts: Iterable[StepsPlan], assembly: Sequence[AssemblyPlan]) -> Iterator[Advice]:
-    """Parts of which more are made than are put on: told, as one may be meant to spare."""
+def advise_parts(
+    parts: Iterable[StepsPlan], assembly: Sequence[AssemblyPlan], *, charts: bool
+) -> Iterator[Advice]:
+    """What a writer may have overlooked in putting parts on. `charts`: there are some to put
+    parts on."""
     held = fastened(assembly)
+    sewn = {step.piece for step in assembly if step.deed == "sew" and _by_tails(step)}
+    bases = {step.placement.piece for step in assembly if step.placement}
+    hung = {step.piece for step in assembly if step.deed == "hang"}
     for part in parts:
         used = held[part.id]
+        values: dict[str, str | int | float] = {"made": part.make, "used": used}
         if 0 < used < part.make:
-            values: dict[str, str | int | float] = {"made": part.make, "used": used}
             yield Advice("parts-left-over", part.id, None, None, values)
+        if not used and part.id not in bases | hung and (charts or assembly):
+            yield Advice("part-nowhere", part.id, None, None, values)
+        tails = [leg.tail_mm for cord in part.cords for leg in cord.legs]
+        if part.id in sewn and sum(tail >= SEWING_TAIL_MM for tail in tails) < 2:
+            yield Advice("sewn-without-tails", part.id, None, None, {"least_mm": SEWING_TAIL_MM})
+
+
+def _by_tails(step: AssemblyPlan) -> bool:
+    return step.placement is None or step.placement.hold == "tails"

@@ -101,6 +101,20 @@ def test_in_the_left_handed_edition_the_knots_are_those_of_its_glossary() -> Non
     assert "Begin from the" not in words
 
 
+def test_cords_to_cut_are_told_with_the_places_where_their_ends_hang() -> None:
+    cords = (
+        PartCord("G", "across"),
+        PartCord("O", "folded", 1, "larks-head"),
+        PartCord("M", "single"),
+        PartCord("O", "folded", 1, "larks-head"),
+    )
+    worked = (Tie(knot="overhand", on=(1, 2, 3, 4, 5, 6, 7)), Wrap(on=(6, 7), turns=3, colour="G"))
+    text = lay_out_text(manuscript(pattern_of(part(cords, worked, make=1)), "plain-text"))
+    cut = " ".join(text.split("The cords\n", 1)[1].split("Step by step", 1)[0].split())
+    ends = re.findall(r"of (\w) [^:,]*(?:, (ends? [^:]*))?:", cut)
+    assert ends == [("G", "ends 1 and 6"), ("O", "ends 2 to 5"), ("M", "end 7"), ("G", "")]
+
+
 def test_a_repeat_has_one_reading() -> None:
     words = steps(
         Repeat(times=3, steps=(Gap(gap_mm=10), Tie(knot="overhand", on=(1, 2, 3, 4)))),

@@ -8,6 +8,7 @@ import math
 import pytest
 from hypothesis import given
 from parts import LEAF_CORDS, part, parts, pattern_of
+from shop import demo
 
 from publisher.plan import make_plan, plan_as_json
 from publisher.plan.part_values import Leg, StepsPlan
@@ -18,10 +19,12 @@ from publisher.source.parts import (
     Cross,
     Drop,
     Gap,
+    Hold,
     PartCord,
     Repeat,
     Step,
     StepsPiece,
+    Target,
     Tie,
     Trim,
 )
@@ -219,3 +222,40 @@ def test_a_part_to_spare_is_told_and_no_error() -> None:
     plan = make_plan(dataclasses.replace(pattern_of(part(make=5)), assembly=(sewn,)))
     (advice,) = (one for one in plan.advice if one.code != "unused-colour")
     assert (advice.code, advice.values) == ("parts-left-over", {"made": 5, "used": 3})
+
+
+def told(piece: StepsPiece, *assembly: AssemblyStep, chart: bool = True) -> list[str]:
+    """What a writer is advised on parts."""
+    base = demo("heron-step")
+    alone = pattern_of(piece)
+    pieces = (base.charts[0], piece) if chart else (piece,)
+    known = {colour.letter for colour in alone.colours}
+    colours = (*alone.colours, *(c for c in base.colours if c.letter not in known))
+    pattern = dataclasses.replace(base, pieces=pieces, colours=colours, assembly=assembly)
+    return [one.code for one in make_plan(pattern).advice if one.piece == piece.id]
+
+
+def sew(hold: Hold = "tails") -> AssemblyStep:
+    return AssemblyStep("sew", "reed-leaf", 1, Target("panel", 1, 1), 0.0, hold, "")
+
+
+def test_a_part_that_is_put_nowhere_is_told() -> None:
+    leaf = part(make=1)
+    assert told(leaf) == ["part-nowhere"]
+    assert told(leaf, sew()) == []
+    hung = AssemblyStep("hang", "reed-leaf", 1, None, 0.0, "tails", "")
+    assert told(leaf, hung) == []
+    assert told(leaf, chart=False) == [], "it is the whole work"
+
+
+def test_a_part_sewn_on_by_tails_has_two_of_them() -> None:
+    tied = Tie(knot="square-knot", on=(1, 2, 3, 4))
+    for trim, on, expected in (
+        (59.0, (), ["sewn-without-tails"]),
+        (0.0, (1, 2, 3), ["sewn-without-tails"]),
+        (0.0, (2, 3), []),
+        (60.0, (), []),
+    ):
+        piece = part(FOUR, (tied, Trim(trim_mm=trim, on=on)), make=1)
+        assert told(piece, sew()) == expected
+        assert told(piece, sew("top")) == []
