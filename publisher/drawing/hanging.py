@@ -11,13 +11,24 @@ from publisher.drawing.engraving import engrave_cloth
 from publisher.drawing.figure import Figure
 from publisher.drawing.knotwork import Cloth, paint_cloth
 from publisher.drawing.look import Look
-from publisher.drawing.placed import PlacedPart, number_parts, paint_parts
+from publisher.drawing.numbers import number
+from publisher.drawing.placed import (
+    PlacedPart,
+    disc_places,
+    disc_reach_mm,
+    number_parts,
+    paint_parts,
+)
+from publisher.frozen import frozen
+from publisher.plan.reach import Box, around
 from publisher.plan.values import ChartPlan
 from publisher.source.pattern import YarnColour
 
 _LARGEST_SCALE = 1.0
 _RISE, _MOST_RISE_MM = 0.16, 170.0
 _INSET_MM = 14.0
+
+Point = tuple[float, float]
 
 
 def draw_hanging(
@@ -39,15 +50,21 @@ def draw_hanging(
     rise = min(_RISE * dowel_long, _MOST_RISE_MM)
     peg = max(1.3 * thick, 2.0)
     mount = dowel / 2 + 0.9 * thick
-    tall = peg + rise + mount + plan.height_mm + max(plan.fringe_mm, default=0.0) + 1.5
     wide = dowel_long + 0.5 * dowel
-    scale = min(width_mm / wide, height_mm / tall, _LARGEST_SCALE)
+    beside, over = (wide - plan.width_mm) / 2, peg + rise + mount
+    below = plan.height_mm + max(plan.fringe_mm, default=0.0) + 1.5
+    alone = (-beside, -over, plan.width_mm + beside, below)
+    box = around([alone, *(one.box_mm(plan) for one in placed)])
+    discs = disc_places(placed, plan) if mark_pt else ()
+    fit = _Fit.of(box, (width_mm, height_mm), discs, disc_reach_mm(mark_pt))
+    scale = fit.scale
 
-    width, height = wide * scale, tall * scale
+    # Everything is drawn for the piece alone, and moved by what stands out above and at the left.
+    moved_x, moved_y = fit.at(-beside, -over)
     dowel_y = (peg + rise) * scale
     cloth = Cloth(
         plan,
-        (wide - plan.width_mm) / 2 * scale,
+        beside * scale,
         dowel_y + mount * scale,
         plan.cell.width_mm * scale,
         plan.cell.height_mm * scale,
@@ -59,7 +76,10 @@ def draw_hanging(
     inset = min(_INSET_MM, (dowel_long - plan.width_mm) / 4) * scale
     loop = left + inset, right - inset
 
-    canvas = Canvas()
+    whole = Canvas()
+    canvas = whole
+    if moved_x or moved_y:
+        canvas = whole.group(transform=f"translate({number(moved_x)} {number(moved_y)})")
     paint_loop(canvas, *loop, dowel_y, dowel * scale, peg * scale, stroke)
     paint_fringe(canvas, cloth, stroke, scale)
     paint_dowel(canvas, left, right, dowel_y, dowel * scale, line)
@@ -73,4 +93,52 @@ def draw_hanging(
     paint_parts(canvas, cloth, placed, colours, look, scale)
     if mark_pt:
         number_parts(canvas, cloth, placed, look, mark_pt)
-    return canvas.figure(width, height)
+    return whole.figure(fit.width, fit.height)
+
+
+@frozen
+class _Fit:
+    """How large a box (in mm about the first knot's corner) is drawn, and the room that numbered
+    discs take beyond its sides, on paper."""
+
+    box: Box
+    scale: float
+    pads: Box = (0.0, 0.0, 0.0, 0.0)
+
+    @classmethod
+    def of(
+        cls, box: Box, room: tuple[float, float], discs: Sequence[Point], reach_mm: float
+    ) -> _Fit:
+        """As large as fits a room: a side that a disc stands out of gives room for all of one."""
+        fit = cls(box, 0.0)
+        while True:
+            pads = fit.pads
+            across = (room[0] - pads[0] - pads[2]) / (box[2] - box[0])
+            down = (room[1] - pads[1] - pads[3]) / (box[3] - box[1])
+            fit = cls(box, min(across, down, _LARGEST_SCALE), pads)
+            if (pads := fit._needed(discs, reach_mm)) == fit.pads:
+                return fit
+            fit = cls(box, fit.scale, pads)
+
+    def _needed(self, discs: Sequence[Point], reach_mm: float) -> Box:
+        left, top, right, bottom = self.box
+        apart = [(x - left, y - top, right - x, bottom - y) for x, y in discs]
+        needed = [
+            reach_mm if pad or any(one[side] * self.scale < reach_mm for one in apart) else 0.0
+            for side, pad in enumerate(self.pads)
+        ]
+        return needed[0], needed[1], needed[2], needed[3]
+
+    def at(self, x: float, y: float) -> Point:
+        """A place on paper."""
+        return (x - self.box[0]) * self.scale + self.pads[0], (y - self.box[1]) * self.scale + (
+            self.pads[1]
+        )
+
+    @property
+    def width(self) -> float:
+        return (self.box[2] - self.box[0]) * self.scale + self.pads[0] + self.pads[2]
+
+    @property
+    def height(self) -> float:
+        return (self.box[3] - self.box[1]) * self.scale + self.pads[1] + self.pads[3]

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from publisher.colour import BLACK, Colour
 from publisher.drawing.canvas import Canvas
@@ -26,6 +26,10 @@ if TYPE_CHECKING:
 
 Knots = Callable[[str], Knot]
 Told = tuple[object, ...]
+Box = tuple[float, float, float, float]
+Ends = Literal["short", "whole", "behind"]
+"""How ends are drawn that were not cut: a little of each, all of it, or not, as they have gone to
+the back of another piece."""
 
 _END = 4.0
 """How long ends are drawn that were not cut, in diameters."""
@@ -39,8 +43,8 @@ _MOST_LAID_OUT = 8
 
 @frozen(slots=False)
 class PartPicture:
-    """A finished part, to be painted at any scale; `knots` are those that it has. `fastened`: its
-    tails have gone to the back. It is laid out when that is first asked for.
+    """A finished part, to be painted at any scale; `knots` are those that it has. It is laid out
+    when that is first asked for.
 
     In diameters: its box (left, top, right, bottom), and where it is fastened by its top or by its
     tails.
@@ -48,17 +52,17 @@ class PartPicture:
 
     part: StepsPlan
     knots: tuple[Knot, ...]
-    fastened: bool
+    ends: Ends
 
     @cached_property
     def told(self) -> str:
         """The same for those that look the same, but for colours and size."""
-        return name_of((part_told(self.part, self.knots), self.fastened))
+        return name_of((part_told(self.part, self.knots), self.ends))
 
     @cached_property
-    def _laid(self) -> tuple[Lay, complex]:
+    def _laid(self) -> tuple[Lay, complex, Box]:
         knots = {knot.name: knot for knot in self.knots}
-        return _lay_out(self.part, knots.__getitem__, fastened=self.fastened)
+        return _lay_out(self.part, knots.__getitem__, self.ends)
 
     @cached_property
     def _cords(self) -> tuple[Cords, ...]:
@@ -67,7 +71,7 @@ class PartPicture:
         return cords_of(self._laid[0], quiet=False)
 
     @cached_property
-    def box(self) -> tuple[float, float, float, float]:
+    def box(self) -> Box:
         from publisher.drawing.part_states import bounds
 
         return bounds(self._laid[0])
@@ -82,8 +86,8 @@ class PartPicture:
 
     @property
     def diameter_mm(self) -> float:
-        """What a diameter of the drawing comes to, so that the part has its true size."""
-        left, top, right, bottom = self.box
+        """What a diameter of the drawing comes to, so that what is knotted has its true size."""
+        left, top, right, bottom = self._laid[2]
         return min(self.part.width_mm / (right - left), self.part.height_mm / (bottom - top))
 
     def paint(
@@ -114,9 +118,9 @@ class PartPicture:
 _pictures: dict[str, PartPicture] = {}
 
 
-def lay_out_part(part: StepsPlan, knots: Knots, *, fastened: bool = False) -> PartPicture:
-    """The finished part. `fastened`: its tails have gone to the back."""
-    picture = PartPicture(part, knots_of(part, knots), fastened)
+def lay_out_part(part: StepsPlan, knots: Knots, ends: Ends = "short") -> PartPicture:
+    """The finished part."""
+    picture = PartPicture(part, knots_of(part, knots), ends)
     known = _pictures.pop(picture.told, picture)
     _pictures[picture.told] = known
     if len(_pictures) > _MOST_LAID_OUT:
@@ -143,12 +147,12 @@ def paint_told(part: StepsPlan, colours: Sequence[YarnColour], look: Look) -> To
     return paints, look.mono, sorted(look.colours.items()), look.type["figure-label"]
 
 
-def _lay_out(part: StepsPlan, knots: Knots, *, fastened: bool) -> tuple[Lay, complex]:
-    """A part laid out, and where its tails are."""
+def _lay_out(part: StepsPlan, knots: Knots, ends: Ends) -> tuple[Lay, complex, Box]:
+    """A part laid out, where its tails are, and the box of what is knotted."""
     from publisher.drawing.part_events import Layer
     from publisher.drawing.part_lay import SNUG
     from publisher.drawing.part_mount import lay_mount
-    from publisher.drawing.part_states import new_lay
+    from publisher.drawing.part_states import bounds, new_lay
 
     lay = new_lay(part)
     layer = Layer(lay, knots, whole=True)
@@ -156,17 +160,18 @@ def _lay_out(part: StepsPlan, knots: Knots, *, fastened: bool) -> tuple[Lay, com
     for step in part.steps:
         layer.step(step)
     hanging = [leg for leg in lay.order if leg not in lay.ended]
-    tails = complex(0, max(lay.at(leg).y for leg in lay.ways))
+    tails, knotted = complex(0, max(lay.at(leg).y for leg in lay.ways)), bounds(lay)
     if hanging:
         xs = [lay.at(leg).x for leg in hanging]
         tails = complex(sum(xs) / len(xs), lay.lowest(hanging))
-        if not fastened:
+        if ends != "behind":
             if max(xs) - min(xs) < 3 * SNUG * len(xs):
                 lay.snug(hanging)
-            bottom = lay.lowest(hanging) + _END
+            length = _END if ends == "short" else part.ends_mm / lay.unit_mm
+            bottom = lay.lowest(hanging) + length
             for leg in hanging:
                 lay.drop_to(leg, lay.at(leg).x, bottom)
-    return lay, tails
+    return lay, tails, knotted
 
 
 def draw_part(

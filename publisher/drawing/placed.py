@@ -11,19 +11,23 @@ from publisher.drawing.kept import drawn_once
 from publisher.drawing.knotwork import Cloth
 from publisher.drawing.look import Look
 from publisher.drawing.numbers import number
-from publisher.drawing.part_picture import PartPicture, lay_out_part, paint_told
+from publisher.drawing.part_picture import Ends, PartPicture, lay_out_part, paint_told
 from publisher.drawing.shapes import disc
 from publisher.fonts import proportions
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.frozen import frozen
 from publisher.knots import Knot
 from publisher.plan.part_values import Placement
-from publisher.plan.values import Plan
+from publisher.plan.reach import Box, turned
+from publisher.plan.values import ChartPlan, Plan
+from publisher.source.parts import Hold
 from publisher.source.pattern import YarnColour
 
 _RIM_MM = 0.3
 _DISC = 0.72
 """A disc's radius, in the size of its number."""
+_WIDER = 1.2
+"""How much wider it is for a number of two figures."""
 
 
 @frozen
@@ -33,19 +37,41 @@ class PlacedPart:
     picture: PartPicture
     place: Placement
 
+    @property
+    def anchor(self) -> complex:
+        """Where it is fastened, in the unit of its picture."""
+        return self.picture.tails if self.place.hold == "tails" else self.picture.top
+
+    def box_mm(self, plan: ChartPlan) -> Box:
+        """What it covers, in mm from the corner of the chart's first knot."""
+        x, y = _middle_mm(self.place, plan)
+        unit, anchor = self.picture.diameter_mm, self.anchor
+        left, top, right, bottom = self.picture.box
+        box = left - anchor.real, top - anchor.imag, right - anchor.real, bottom - anchor.imag
+        left, top, right, bottom = turned(box, self.place.turn_degrees)
+        return x + unit * left, y + unit * top, x + unit * right, y + unit * bottom
+
+
+def _middle_mm(place: Placement, plan: ChartPlan) -> tuple[float, float]:
+    """The middle of a place's cell, from the corner of the chart's first knot."""
+    cell = plan.cell
+    return ((place.cord or 1) - 0.5) * cell.width_mm, ((place.row or 1) - 0.5) * cell.height_mm
+
 
 def place_parts(plan: Plan, piece: str, knots: Callable[[str], Knot]) -> tuple[PlacedPart, ...]:
     """The parts that are fastened to cells of a piece, in order, laid out as they look."""
     parts = {part.id: part for part in plan.parts}
-    pictures: dict[str, PartPicture] = {}
+    pictures: dict[tuple[str, Hold], PartPicture] = {}
     found = []
     for step in plan.assembly:
         place = step.placement
         if step.piece not in parts or place is None or place.cord is None or place.piece != piece:
             continue
-        if step.piece not in pictures:
-            pictures[step.piece] = lay_out_part(parts[step.piece], knots, fastened=True)
-        found.append(PlacedPart(pictures[step.piece], place))
+        key = step.piece, place.hold
+        if key not in pictures:
+            ends: Ends = "behind" if place.hold == "tails" else "whole"
+            pictures[key] = lay_out_part(parts[step.piece], knots, ends)
+        found.append(PlacedPart(pictures[key], place))
     return tuple(found)
 
 
@@ -75,7 +101,7 @@ def _painted(
     picture, place = placed.picture, placed.place
 
     def draw() -> tuple[Figure]:
-        anchor = picture.tails if place.hold == "tails" else picture.top
+        anchor = placed.anchor
         diameter = picture.diameter_mm * scale
         turn = f"rotate({number(place.turn_degrees)} {number(x, 3)} {number(y, 3)})"
         canvas = Canvas(transform=turn)
@@ -86,6 +112,20 @@ def _painted(
     return drawn_once(("placed", *told, x, y, scale), draw)[0]
 
 
+def disc_places(placed: Iterable[PlacedPart], plan: ChartPlan) -> tuple[tuple[float, float], ...]:
+    """The cells beside which numbers stand, in mm from the corner of the chart's first knot."""
+    return tuple(_middle_mm(one.place, plan) for one in placed if one.place.mark is not None)
+
+
+def disc_reach_mm(size_pt: float) -> float:
+    """How far a number's disc reaches from the middle of its cell, on paper."""
+    return _disc_mm(size_pt) * (1 + _WIDER) + _RIM_MM
+
+
+def _disc_mm(size_pt: float) -> float:
+    return _DISC * size_pt * MM_PER_PT
+
+
 def number_parts(
     canvas: Canvas, cloth: Cloth, placed: Iterable[PlacedPart], look: Look, size_pt: float
 ) -> None:
@@ -94,7 +134,7 @@ def number_parts(
         if one.place.mark is not None:
             x, y = cell_middle(cloth, one.place)
             turn = math.radians(one.place.turn_degrees)
-            away = _DISC * size_pt * MM_PER_PT * (1 if one.place.hold == "tails" else -1)
+            away = _disc_mm(size_pt) * (1 if one.place.hold == "tails" else -1)
             x, y = x - away * math.sin(turn), y + away * math.cos(turn)
             paint_mark(canvas, x, y, one.place.mark, look, size_pt)
 
@@ -102,7 +142,7 @@ def number_parts(
 def paint_mark(canvas: Canvas, x: float, y: float, mark: int, look: Look, size_pt: float) -> None:
     """A place's number on a disc of paper, about a point."""
     size = size_pt * MM_PER_PT
-    radius = _DISC * size * (1.0 if mark < 10 else 1.2)
+    radius = _disc_mm(size_pt) * (1.0 if mark < 10 else _WIDER)
     rim = {"stroke": str(look.accent), "stroke_width": number(_RIM_MM)}
     canvas.fill(disc(radius, x, y), look.colours["paper"], **rim)
     base = y + proportions("bold").cap_height_em * size / 2

@@ -11,7 +11,8 @@ from publisher.manuscript.brief import Brief
 from publisher.manuscript.markup import page_of
 from publisher.manuscript.phrases import listed
 from publisher.manuscript.weights import hung
-from publisher.plan.values import ChartPlan, PiecePlan
+from publisher.plan.reach import finished_size
+from publisher.plan.values import ChartPlan
 
 Fact = tuple[str, tuple[str, ...]]
 
@@ -90,7 +91,7 @@ def _sizes(brief: Brief) -> Iterator[str]:
     """Width and height of what hangs in the end: of one piece in two lines, of several by name."""
     words, pieces = brief.words, hung(brief) or brief.plan.pieces
     for piece in pieces:
-        size = brief.measures.size(*finished_size(piece))
+        size = brief.measures.size(*finished_size(brief.plan, piece))
         if len(pieces) > 1:
             both = words("units.both", first=size[0], second=size[1])
             yield words("cover.size_of", piece=brief.piece_title(piece.id), size=both)
@@ -98,13 +99,6 @@ def _sizes(brief: Brief) -> Iterator[str]:
             yield from size
         if piece.make > 1:
             yield words("cover.size_each", n=piece.make)
-
-
-def finished_size(piece: PiecePlan) -> tuple[float, float]:
-    """Width and height of a finished piece, its fringe or its ends included, in mm."""
-    if isinstance(piece, ChartPlan):
-        return piece.width_mm, piece.height_mm + max(piece.fringe_mm)
-    return piece.width_mm, piece.height_mm + piece.ends_mm
 
 
 def _with(brief: Brief) -> Iterator[str]:

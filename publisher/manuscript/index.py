@@ -12,10 +12,11 @@ from publisher.drawing.look import Look
 from publisher.frozen import frozen
 from publisher.knots import KnotLibrary
 from publisher.manuscript.blocks import Card, Cards, Manuscript, Section
-from publisher.manuscript.cover import finished_size, short_level
+from publisher.manuscript.cover import short_level
 from publisher.manuscript.edition import house_look
 from publisher.manuscript.measures import Measures
 from publisher.manuscript.words import Words, read_words
+from publisher.plan.reach import finished_size
 from publisher.plan.values import PiecePlan, Plan
 from publisher.source.pattern import Pattern, UnitOrder
 from publisher.templates import Templates
@@ -75,7 +76,7 @@ def write_entry(pattern: Pattern, plan: Plan, knots: KnotLibrary, templates: Tem
 def _size(plan: Plan) -> tuple[float, float]:
     """Width and height of the finished piece: its first chart, or else its first part."""
     pieces: tuple[PiecePlan, ...] = (*plan.charts, *plan.parts)
-    return finished_size(pieces[0]) if pieces else (0.0, 0.0)
+    return finished_size(plan, pieces[0]) if pieces else (0.0, 0.0)
 
 
 def _picture(plan: Plan, knots: KnotLibrary, look: Look) -> Figure:

@@ -135,7 +135,7 @@ def test_cords_are_drawn_in_their_own_colours(letter: str) -> None:
 
 def test_a_finished_part_has_the_size_that_the_plan_says() -> None:
     plan = planned(LEAF)
-    picture = lay_out_part(plan, KNOTS, fastened=True)
+    picture = lay_out_part(plan, KNOTS, "behind")
     left, top, right, bottom = picture.box
     assert (right - left) * picture.diameter_mm <= plan.width_mm + 1e-6
     assert (bottom - top) * picture.diameter_mm <= plan.height_mm + 1e-6

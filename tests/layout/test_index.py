@@ -7,15 +7,17 @@ import re
 from html import unescape
 
 import pytest
-from shop import DATE, SLUGS, demo, demo_plan, installed
+from shop import DATE, SLUGS, demo, demo_plan, installed, manuscript
 
 from publisher.book import Book
 from publisher.drawing.figure import Figure
 from publisher.knots import load_knots
 from publisher.layout import lay_out, lay_out_index
 from publisher.manuscript import write_entry, write_index
-from publisher.manuscript.blocks import Manuscript
+from publisher.manuscript.blocks import Cover, Manuscript
 from publisher.manuscript.index import Entry
+from publisher.manuscript.measures import Measures
+from publisher.manuscript.words import read_words
 
 
 def entries() -> list[Entry]:
@@ -59,9 +61,10 @@ def test_is_in_the_order_of_titles() -> None:
 
 def test_sizes_are_those_of_the_booklets_cover() -> None:
     for entry in entries():
-        (piece, *_) = demo_plan(entry.slug).charts
-        assert entry.width_mm == piece.width_mm
-        assert entry.height_mm == piece.height_mm + max(piece.fringe_mm)
+        size = Measures(read_words(installed()), entry.units).size(entry.width_mm, entry.height_mm)
+        (cover,) = manuscript(demo(entry.slug)).sections[0].body
+        assert isinstance(cover, Cover)
+        assert any(values[:2] == size for _, values in cover.facts)
 
 
 def strange(entry: Entry, number: int) -> Entry:
