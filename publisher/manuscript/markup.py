@@ -81,6 +81,25 @@ def _filled(words: str, strong: bool, target: str | None) -> list[Span]:
     return spans
 
 
+def joined(*texts: Text) -> Text:
+    """Put texts together; strong words with nothing but a blank between them are one span.
+
+    A blank alone in its style is lost to readers of a PDF, which pass over a text of blanks only.
+    """
+    spans: list[Span] = []
+    for span in (span for text in texts for span in text):
+        blank = spans[-1].text if len(spans) > 1 and spans[-1].text.isspace() else None
+        if blank and _alike(spans[-2], span):
+            spans[-2:] = [replace(span, text=f"{spans[-2].text}{blank}{span.text}")]
+        else:
+            spans.append(span)
+    return tuple(spans)
+
+
+def _alike(one: Span, other: Span) -> bool:
+    return replace(one, text="") == replace(other, text="") and one.page_of is None
+
+
 def plain(text: Text) -> str:
     """The words alone."""
     return "".join(span.text for span in text)

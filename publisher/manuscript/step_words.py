@@ -8,7 +8,7 @@ from publisher.frozen import frozen
 from publisher.manuscript.blocks import Text
 from publisher.manuscript.brief import Brief, knot_target
 from publisher.manuscript.hands import drawn_hands
-from publisher.manuscript.markup import page_of, read_marks
+from publisher.manuscript.markup import joined, page_of, read_marks
 from publisher.manuscript.phrases import listed, ranges
 from publisher.plan.part_values import PartStep, RepeatPlan, StepsPlan
 from publisher.source.follow import RULES
@@ -23,7 +23,7 @@ class StepWords:
 
     def step(self, step: PartStep) -> Text:
         """A step with its number, and the writer's note."""
-        said = self._say("number", number=step.number) + self._told(step)
+        said = joined(self._say("number", number=step.number), self._told(step))
         return said + self._note(step.note)
 
     def repeat(self, repeat: RepeatPlan) -> Text:
