@@ -50,6 +50,14 @@ def test_one_is_told_as_one(workshop: Path) -> None:
     assert lines[2].endswith("  1 knot")
 
 
+def test_a_chart_can_have_one_colour_and_no_fewer(workshop: Path) -> None:
+    call = ("chart", "sun.jpg", "--columns", "9", "--into", "patterns/grey.toml", "--colours")
+    assert publisher(workshop, *call, "1").stdout.splitlines()[1] == "1 colour:"
+    for count in ("0", "41"):
+        refused = publisher(workshop, *call, count)
+        assert refused.returncode == 2 and "1<=x<=40" in refused.stderr
+
+
 def test_a_chart_in_the_place_of_another(workshop: Path) -> None:
     publisher(workshop, "new", "mill-pond")
     path = workshop / "patterns/mill-pond.toml"
