@@ -13,7 +13,10 @@ from publisher.drawing.look import Look
 from publisher.drawing.numbers import number, point
 from publisher.fonts import proportions, text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
+from publisher.plan.reach import Box
 from publisher.plan.values import ChartPlan
+
+_Point = tuple[float, float]
 
 SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20)
 """1 mm on paper is one of these in the fringe."""
@@ -156,23 +159,9 @@ def draw_fringe_sheets(
         bottom = min(top + room, max(near))
         if bottom <= top:  # the curve has not come down to here
             continue
-        canvas = Canvas()
-        xs = [(k, (k + 0.5) * pitch) for k in range(len(ends))]
-        for column, x in xs:
-            if left <= x <= right and ends[column] > top:
-                to = min(ends[column], bottom) - top
-                line = f"M{point(x - left, head)}v{number(to)}"
-                canvas.stroke(line, look.colours["grid"], look.lines["hair"])
-                if (column + 1) % _EVERY == 0 or column == 0:
-                    at = min(max(x - left, head / 2), right - left - head / 2)
-                    ink, text = look.colours["ink"], str(column + 1)
-                    canvas.text(at, head - _GAP_MM, text, "sans", style.size_pt, ink, "middle")
-        for one, other in pairwise(points):
-            inside = _clipped(one, other, (left, top, right, bottom))
-            if inside:
-                (x0, y0), (x1, y1) = inside
-                start, end = point(x0 - left, y0 - top + head), point(x1 - left, y1 - top + head)
-                canvas.stroke(f"M{start}L{end}", look.accent, 0.7, stroke_linecap="round")
+        canvas, box = Canvas(), (left, top, right, bottom)
+        _draw_cords(canvas, box, ends, pitch, head, look)
+        _draw_curve(canvas, box, points, head, look)
         if top == 0:
             edge = f"M{point(0, head)}H{number(right - left)}"
             canvas.stroke(edge, look.colours["ink"], look.lines["frame"])
@@ -181,12 +170,38 @@ def draw_fringe_sheets(
     return tuple(sheets)
 
 
-_Point = tuple[float, float]
+def _draw_cords(
+    canvas: Canvas, box: Box, ends: Sequence[float], pitch: float, head: float, look: Look
+) -> None:
+    """The cords that hang into a sheet, the first and every fifth with its number."""
+    left, top, right, bottom = box
+    style = look.type["map-number"]
+    for column, end in enumerate(ends):
+        x = (column + 0.5) * pitch
+        if not left <= x <= right or end <= top:
+            continue
+        line = f"M{point(x - left, head)}v{number(min(end, bottom) - top)}"
+        canvas.stroke(line, look.colours["grid"], look.lines["hair"])
+        if (column + 1) % _EVERY == 0 or column == 0:
+            at = min(max(x - left, head / 2), right - left - head / 2)
+            ink, text = look.colours["ink"], str(column + 1)
+            canvas.text(at, head - _GAP_MM, text, "sans", style.size_pt, ink, "middle")
 
 
-def _clipped(
-    one: _Point, other: _Point, box: tuple[float, float, float, float]
-) -> tuple[_Point, _Point] | None:
+def _draw_curve(
+    canvas: Canvas, box: Box, points: Sequence[_Point], head: float, look: Look
+) -> None:
+    """What of the curve lies on a sheet."""
+    left, top = box[:2]
+    for one, other in pairwise(points):
+        inside = _clipped(one, other, box)
+        if inside:
+            (x0, y0), (x1, y1) = inside
+            start, end = point(x0 - left, y0 - top + head), point(x1 - left, y1 - top + head)
+            canvas.stroke(f"M{start}L{end}", look.accent, 0.7, stroke_linecap="round")
+
+
+def _clipped(one: _Point, other: _Point, box: Box) -> tuple[_Point, _Point] | None:
     """Return what of a line, which goes to the right, lies in a box; None where nothing does."""
     (x0, y0), (x1, y1) = one, other
     left, top, right, bottom = box

@@ -18,6 +18,7 @@ from publisher.drawing.numbers import number
 from publisher.frozen import frozen
 from publisher.knots import Knot
 from publisher.plan.part_values import StepsPlan
+from publisher.plan.reach import Box
 from publisher.source.pattern import YarnColour
 
 if TYPE_CHECKING:
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
 
 Knots = Callable[[str], Knot]
 Told = tuple[object, ...]
-Box = tuple[float, float, float, float]
 Ends = Literal["short", "whole", "behind"]
 """How ends are drawn that were not cut: a little of each, all of it, or not, as they have gone to
 the back of another piece."""

@@ -18,7 +18,7 @@ from publisher.fonts.shaping import MM_PER_PT
 from publisher.frozen import frozen
 from publisher.knots import Knot
 from publisher.plan.part_values import Placement
-from publisher.plan.reach import Box, turned
+from publisher.plan.reach import Box, middle_mm, turned
 from publisher.plan.values import ChartPlan, Plan
 from publisher.source.parts import Hold
 from publisher.source.pattern import YarnColour
@@ -44,18 +44,12 @@ class PlacedPart:
 
     def box_mm(self, plan: ChartPlan) -> Box:
         """What it covers, in mm from the corner of the chart's first knot."""
-        x, y = _middle_mm(self.place, plan)
+        x, y = middle_mm(self.place, plan)
         unit, anchor = self.picture.diameter_mm, self.anchor
         left, top, right, bottom = self.picture.box
         box = left - anchor.real, top - anchor.imag, right - anchor.real, bottom - anchor.imag
         left, top, right, bottom = turned(box, self.place.turn_degrees)
         return x + unit * left, y + unit * top, x + unit * right, y + unit * bottom
-
-
-def _middle_mm(place: Placement, plan: ChartPlan) -> tuple[float, float]:
-    """The middle of a place's cell, from the corner of the chart's first knot."""
-    cell = plan.cell
-    return ((place.cord or 1) - 0.5) * cell.width_mm, ((place.row or 1) - 0.5) * cell.height_mm
 
 
 def place_parts(plan: Plan, piece: str, knots: Callable[[str], Knot]) -> tuple[PlacedPart, ...]:
@@ -114,7 +108,7 @@ def _painted(
 
 def disc_places(placed: Iterable[PlacedPart], plan: ChartPlan) -> tuple[tuple[float, float], ...]:
     """The cells beside which numbers stand, in mm from the corner of the chart's first knot."""
-    return tuple(_middle_mm(one.place, plan) for one in placed if one.place.mark is not None)
+    return tuple(middle_mm(one.place, plan) for one in placed if one.place.mark is not None)
 
 
 def disc_reach_mm(size_pt: float) -> float:

@@ -28,10 +28,15 @@ def _parts_on(plan: Plan, chart: ChartPlan) -> Iterator[Box]:
     for step in plan.assembly:
         place, part = step.placement, parts.get(step.piece)
         if part and place and place.piece == chart.id and place.row and place.cord:
-            x = (place.cord - 0.5) * chart.cell.width_mm
-            y = (place.row - 0.5) * chart.cell.height_mm
+            x, y = middle_mm(place, chart)
             left, top, right, bottom = turned(_part_box(part, place), place.turn_degrees)
             yield x + left, y + top, x + right, y + bottom
+
+
+def middle_mm(place: Placement, chart: ChartPlan) -> tuple[float, float]:
+    """Return the middle of a place's cell in mm from the corner where row 1 and cord 1 begin."""
+    cell = chart.cell
+    return ((place.cord or 1) - 0.5) * cell.width_mm, ((place.row or 1) - 0.5) * cell.height_mm
 
 
 def _part_box(part: StepsPlan, place: Placement) -> Box:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
@@ -38,7 +38,11 @@ class Run:
 
     @property
     def line(self) -> Line:
-        return self.face.line(self.text, None if self.step is None else self.step / self.size)
+        return self.shaped(self.text)
+
+    def shaped(self, text: str) -> Line:
+        """A text in this run's style."""
+        return self.face.line(text, None if self.step is None else self.step / self.size)
 
     @property
     def width(self) -> float:
@@ -108,7 +112,7 @@ class Setter:
     def _write(self, run: Run, share: float) -> None:
         size, x, y = run.size, self._x, self._y
         words = f"{run.text} " if run.blank_after else run.text
-        line = replace(run, text=words).line
+        line = run.shaped(words)
         style, content, face = run.node.style, self.content, run.face
         if line.missing:
             self.missing += [(face.key, letter, run.text) for letter in line.missing]
@@ -133,7 +137,7 @@ class Setter:
 
     @staticmethod
     def _width(run: Run, text: str) -> float:
-        return replace(run, text=text).width if text else 0.0
+        return run.shaped(text).width_em * run.size if text else 0.0
 
 
 def write_line(

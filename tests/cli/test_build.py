@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
-import pty
-import subprocess
 import sys
 from collections.abc import Callable
 from functools import partial
@@ -15,6 +12,7 @@ import pytest
 from click.testing import CliRunner, Result
 from drivers import COMMAND
 from stand_ins import StandIns, done, files_made, make_workshop, write, write_pattern
+from terminal import on_terminal
 
 from publisher.catalogue import build as building
 from publisher.cli.commands import commands
@@ -157,35 +155,17 @@ def test_workers_make_the_same_bytes(build: Build, tmp_path: Path) -> None:
     assert files_made(Workshop(out=tmp_path / "other")) == alone
 
 
-def on_terminal(folder: Path, *words: str) -> tuple[str, int]:
+def seen_by_a_person(folder: Path, *words: str) -> tuple[str, int]:
     """What a person sees, and the exit status."""
-    master, slave = pty.openpty()
-    process = subprocess.Popen(
-        [sys.executable, "-c", COMMAND, *words],
-        cwd=folder,
-        stdin=slave,
-        stdout=slave,
-        stderr=slave,
-        env={**os.environ, "TERM": "xterm", "COLUMNS": "100"},
-    )
-    os.close(slave)
-    seen = b""
-    while True:
-        try:
-            part = os.read(master, 65536)
-        except OSError:  # the other side is closed
-            break
-        if not part:
-            break
-        seen += part
-    os.close(master)
-    return seen.decode(), process.wait(timeout=30)
+    command = [sys.executable, "-c", COMMAND, *words]
+    seen, status = on_terminal(command, folder, {"TERM": "xterm", "COLUMNS": "100"}, 30)
+    return seen.decode(), status
 
 
 def test_terminal_shows_progress_and_a_table(tmp_path: Path) -> None:
     make_workshop(tmp_path, "heron", "tide")
     write_pattern(tmp_path, "broken", plan="broken")
-    seen, status = on_terminal(tmp_path, "build", "heron", "tide", "broken")
+    seen, status = seen_by_a_person(tmp_path, "build", "heron", "tide", "broken")
     assert status == 1
     assert "━" in seen, "a bar"
     assert "3/3" in seen
@@ -197,7 +177,7 @@ def test_terminal_shows_progress_and_a_table(tmp_path: Path) -> None:
 
 def test_terminal_shows_a_folder_as_it_is_called(tmp_path: Path) -> None:
     make_workshop(tmp_path, "heron")
-    seen, status = on_terminal(tmp_path, "build", "heron", "--out", "for [/print] [red]")
+    seen, status = seen_by_a_person(tmp_path, "build", "heron", "--out", "for [/print] [red]")
     assert status == 0
     assert "[/print] [red]" in seen.replace("\r\n", "").replace("  ", "")
 

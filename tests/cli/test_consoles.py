@@ -11,8 +11,7 @@ from pathlib import Path
 
 import pytest
 from drivers import ROOT, publisher
-
-pty = pytest.importorskip("pty")
+from terminal import on_terminal
 
 CHART = """format = 1
 title = "Åsa’s “Reeds” – ½ × 2 →"
@@ -92,25 +91,10 @@ def test_programs_get_the_same_json_through_any_pipe(workshop: Path, code_page: 
 
 def on_a_terminal(folder: Path, **environment: str) -> str:
     """All that a build shows on a terminal of 80 columns."""
-    parent, child = pty.openpty()
-    running = subprocess.Popen(
-        [sys.executable, "-m", "publisher", "build"],
-        cwd=folder,
-        env={**os.environ, "PYTHONPATH": str(ROOT), "COLUMNS": "80", "TERM": "xterm-256color"}
-        | environment,
-        stdout=child,
-        stderr=child,
-        stdin=child,
-    )
-    os.close(child)
-    shown = b""
-    try:
-        while data := os.read(parent, 4096):
-            shown += data
-    except OSError:  # the other end is closed
-        pass
-    os.close(parent)
-    assert running.wait(timeout=120) == 0
+    usual = {"PYTHONPATH": str(ROOT), "COLUMNS": "80", "TERM": "xterm-256color"}
+    command = [sys.executable, "-m", "publisher", "build"]
+    shown, status = on_terminal(command, folder, {**usual, **environment}, 120)
+    assert status == 0
     return shown.decode(environment.get("PYTHONIOENCODING", "utf-8"))
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import os
-import pty
 import subprocess
 import sys
 from collections.abc import Callable
@@ -16,6 +15,7 @@ import pytest
 from click.testing import CliRunner, Result
 from drivers import ROOT
 from svg_books import RICH, book, numbered
+from terminal import on_terminal
 
 from publisher.catalogue import finished
 from publisher.cli.commands import commands
@@ -400,23 +400,10 @@ def test_a_pipe_gets_one_line_and_no_progress(tmp_path: Path) -> None:
 @pytest.mark.usefixtures("call")
 def test_a_terminal_shows_how_far_it_has_come(tmp_path: Path) -> None:
     many_buyers(150)
-    parent, child = pty.openpty()
-    words = ["stamp", FILE, "--buyers", "buyers.csv", "--into", "copies"]
-    running = subprocess.Popen(
-        [sys.executable, "-m", "publisher", *words],
-        cwd=tmp_path,
-        env={**os.environ, "PYTHONPATH": str(ROOT), "TERM": "xterm"},
-        stdout=child,
-        stderr=child,
-    )
-    os.close(child)
-    shown = b""
-    try:
-        while data := os.read(parent, 4096):
-            shown += data
-    except OSError:  # the other end is closed
-        pass
-    os.close(parent)
-    assert running.wait(timeout=60) == 0
+    command = [sys.executable, "-m", "publisher", "stamp", FILE, "--buyers", "buyers.csv"]
+    command += ["--into", "copies"]
+    environment = {"PYTHONPATH": str(ROOT), "TERM": "xterm"}
+    shown, status = on_terminal(command, tmp_path, environment, 60)
+    assert status == 0
     assert b"stamping" in shown and b"150/150" in shown
     assert shown.rstrip().endswith(b" s") and b"150 copies made in copies" in shown
