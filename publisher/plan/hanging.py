@@ -46,9 +46,12 @@ def _arc(out: float, half_mm: float, drop_mm: float) -> float:
         return 0.0
     if drop_mm >= half_mm:
         return drop_mm * (1 - math.sqrt(1 - out * out))
-    radius = (half_mm * half_mm + drop_mm * drop_mm) / (2 * drop_mm)
-    # Where the arc is all but a half circle, rounding can leave less than nothing at its edge.
-    return radius - math.sqrt(max(0.0, radius * radius - (out * half_mm) ** 2))
+    # radius - sqrt(radius² - distance²), written so that a small drop, and with it a vast radius,
+    # loses no digits. `chords` is 2 x drop x radius.
+    chords = half_mm * half_mm + drop_mm * drop_mm
+    distance_mm = out * half_mm
+    below = max(0.0, chords * chords - (2 * drop_mm * distance_mm) ** 2)
+    return 2 * drop_mm * distance_mm * distance_mm / (chords + math.sqrt(below))
 
 
 def hanging_cords(

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from grids import COTTON, LIMITS, ORDERS, SEVEN_BY_FIVE, SIDES, chart_of, charts, plan_of
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from publisher.plan.hanging import fringe_lengths
@@ -131,6 +131,14 @@ def test_an_arch_can_be_half_a_circle_or_all_but(columns: int, pitch: float, ulp
     assert (lengths[0], lengths[-1]) == pytest.approx((100 + half_mm, 100 + half_mm), abs=1e-3)
 
 
+@given(st.integers(2, 60), st.floats(1, 20), st.floats(0, 1e-6))
+def test_an_arch_can_be_all_but_straight(columns: int, pitch: float, drop_mm: float) -> None:
+    """Its edges hang lower by the whole drop, however small it is and however large the circle."""
+    lengths = fringe_lengths(Fringe("arch", drop_mm, 0.0), columns, pitch)
+    assert (lengths[0], lengths[-1]) == pytest.approx((drop_mm, drop_mm), rel=1e-9)
+    assert all(0.0 <= length <= drop_mm * (1 + 1e-9) for length in lengths)
+
+
 def test_a_point_is_linear() -> None:
     assert fringe_lengths(Fringe("point", 200.0, 100.0), 5, 10.0) == (100, 150, 200, 150, 100)
 
@@ -165,6 +173,7 @@ def test_single_strands_share_a_folded_cord_and_an_odd_column_has_its_own() -> N
 DIAMETERS = st.sampled_from([2.0, 3.0, 4.0, 5.0])
 
 
+@example(["AA"], 2.0, 2.0, 1, "arch", 0.0, 5e-324, 0.0, Gauge())
 @settings(deadline=None)
 @given(
     charts(9, 6, "AB"),
