@@ -16,11 +16,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from publisher.lazy import homes
+from publisher.lazy_exports import lazy_exports
 
 if TYPE_CHECKING:
     from publisher.catalogue import build_catalogue, chart_picture, publish
-    from publisher.catalogue.releasing import release_pattern
+    from publisher.catalogue.release import release_pattern
     from publisher.errors import PublisherError
     from publisher.plan import make_plan
     from publisher.source import read_pattern
@@ -35,7 +35,7 @@ __all__ = [
     "release_pattern",
 ]
 
-__getattr__ = homes(
+__getattr__ = lazy_exports(
     __name__,
     {
         "PublisherError": "errors",
@@ -44,7 +44,7 @@ __getattr__ = homes(
         "make_plan": "plan",
         "publish": "catalogue",
         "read_pattern": "source",
-        "release_pattern": "catalogue.releasing",
+        "release_pattern": "catalogue.release",
     },
 )
 

@@ -8,6 +8,9 @@ import re
 
 from publisher.frozen import frozen
 
+INTERRUPTED = 130
+"""The exit status after Ctrl-C, by custom: 128 and the number of the interrupt signal."""
+
 _TOML_PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)")
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import struct
 import zlib
 
-from publisher.squeezing import deflated
+from publisher.compression import deflated
 
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _PER_METRE = 1 / 0.0254

@@ -14,5 +14,5 @@ settings.load_profile("calm")
 def package_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     folder = tmp_path_factory.mktemp("package") / "figures" / "drawn-by-these-tests"
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("publisher.catalogue.figures.package_folder", lambda: folder)
+        patch.setattr("publisher.catalogue.build.figures.package_folder", lambda: folder)
         yield

@@ -15,12 +15,12 @@ from pathlib import Path
 from drivers import ROOT
 from libraries import PROJECT, closure, named
 
-from publisher.catalogue.digests import _MADE_WITH
+from publisher.catalogue.build.digests import _MADE_WITH
 
 PACKAGE = ROOT / "publisher"
 BY_NAME = {"font_source_sans_pro", "font_source_serif_pro"}
 """Packages of files alone, found by their names."""
-MAKING = {"drawing", "fonts", "layout", "manuscript", "plan", "press", "squeezing"}
+MAKING = {"drawing", "fonts", "layout", "manuscript", "plan", "press", "compression"}
 """The rooms that plan, draw and print."""
 NOT_BOOKS = {"buyers.py", "imposing.py", "marks.py", "listing.py", "stamping.py"}
 """What in the press works on finished books."""

@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
+from publisher.compression import deflated
 from publisher.png import write_palette_png, write_png
-from publisher.squeezing import deflated
 
 
 @settings(max_examples=60, deadline=None)

@@ -8,15 +8,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from publisher.lazy import homes
+from publisher.lazy_exports import lazy_exports
 
 if TYPE_CHECKING:
-    from publisher.catalogue.build import build_catalogue
-    from publisher.catalogue.charting import chart_picture
+    from publisher.catalogue.build.build import build_catalogue
+    from publisher.catalogue.charting.chart import chart_picture
     from publisher.catalogue.single import publish
 
 __all__ = ["build_catalogue", "chart_picture", "publish"]
 
-__getattr__ = homes(
-    __name__, {"build_catalogue": "build", "chart_picture": "charting", "publish": "single"}
+__getattr__ = lazy_exports(
+    __name__,
+    {"build_catalogue": "build.build", "chart_picture": "charting.chart", "publish": "single"},
 )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from publisher.errors import Place
 from publisher.manuscript.words import Words
-from publisher.plan.values import Advice
-from publisher.source.pattern import Pattern
+from publisher.model.pattern import Pattern
+from publisher.model.plan import Advice
 
 
 def say_advice(advice: Advice, pattern: Pattern, words: Words) -> str:

@@ -9,9 +9,9 @@ from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from publisher.catalogue.build.publish_files import clear_traces
 from publisher.catalogue.calls import wrong_call
 from publisher.catalogue.finished import put_finished, read_finished, told_of
-from publisher.catalogue.putting import clear_traces
 from publisher.catalogue.workshop import read_templates
 from publisher.frozen import frozen
 from publisher.manuscript.words import read_words

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
-from publisher.catalogue.putting import put_without_trace
+from publisher.catalogue.build.publish_files import put_without_trace
 from publisher.errors import (
     MORE_OPEN,
     OutputError,

@@ -6,18 +6,18 @@ import json
 from collections.abc import Sequence
 from dataclasses import asdict
 
-from publisher.catalogue.stages import Stages
-from publisher.catalogue.working import plan_json
+from publisher.catalogue.build.job import plan_json
+from publisher.catalogue.build.pipeline import Pipeline
 from publisher.catalogue.workshop import Workshop, read_templates
 
 
 def tell_plan(workshop: Workshop, name: str, as_json: bool) -> str:
     """The plan of a pattern as text. SourceError and TemplateError as their rooms raise them."""
-    stages = Stages()
-    pattern = stages.read_pattern(workshop.find([name])[0])
-    plan = stages.make_plan(pattern)
+    pipeline = Pipeline()
+    pattern = pipeline.read_pattern(workshop.find([name])[0])
+    plan = pipeline.make_plan(pattern)
     if as_json:
-        return plan_json(stages, plan)
+        return plan_json(pipeline, plan)
     from publisher.manuscript import plan_for_people
 
     return plan_for_people(plan, pattern, read_templates(workshop.templates))
@@ -27,7 +27,7 @@ def tell_limits(workshop: Workshop, name: str, columns: Sequence[int], as_json: 
     """What the plan would come to with each of these carry limits."""
     from publisher.plan import what_if
 
-    found = what_if(Stages().read_pattern(workshop.find([name])[0]), columns)
+    found = what_if(Pipeline().read_pattern(workshop.find([name])[0]), columns)
     rows = [asdict(row) for row in found]
     if as_json:
         return json.dumps(rows) + "\n"

@@ -5,6 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from publisher.catalogue.build.dates import date_of
+from publisher.catalogue.build.job import Planned, Toolkit, for_hand, lay_out
+from publisher.catalogue.build.pipeline import Pipeline
+from publisher.catalogue.build.values import Target
 from publisher.catalogue.calls import (
     check_students,
     check_templates,
@@ -12,17 +16,13 @@ from publisher.catalogue.calls import (
     known_papers,
     wrong_call,
 )
-from publisher.catalogue.dates import date_of
-from publisher.catalogue.stages import Stages
-from publisher.catalogue.values import Target
-from publisher.catalogue.working import Bench, Planned, for_hand, lay_out
 from publisher.catalogue.workshop import read_own_knots, read_templates
 from publisher.errors import FontError
 from publisher.templates import Templates
 
 if TYPE_CHECKING:
-    from publisher.plan.values import Plan
-    from publisher.source.pattern import Pattern
+    from publisher.model.pattern import Pattern
+    from publisher.model.plan import Plan
 
 
 def publish(
@@ -47,21 +47,21 @@ def publish(
             check_templates(Path(templates))
         templates = read_templates(Path(templates) if templates else None)
     (edition,), (paper,) = known_editions([edition], templates), known_papers([paper])
-    stages = Stages()
-    check_students(students, stages.counts_students(templates, edition))
-    if stages.edition_form(templates, edition) != "pages":
+    pipeline = Pipeline()
+    check_students(students, pipeline.counts_students(templates, edition))
+    if pipeline.edition_form(templates, edition) != "pages":
         hint = "build_catalogue makes its files, as does `publisher build`"
         raise wrong_call(edition, "this edition has no pages, and no PDF", hint)
-    bench = Bench(templates.files, read_own_knots(Path(pattern.path).parent), stages)
-    bench.stages.refuse_unknown_terms(pattern, templates)
-    unprintable = bench.stages.find_unprintable(pattern)
+    toolkit = Toolkit(templates.files, read_own_knots(Path(pattern.path).parent), pipeline)
+    toolkit.pipeline.refuse_unknown_terms(pattern, templates)
+    unprintable = toolkit.pipeline.find_unprintable(pattern)
     if unprintable:
         raise FontError(*unprintable)
-    hand = bench.stages.edition_hand(templates, edition)
+    hand = toolkit.pipeline.edition_hand(templates, edition)
     if plan is None or hand == "left":
         pattern = for_hand(pattern, hand)
-        plan = bench.stages.make_plan(pattern)
+        plan = toolkit.pipeline.make_plan(pattern)
     date = date_of(pattern.date)
     planned, target = Planned(pattern, plan), Target(edition, paper)
-    book = lay_out(bench, planned, target, templates, date, students)
-    return bench.stages.print_book(book)
+    book = lay_out(toolkit, planned, target, templates, date, students)
+    return toolkit.pipeline.print_book(book)

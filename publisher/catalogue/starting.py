@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from publisher.catalogue.putting import put_whole
+from publisher.catalogue.build.publish_files import put_whole
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import Place, Problem, UsageError
 from publisher.file_names import is_reserved
-from publisher.source.listing import is_slug
+from publisher.source.folder import is_slug
 
 
 def refuse_reserved(slug: str) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from publisher.lazy import homes
+from publisher.lazy_exports import lazy_exports
 
 if TYPE_CHECKING:
     from publisher.charting.letters import choose_letters
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 __all__ = ["choose_letters", "draw_chart", "name_colours"]
 
-__getattr__ = homes(
+__getattr__ = lazy_exports(
     __name__,
     {"choose_letters": "letters", "draw_chart": "make", "name_colours": "naming"},
 )

@@ -10,7 +10,7 @@ import math
 from collections import Counter
 from collections.abc import Sequence
 
-from publisher.colour import Colour
+from publisher.model.colour import Colour
 
 _GREY_CHROMA = 8.0
 _DULL_CHROMA = 20.0

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from publisher.charting.values import Floats
-from publisher.colour import Colour
+from publisher.model.colour import Colour
 
 SCALE = np.array((100.0, 200.0, 200.0))
 

@@ -9,7 +9,7 @@ from publisher.charting.oklab import LINEAR, colours_of, lab_of, oklab, srgb
 from publisher.charting.sampling import Samples
 from publisher.charting.subset import best_subset
 from publisher.charting.values import Choice, Floats
-from publisher.colour import Colour, difference
+from publisher.model.colour import Colour, difference
 
 _GRAIN = 2.0
 """Samples nearer than this in OKLab are one: about what is just seen."""

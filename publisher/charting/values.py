@@ -8,8 +8,8 @@ from typing import Any, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from publisher.colour import Colour
 from publisher.frozen import frozen
+from publisher.model.colour import Colour
 
 Floats = NDArray[np.floating[Any]]
 Labels = NDArray[np.intp]

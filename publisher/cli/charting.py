@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 import click
 
-from publisher import units
+from publisher.model import units
 
 if TYPE_CHECKING:
-    from publisher.catalogue.charted import Charted, Replaced
-    from publisher.source.pattern import YarnColour
+    from publisher.catalogue.charting.outcome import Charted, Replaced
+    from publisher.model.pattern import YarnColour
 
 
 def tell_chart(charted: Charted) -> None:

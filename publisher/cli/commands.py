@@ -20,7 +20,7 @@ from publisher.cli.options import (
     workshop_of,
     workshop_options,
 )
-from publisher.cli.speaking import SpeakingGroup
+from publisher.cli.reporter import SpeakingGroup
 
 
 @click.group(cls=SpeakingGroup)
@@ -68,14 +68,14 @@ def build(
     **folders: Path,
 ) -> None:
     """Make the editions that are out of date."""
-    from publisher.catalogue.build import begin, cores
-    from publisher.cli.following import follow, teller
+    from publisher.catalogue.build.build import begin, conclude, cores
+    from publisher.cli.following import choose_reporter, follow
 
     run = begin(workshop_of(folders), editions, papers, students=students)
     tasks = run.tasks(run.workshop.find(names))
     outcomes = run.outcomes(tasks, jobs or cores(), cluster)
-    aftermath = partial(run.aftermath, tasks, whole=not names, prune=prune)
-    tell = teller(len(tasks), why, as_json)
+    aftermath = partial(conclude, run, tasks, whole=not names, prune=prune)
+    tell = choose_reporter(len(tasks), why, as_json)
     summary = follow(outcomes, len(tasks), tell, keep_going, aftermath)
     click.get_current_context().exit(0 if summary.all_well else 1)
 
@@ -111,14 +111,14 @@ def watch(
 @workshop_options
 def check(names: tuple[str, ...], jobs: int | None, **folders: Path) -> None:
     """Read everything, say every problem and every piece of advice, and write nothing."""
-    from publisher.catalogue.build import begin, cores
-    from publisher.catalogue.check import check_catalogue
-    from publisher.catalogue.checking import check_templates
+    from publisher.catalogue.build.build import begin, cores
+    from publisher.catalogue.check_catalogue import check_catalogue
+    from publisher.catalogue.lint import check_templates
     from publisher.cli.following import tell_checked
 
     run = begin(workshop_of(folders))
     paths = run.workshop.find(names)
-    shared = check_templates(run.bench.templates())
+    shared = check_templates(run.toolkit.templates())
     found = check_catalogue(run, paths, jobs or cores())
     click.get_current_context().exit(tell_checked(shared, found))
 
@@ -238,7 +238,7 @@ def chart(picture: Path, columns: int, colours: int, yarns: str | None, into: Pa
     The rows follow from the picture's proportion and that of the knots. In a pattern that is
     there, the first chart is replaced and, without --yarns, the colours; all else stays.
     """
-    from publisher.catalogue.charting import chart_picture
+    from publisher.catalogue.charting.chart import chart_picture
     from publisher.cli.charting import tell_chart
 
     tell_chart(chart_picture(picture, into, columns=columns, colours=colours, yarns=yarns))
@@ -249,7 +249,7 @@ def chart(picture: Path, columns: int, colours: int, yarns: str | None, into: Pa
 @patterns_option
 def knots(as_json: bool, **folders: Path) -> None:
     """List the knots that a pattern can name."""
-    from publisher.catalogue.listing import list_knots
+    from publisher.catalogue.knot_list import list_knots
 
     click.echo(list_knots(workshop_of(folders), as_json), nl=False)
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from publisher.cli.speaking import say_problems
+from publisher.cli.reporter import say_problems
 
 if TYPE_CHECKING:
     from publisher.catalogue.buyers import Copies

@@ -8,12 +8,13 @@ from contextlib import closing
 
 import click
 
-from publisher.catalogue.build import cores
-from publisher.catalogue.figure_files import begin_figures, is_wanted, refuse_unknown, unmet
-from publisher.catalogue.values import FIGURES_FOLDER, FigureOrder, Outcome
+from publisher.catalogue.build.build import conclude, cores
+from publisher.catalogue.build.draw_figures import is_wanted
+from publisher.catalogue.build.values import FIGURES_FOLDER, FigureOrder, Outcome
+from publisher.catalogue.figure_files import begin_figures, refuse_unknown, unmet
 from publisher.catalogue.workshop import Workshop
-from publisher.cli.following import aftermath_in_words
-from publisher.cli.speaking import say_problems, say_trace
+from publisher.cli.reporter import say_problems, say_trace
+from publisher.cli.summary import aftermath_in_words
 from publisher.errors import Problem
 
 
@@ -38,7 +39,7 @@ def tell_figures(
             say_trace(outcome.trace)
             click.echo(f"{outcome.slug}: {_what_became(outcome, run.figures, workshop)}")
     _say(said, [lacking] if lacking else [])
-    for line in aftermath_in_words(run.aftermath(tasks, whole=False), why=False):
+    for line in aftermath_in_words(conclude(run, tasks, whole=False), why=False):
         click.echo(line)
     known = [name for outcome in seen for name in outcome.figures]
     count = sum(is_wanted(name, wanted) for name in known)

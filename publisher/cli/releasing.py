@@ -6,10 +6,10 @@ import sys
 
 import click
 
-from publisher.catalogue.releasing.release import order_of, release
-from publisher.catalogue.releasing.values import Released, ReleaseError
+from publisher.catalogue.release.outcome import Released, ReleaseError
+from publisher.catalogue.release.release import order_of, release
 from publisher.catalogue.workshop import Workshop
-from publisher.cli.speaking import say_trace
+from publisher.cli.reporter import say_trace
 
 
 def tell_release(

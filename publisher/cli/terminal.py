@@ -7,8 +7,8 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 from rich.table import Table
 from rich.text import Text
 
-from publisher.catalogue.values import Outcome, Summary
-from publisher.cli.following import aftermath_in_words, in_words, reasons_in_words, what_became
+from publisher.catalogue.build.values import Outcome, Summary
+from publisher.cli.summary import aftermath_in_words, in_words, reasons_in_words, what_became
 from publisher.errors import Problem
 
 

@@ -10,14 +10,14 @@ from types import FrameType
 
 import click
 
-from publisher.catalogue.board import Board
-from publisher.catalogue.serving import start_server
-from publisher.catalogue.stages import Stages
-from publisher.catalogue.values import Aftermath, Outcome
-from publisher.catalogue.watching import Watch
+from publisher.catalogue.build.pipeline import Pipeline
+from publisher.catalogue.build.values import Aftermath, Outcome
+from publisher.catalogue.watch.board import Board
+from publisher.catalogue.watch.serving import start_server
+from publisher.catalogue.watch.watching import Watch
 from publisher.catalogue.workshop import Workshop
-from publisher.cli.following import aftermath_in_words, what_became
-from publisher.cli.speaking import say_problems, say_trace
+from publisher.cli.reporter import say_problems, say_trace
+from publisher.cli.summary import aftermath_in_words, what_became
 from publisher.errors import Problem
 
 
@@ -53,7 +53,7 @@ def watch_until_stopped(
     browser: bool,
 ) -> None:
     """Serve and build until the process is interrupted or told to end. UsageError for a port."""
-    board, stages = Board(), Stages()
+    board, stages = Board(), Pipeline()
     watch = Watch(workshop, names, editions, papers, board, _Lines(), stages)
     server = start_server(board, workshop.out, stages, port)
 

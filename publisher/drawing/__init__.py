@@ -4,24 +4,24 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from publisher.lazy import homes
+from publisher.lazy_exports import lazy_exports
 
 if TYPE_CHECKING:
-    from publisher.drawing.backmap import draw_back_legend, draw_back_maps, draw_whole_back
-    from publisher.drawing.backparts import back_tasks
-    from publisher.drawing.chart import draw_chart_tile, draw_cord_numbers
-    from publisher.drawing.fringe import draw_fringe_sheets, draw_fringe_template
-    from publisher.drawing.hanging import draw_hanging
-    from publisher.drawing.key import draw_key
-    from publisher.drawing.keymap import draw_key_map
-    from publisher.drawing.knot_stages import draw_knot_stages
-    from publisher.drawing.legend import draw_legend
-    from publisher.drawing.part_figures import draw_part_steps
-    from publisher.drawing.part_picture import draw_part
-    from publisher.drawing.placed import place_parts
-    from publisher.drawing.standalone import standalone_svg
-    from publisher.drawing.swatch import draw_swatch
-    from publisher.drawing.tiles import plan_tiles
+    from publisher.drawing.back.map import draw_back_legend, draw_back_maps, draw_whole_back
+    from publisher.drawing.back.parts import back_tasks
+    from publisher.drawing.base.standalone import standalone_svg
+    from publisher.drawing.chart.key import draw_key
+    from publisher.drawing.chart.key_map import draw_key_map
+    from publisher.drawing.chart.legend import draw_legend
+    from publisher.drawing.chart.swatch import draw_swatch
+    from publisher.drawing.chart.tile import draw_chart_tile, draw_cord_numbers
+    from publisher.drawing.chart.tiles import plan_tiles
+    from publisher.drawing.knot.stages import draw_knot_stages
+    from publisher.drawing.part.figures import draw_part_steps
+    from publisher.drawing.part.picture import draw_part
+    from publisher.drawing.piece.fringe import draw_fringe_sheets, draw_fringe_template
+    from publisher.drawing.piece.hanging import draw_hanging
+    from publisher.drawing.piece.placed import place_parts
 
 __all__ = [
     "back_tasks",
@@ -45,27 +45,27 @@ __all__ = [
     "standalone_svg",
 ]
 
-__getattr__ = homes(
+__getattr__ = lazy_exports(
     __name__,
     {
-        "back_tasks": "backparts",
-        "draw_back_legend": "backmap",
-        "draw_back_maps": "backmap",
-        "draw_chart_tile": "chart",
-        "draw_cord_numbers": "chart",
-        "draw_fringe_sheets": "fringe",
-        "draw_fringe_template": "fringe",
-        "draw_hanging": "hanging",
-        "draw_key": "key",
-        "draw_key_map": "keymap",
-        "draw_knot_stages": "knot_stages",
-        "draw_legend": "legend",
-        "draw_part": "part_picture",
-        "draw_part_steps": "part_figures",
-        "draw_swatch": "swatch",
-        "draw_whole_back": "backmap",
-        "place_parts": "placed",
-        "plan_tiles": "tiles",
-        "standalone_svg": "standalone",
+        "back_tasks": "back.parts",
+        "draw_back_legend": "back.map",
+        "draw_back_maps": "back.map",
+        "draw_chart_tile": "chart.tile",
+        "draw_cord_numbers": "chart.tile",
+        "draw_fringe_sheets": "piece.fringe",
+        "draw_fringe_template": "piece.fringe",
+        "draw_hanging": "piece.hanging",
+        "draw_key": "chart.key",
+        "draw_key_map": "chart.key_map",
+        "draw_knot_stages": "knot.stages",
+        "draw_legend": "chart.legend",
+        "draw_part": "part.picture",
+        "draw_part_steps": "part.figures",
+        "draw_swatch": "chart.swatch",
+        "draw_whole_back": "back.map",
+        "place_parts": "piece.placed",
+        "plan_tiles": "chart.tiles",
+        "standalone_svg": "base.standalone",
     },
 )

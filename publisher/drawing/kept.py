@@ -9,7 +9,7 @@ from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from hashlib import blake2b
 
-from publisher.drawing.figure import Figure
+from publisher.model.figure import Figure
 
 MOST_KEPT = 24_000_000
 """Characters of figures in memory: what some patterns' editions show."""

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from publisher.fonts import FACES
 from publisher.frozen import frozen
-from publisher.source.words import listed, nearest
+from publisher.tables.words import listed, nearest
 
 if TYPE_CHECKING:
-    from publisher.drawing.look import Look
+    from publisher.model.look import Look
 
 _LEAST_TEXT_MM = 40.0
 """The text area of a page, across and down."""
@@ -32,7 +32,7 @@ NEEDED: Mapping[str, tuple[str, ...]] = {
 
 
 @frozen
-class Fault:
+class LookFault:
     """What is wrong with a key of the look, and what to do about it."""
 
     key: str
@@ -42,24 +42,24 @@ class Fault:
     def __str__(self) -> str:
         return f"{self.key or 'the look'} {self.what}"
 
-    def on_paper(self, paper: str) -> Fault:
+    def on_paper(self, paper: str) -> LookFault:
         """The same, by the key that the paper has in the file."""
         above, dot, rest = self.key.partition(".")
         key = f"papers.{paper}{dot}{rest}" if above == "paper" else self.key
-        return Fault(key, self.what, self.hint)
+        return LookFault(key, self.what, self.hint)
 
 
 class LookError(ValueError):
     """A look is wrong."""
 
-    def __init__(self, *faults: Fault) -> None:
+    def __init__(self, *faults: LookFault) -> None:
         super().__init__("\n".join(map(str, faults)))
         self.faults = faults
 
 
 def not_as_named(
     dot: str, missing: Collection[str], unknown: Collection[str], known: Collection[str]
-) -> Iterator[Fault]:
+) -> Iterator[LookFault]:
     """What a table of the look lacks, and what it has under a name that is not known."""
     lacking = list(_missing(dot, missing, unknown))
     yield from lacking
@@ -67,23 +67,23 @@ def not_as_named(
         if all(fault.key != f"{dot}{name}" for fault in lacking):
             near = nearest(name, known)
             hint = f"did you mean {near}?" if near else f"known here: {listed(known, 20)}"
-            yield Fault(f"{dot}{name}", _UNKNOWN, hint)
+            yield LookFault(f"{dot}{name}", _UNKNOWN, hint)
 
 
-def _missing(dot: str, missing: Collection[str], unknown: Collection[str]) -> Iterator[Fault]:
+def _missing(dot: str, missing: Collection[str], unknown: Collection[str]) -> Iterator[LookFault]:
     """What a table lacks, told where another name like it stands if there is one."""
     for name in missing:
         near = nearest(name, unknown)
         if near:
-            yield Fault(f"{dot}{near}", _UNKNOWN, f"rename {near} to {name}")
+            yield LookFault(f"{dot}{near}", _UNKNOWN, f"rename {near} to {name}")
         else:
-            yield Fault(f"{dot}{name}", "is missing", "add it")
+            yield LookFault(f"{dot}{name}", "is missing", "add it")
 
 
 _UNKNOWN = "is not known here"
 
 
-def check_look(look: Look) -> Iterator[Fault]:
+def check_look(look: Look) -> Iterator[LookFault]:
     """All that stands in the way of laying a book out."""
     lacking = list(_lacking(look))
     yield from lacking
@@ -93,7 +93,7 @@ def check_look(look: Look) -> Iterator[Fault]:
         yield from _check_chart(look)
 
 
-def _lacking(look: Look) -> Iterator[Fault]:
+def _lacking(look: Look) -> Iterator[LookFault]:
     """Names that the program draws with and the look does not give. It may give others."""
     for table, names in NEEDED.items():
         given = getattr(look, table)
@@ -103,37 +103,39 @@ def _lacking(look: Look) -> Iterator[Fault]:
             yield from _missing(f"{table}.", missing, others)
 
 
-def _check_type(look: Look) -> Iterator[Fault]:
+def _check_type(look: Look) -> Iterator[LookFault]:
     for name, style in look.type.items():
         key = f"type.{name}"
         if style.lead_mm <= 0:
-            yield Fault(f"{key}.lead_mm", "must be more than 0")
+            yield LookFault(f"{key}.lead_mm", "must be more than 0")
         if style.size_pt <= 0 and name not in _NOT_PRINTED:
-            yield Fault(f"{key}.size_pt", "must be more than 0")
+            yield LookFault(f"{key}.size_pt", "must be more than 0")
         if style.colour not in look.colours:
             choice = ", ".join(look.colours)
-            yield Fault(f"{key}.colour", f"names no colour: {style.colour!r}", f"choose {choice}")
+            yield LookFault(
+                f"{key}.colour", f"names no colour: {style.colour!r}", f"choose {choice}"
+            )
         for part, face in (("face", style.face), ("strong", style.strong)):
             if face not in FACES:
-                yield Fault(f"{key}.{part}", f"must be one of {', '.join(FACES)}, not {face!r}")
+                yield LookFault(f"{key}.{part}", f"must be one of {', '.join(FACES)}, not {face!r}")
 
 
-def _check_room(look: Look) -> Iterator[Fault]:
+def _check_room(look: Look) -> Iterator[LookFault]:
     """That words, and the columns of the cover, have somewhere to stand."""
     paper, frame = look.paper, look.frame
     top = max(paper.margins.top_mm, frame.title_mm + frame.title_gap_mm)
     if min(paper.text_width_mm, paper.text_bottom_mm - top) < _LEAST_TEXT_MM:
         what = f"leave less than {_LEAST_TEXT_MM:g} mm for the text"
         hint = "make them smaller, or frame.title_mm and frame.title_gap_mm"
-        yield Fault("paper.margins", what, hint)
+        yield LookFault("paper.margins", what, hint)
         return
     if 2 * frame.column_gap_mm > paper.text_width_mm:
-        yield Fault("frame.column_gap_mm", "is too wide for the paper")
+        yield LookFault("frame.column_gap_mm", "is too wide for the paper")
     if not 0 < frame.cover_facts_mm <= paper.text_width_mm:
-        yield Fault("frame.cover_facts_mm", "must be more than 0, and no wider than the text")
+        yield LookFault("frame.cover_facts_mm", "must be more than 0, and no wider than the text")
 
 
-def _check_chart(look: Look) -> Iterator[Fault]:
+def _check_chart(look: Look) -> Iterator[LookFault]:
     """That a page can hold some cells and a key."""
     chart, width_mm = look.chart, look.paper.text_width_mm
     widest = (width_mm - 2 * chart.gutter_mm) / (chart.overlap + 1)
@@ -142,13 +144,13 @@ def _check_chart(look: Look) -> Iterator[Fault]:
             f"must be {_SMALLEST_CELL_MM:g} or more, and leave room beside "
             f"chart.gutter_mm for one cell more than chart.overlap"
         )
-        yield Fault("chart.cell_min_mm", what)
+        yield LookFault("chart.cell_min_mm", what)
     if chart.key_columns < 1:
-        yield Fault("chart.key_columns", "must be 1 or more")
+        yield LookFault("chart.key_columns", "must be 1 or more")
     if not 0 < chart.key_map_mm <= width_mm:
-        yield Fault("chart.key_map_mm", "must be more than 0, and no wider than the text")
+        yield LookFault("chart.key_map_mm", "must be more than 0, and no wider than the text")
     for key in ("row_number", "cord_number", "overlap_words", "run_length"):
         role = getattr(chart, key)
         if role not in look.type:
             choice = ", ".join(name for name in look.type if name.startswith("chart-"))
-            yield Fault(f"chart.{key}", f"names no type: {role!r}", f"choose {choice}")
+            yield LookFault(f"chart.{key}", f"names no type: {role!r}", f"choose {choice}")

@@ -4,22 +4,22 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from publisher.lazy import homes
+from publisher.lazy_exports import lazy_exports
 
 if TYPE_CHECKING:
-    from publisher.knots.listing import knots_as_json
+    from publisher.knots.as_data import knots_as_json
     from publisher.knots.load import KnotLibrary, load_knots
     from publisher.knots.model import Knot, Stage
 
 __all__ = ["Knot", "KnotLibrary", "Stage", "knots_as_json", "load_knots"]
 
-__getattr__ = homes(
+__getattr__ = lazy_exports(
     __name__,
     {
         "Knot": "model",
         "KnotLibrary": "load",
         "Stage": "model",
-        "knots_as_json": "listing",
+        "knots_as_json": "as_data",
         "load_knots": "load",
     },
 )

@@ -8,9 +8,9 @@ from typing import Any
 
 from publisher.knots.model import Knot
 from publisher.knots.reader import Reader, folded, read_box, read_cords
-from publisher.knots.turn import mirrored, slanted, turned_over
+from publisher.knots.turn import mirror_knot, slanted, turn_over
 
-_TURNS: Mapping[str, Callable[[Knot], Knot]] = {"over": turned_over, "mirror": mirrored}
+_TURNS: Mapping[str, Callable[[Knot], Knot]] = {"over": turn_over, "mirror": mirror_knot}
 _KEYS = ("format", "of", "turn", "slant", "titles", "abbreviation", "way", "intro", "check")
 
 

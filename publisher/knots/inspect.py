@@ -4,7 +4,7 @@ whether they come in and go out as the file says."""
 from __future__ import annotations
 
 from publisher.errors import Place, Problem
-from publisher.knots.model import Form, Knot
+from publisher.knots.model import Knot, KnotForm
 from publisher.knots.places import line_of
 from publisher.knots.tied import why_not_tied
 
@@ -26,7 +26,7 @@ def inspect(knot: Knot, text: str, file: str) -> list[Problem]:
     return problems
 
 
-def _form_problems(form: Form, key: str, text: str, file: str) -> list[Problem]:
+def _form_problems(form: KnotForm, key: str, text: str, file: str) -> list[Problem]:
     problems = []
     for crossing in form.crossings:
         one, other = crossing.over.strand, crossing.under.strand

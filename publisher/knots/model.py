@@ -37,7 +37,7 @@ class Strand:
 
 
 @frozen
-class Box:
+class Bounds:
     """A part of the plane, in cord diameters."""
 
     left: float
@@ -57,16 +57,16 @@ class Box:
     def centre(self) -> complex:
         return complex((self.left + self.right) / 2, (self.top + self.bottom) / 2)
 
-    def mirrored(self) -> Box:
-        return Box(-self.right, self.top, -self.left, self.bottom)
+    def mirrored(self) -> Bounds:
+        return Bounds(-self.right, self.top, -self.left, self.bottom)
 
 
 @frozen(slots=False)
-class Form:
+class KnotForm:
     """The cords in one state: loose for the stages, tight for the finished view."""
 
     strands: Mapping[str, Strand]
-    view: Box
+    view: Bounds
 
     @cached_property
     def curves(self) -> Mapping[str, Curve]:
@@ -78,7 +78,7 @@ class Form:
 
 
 @frozen
-class Shown:
+class VisibleStretch:
     """How much of a strand a stage shows, in its curve's parameter.
 
     `lead` and `tail` are the way it takes before and after that in this stage only: a waiting
@@ -104,9 +104,9 @@ class Stage:
     """
 
     words: str
-    shown: Mapping[str, Shown] | None
+    shown: Mapping[str, VisibleStretch] | None
     labels: Mapping[str, complex | None] = field(default_factory=dict)
-    view: Box | None = None
+    view: Bounds | None = None
 
     @property
     def finished(self) -> bool:
@@ -138,8 +138,8 @@ class Knot:
     intro: str
     check: str
     uses: tuple[str, ...]
-    loose: Form
-    tight: Form | None
+    loose: KnotForm
+    tight: KnotForm | None
     stages: tuple[Stage, ...]
     fillers_vary: bool
     sides: tuple[str, str]
@@ -155,21 +155,3 @@ class Knot:
     def digest(self) -> str:
         """The same for knots that are the same, in every process."""
         return blake2b(repr(self).encode(), digest_size=16).hexdigest()
-
-    def mirrored(self) -> Knot:
-        """The knot of the other hand: left and right change places, in picture and words."""
-        from publisher.knots.turn import mirrored
-
-        return mirrored(self)
-
-    def turned_over(self) -> Knot:
-        """The knot seen from its back: left and right, and front and behind, change places."""
-        from publisher.knots.turn import turned_over
-
-        return turned_over(self)
-
-    def with_fillers(self, count: int) -> Knot:
-        """The knot round so many filler cords, 1 to 4, where they may vary; else itself."""
-        from publisher.knots.refill import with_fillers
-
-        return with_fillers(self, count)

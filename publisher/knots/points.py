@@ -8,6 +8,8 @@ from typing import Any
 from publisher.knots.curve import Point
 from publisher.knots.places import Key
 from publisher.knots.reader import Reader
+from publisher.knots.refill import with_fillers
+from publisher.knots.turn import mirror_knot
 
 _NUMBER = r"(-?\d*\.?\d+)"
 _POINT = re.compile(
@@ -72,8 +74,8 @@ def _put_in(reader: Reader, use: re.Match[str], key: Key, line: int) -> tuple[Po
         reader.problem(key, f"there is no knot {use[1]!r}", "name one of the library", line)
         return ()
     if use[5]:
-        knot = knot.with_fillers(int(use[5]))
-    form = (knot.mirrored() if use[6] else knot).tight
+        knot = with_fillers(knot, int(use[5]))
+    form = (mirror_knot(knot) if use[6] else knot).tight
     if form is None or use[2] not in form.strands:
         reader.problem(key, f"{use[1]} has no tight strand {use[2]}", "name one it has", line)
         return ()

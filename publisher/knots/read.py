@@ -8,7 +8,7 @@ from typing import Any
 
 from publisher.errors import Problem, not_toml
 from publisher.knots.derive import derived
-from publisher.knots.model import Box, Form, Kind, Knot, Role, Strand
+from publisher.knots.model import Bounds, Kind, Knot, KnotForm, Role, Strand
 from publisher.knots.places import Key
 from publisher.knots.points import read_points
 from publisher.knots.reader import Reader, folded, read_box, read_cords, read_place
@@ -66,7 +66,7 @@ def _drawn(reader: Reader, data: Mapping[str, Any], name: str) -> Knot:
     for strand_name, table in reader.take(data, ("strands",), dict).items():
         _read_strand(reader, strand_name, table, strands, tight)
     view = _view(reader, data, "view", strands)
-    tight_form = Form(tight, _view(reader, data, "tight_view", tight)) if tight else None
+    tight_form = KnotForm(tight, _view(reader, data, "tight_view", tight)) if tight else None
     stages = read_stages(reader, data, strands, tight_form is not None)
     fillers_vary = reader.take(data, ("fillers_vary",), bool, False)
     if fillers_vary and not any(strand.role == "filler" for strand in strands.values()):
@@ -81,7 +81,7 @@ def _drawn(reader: Reader, data: Mapping[str, Any], name: str) -> Knot:
         intro=folded(reader.take(data, ("intro",), str)),
         check=folded(reader.take(data, ("check",), str, "")),
         uses=reader.texts(data, ("uses",), ()),
-        loose=Form(strands, view),
+        loose=KnotForm(strands, view),
         tight=tight_form,
         stages=stages,
         fillers_vary=fillers_vary,
@@ -150,11 +150,13 @@ def _read_strand(
         tight[name] = strand("tight", "tight_label_at")
 
 
-def _view(reader: Reader, data: Mapping[str, Any], name: str, strands: Mapping[str, Strand]) -> Box:
+def _view(
+    reader: Reader, data: Mapping[str, Any], name: str, strands: Mapping[str, Strand]
+) -> Bounds:
     """The box that a file states, or one round all its points, with room for an arrow head."""
     stated = read_box(reader, data, (name,))
     if stated is not None:
         return stated
     places = [point.xy for strand in strands.values() for point in strand.points] or [0j]
     xs, ys = [place.real for place in places], [place.imag for place in places]
-    return Box(min(xs) - MARGIN, min(ys) - MARGIN, max(xs) + MARGIN, max(ys) + MARGIN)
+    return Bounds(min(xs) - MARGIN, min(ys) - MARGIN, max(xs) + MARGIN, max(ys) + MARGIN)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from publisher.errors import Place, Problem
-from publisher.knots.model import Box, Knot
+from publisher.knots.model import Bounds, Knot
 from publisher.knots.places import Key, line_of
 
 
@@ -87,14 +87,14 @@ def read_place(reader: Reader, table: Mapping[str, Any], key: Key) -> complex | 
     return complex(*value)
 
 
-def read_box(reader: Reader, table: Mapping[str, Any], key: Key) -> Box | None:
+def read_box(reader: Reader, table: Mapping[str, Any], key: Key) -> Bounds | None:
     value = table.get(str(key[-1]))
     if value is None:
         return None
     if not is_numbers(value, 4) or value[0] >= value[2] or value[1] >= value[3]:
         reader.problem(key, f"{key[-1]} must be a box", "write [left, top, right, bottom]")
         return None
-    return Box(*map(float, value))
+    return Bounds(*map(float, value))
 
 
 def read_cords(

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from publisher.knots.curve import Point
-from publisher.knots.model import Box, Form, Knot, Stage, Strand
+from publisher.knots.model import Bounds, Knot, KnotForm, Stage, Strand
 from publisher.knots.turn import Words, moved_stage, moved_strand
 
 
@@ -29,17 +29,17 @@ def with_fillers(knot: Knot, count: int) -> Knot:
     def spread(point: Point) -> Point:
         return Point(apart(point.xy).real, point.y, point.z, point.heading, point.mark)
 
-    def seen(view: Box) -> Box:
-        return Box(view.left - shift, view.top, view.right + shift, view.bottom)
+    def seen(view: Bounds) -> Bounds:
+        return Bounds(view.left - shift, view.top, view.right + shift, view.bottom)
 
-    def refilled(form: Form) -> Form:
+    def refilled(form: KnotForm) -> KnotForm:
         strands: dict[str, Strand] = {}
         for name, strand in form.strands.items():
             if strand.role != "filler":
                 strands[name] = moved_strand(strand, spread, apart)
             elif strand.name == present[0].name:
                 strands |= _fillers(strand, count)
-        return Form(strands, seen(form.view))
+        return KnotForm(strands, seen(form.view))
 
     words = _filler_words(present, count)
     return replace(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from publisher.knots.model import Shown, Stage, Strand
+from publisher.knots.model import Stage, Strand, VisibleStretch
 from publisher.knots.places import Key
 from publisher.knots.points import read_points
 from publisher.knots.reader import Reader, folded, read_box, read_place
@@ -18,7 +18,7 @@ def read_stages(
     reader: Reader, data: Mapping[str, Any], strands: Mapping[str, Strand], has_tight: bool
 ) -> tuple[Stage, ...]:
     stages = []
-    before: dict[str, Shown] = {}
+    before: dict[str, VisibleStretch] = {}
     tables = reader.take(data, ("stages",), list)
     if not tables:
         reader.problem(("stages",), "there is no stage", "add [[stages]] with words")
@@ -61,8 +61,8 @@ def _read_shown(
     table: Mapping[str, Any],
     key: Key,
     strands: Mapping[str, Strand],
-    before: Mapping[str, Shown],
-) -> dict[str, Shown]:
+    before: Mapping[str, VisibleStretch],
+) -> dict[str, VisibleStretch]:
     tables = reader.take(table, (*key, "show"), dict, {})
     reader.known(tables, (*key, "show"), tuple(strands))
     shown = {}
@@ -73,7 +73,9 @@ def _read_shown(
             if part is not None:
                 shown[name] = part
         elif strand.role in STILL_ROLES:
-            shown[name] = before.get(name) or Shown(0, len(strand.points) - 1, moving=False)
+            shown[name] = before.get(name) or VisibleStretch(
+                0, len(strand.points) - 1, moving=False
+            )
     return shown
 
 
@@ -81,8 +83,8 @@ _SHOW_KEYS = ("from", "to", "lead", "tail", "still", "arrow")
 
 
 def _shown(
-    reader: Reader, table: Any, key: Key, strand: Strand, before: Shown | None
-) -> Shown | None:
+    reader: Reader, table: Any, key: Key, strand: Strand, before: VisibleStretch | None
+) -> VisibleStretch | None:
     if table is False:
         return None
     if not isinstance(table, dict):
@@ -93,7 +95,7 @@ def _shown(
     end = _mark(reader, table, (*key, "to"), strand, len(strand.points) - 1)
     same = before is not None and (start, end) == (before.start, before.end)
     still = reader.take(table, (*key, "still"), bool, same)
-    shown = Shown(
+    shown = VisibleStretch(
         start,
         end,
         read_points(reader, table["lead"], (*key, "lead")) if "lead" in table else (),

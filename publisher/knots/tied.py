@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from publisher.frozen import frozen
 from publisher.knots.curve import Curve
-from publisher.knots.model import Form, Knot
+from publisher.knots.model import Knot, KnotForm
 
 
 @frozen
@@ -79,11 +79,11 @@ def _written(key: str, cords: Sequence[str]) -> str:
     return f"write {key} = [{names}]"
 
 
-def _form(knot: Knot) -> Form:
+def _form(knot: Knot) -> KnotForm:
     return knot.tight or knot.loose
 
 
-def _knotted(form: Form) -> Iterator[tuple[float, float, float]]:
+def _knotted(form: KnotForm) -> Iterator[tuple[float, float, float]]:
     """Where the cords are, each between its first crossing and its last, and half a cord around
     that: x, y, z."""
     for name, curve in form.curves.items():

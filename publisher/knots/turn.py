@@ -9,15 +9,15 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from publisher.knots.curve import Point
-from publisher.knots.model import Box, Form, Knot, Shown, Stage, Strand
+from publisher.knots.model import Bounds, Knot, KnotForm, Stage, Strand, VisibleStretch
 
 Words = Callable[[str], str]
 Move = Callable[[Point], Point]
 Place = Callable[[complex], complex]
-Seen = Callable[[Box], Box]
+Seen = Callable[[Bounds], Bounds]
 
 
-def mirrored(knot: Knot) -> Knot:
+def mirror_knot(knot: Knot) -> Knot:
     """x becomes -x: every reading is kept, every sign of a crossing changes."""
 
     def move(point: Point) -> Point:
@@ -26,7 +26,7 @@ def mirrored(knot: Knot) -> Knot:
     return _turned(knot, move, _swapper([knot.sides]))
 
 
-def turned_over(knot: Knot) -> Knot:
+def turn_over(knot: Knot) -> Knot:
     """x and z change sign: over and under change places, every sign is kept."""
 
     def move(point: Point) -> Point:
@@ -44,11 +44,11 @@ def _turned(knot: Knot, move: Move, swap: Words) -> Knot:
     def place(xy: complex) -> complex:
         return complex(-xy.real, xy.imag)
 
-    def form(old: Form) -> Form:
+    def form(old: KnotForm) -> KnotForm:
         strands = {name: moved_strand(s, move, place) for name, s in old.strands.items()}
         if knot.kind == "knot":
-            return Form(_renumbered(strands), old.view.mirrored())
-        return Form(_with_numbers(strands, numbers), old.view.mirrored())
+            return KnotForm(_renumbered(strands), old.view.mirrored())
+        return KnotForm(_with_numbers(strands, numbers), old.view.mirrored())
 
     return replace(
         knot,
@@ -58,7 +58,9 @@ def _turned(knot: Knot, move: Move, swap: Words) -> Knot:
         titles=tuple(words(title) for title in knot.titles),
         loose=form(knot.loose),
         tight=form(knot.tight) if knot.tight else None,
-        stages=tuple(moved_stage(stage, move, words, place, Box.mirrored) for stage in knot.stages),
+        stages=tuple(
+            moved_stage(stage, move, words, place, Bounds.mirrored) for stage in knot.stages
+        ),
         cords_in=knot.cords_in[::-1],
         cords_out=knot.cords_out[::-1],
     )
@@ -111,7 +113,7 @@ def moved_points(points: Sequence[Point], move: Move) -> tuple[Point, ...]:
 def moved_stage(stage: Stage, move: Move, words: Words, place: Place, seen: Seen) -> Stage:
     """A stage with its points, words, labels and view changed."""
 
-    def moved(shown: Shown) -> Shown:
+    def moved(shown: VisibleStretch) -> VisibleStretch:
         return replace(
             shown, lead=moved_points(shown.lead, move), tail=moved_points(shown.tail, move)
         )
@@ -154,13 +156,13 @@ def slanted(knot: Knot, slope: float) -> Knot:
     def place(xy: complex) -> complex:
         return xy + 1j * slope * xy.real
 
-    def seen(view: Box) -> Box:
+    def seen(view: Bounds) -> Bounds:
         reach = abs(slope) * max(-view.left, view.right)
-        return Box(view.left, view.top - reach, view.right, view.bottom + reach)
+        return Bounds(view.left, view.top - reach, view.right, view.bottom + reach)
 
-    def form(old: Form) -> Form:
+    def form(old: KnotForm) -> KnotForm:
         strands = {name: moved_strand(s, move, place) for name, s in old.strands.items()}
-        return Form(strands, seen(old.view))
+        return KnotForm(strands, seen(old.view))
 
     return replace(
         knot,

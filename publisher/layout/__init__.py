@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from publisher.lazy import homes
+from publisher.lazy_exports import lazy_exports
 
 if TYPE_CHECKING:
     from publisher.layout.at_the_bench import lay_out_bench
     from publisher.layout.book import lay_out
     from publisher.layout.index_page import lay_out_index
-    from publisher.layout.looking_over import look_over
+    from publisher.layout.lint import lint_templates
     from publisher.layout.picture import lay_out_picture
     from publisher.layout.plain_text import lay_out_text
     from publisher.layout.web import lay_out_web
@@ -22,10 +22,10 @@ __all__ = [
     "lay_out_picture",
     "lay_out_text",
     "lay_out_web",
-    "look_over",
+    "lint_templates",
 ]
 
-__getattr__ = homes(
+__getattr__ = lazy_exports(
     __name__,
     {
         "lay_out": "book",
@@ -34,6 +34,6 @@ __getattr__ = homes(
         "lay_out_picture": "picture",
         "lay_out_text": "plain_text",
         "lay_out_web": "web",
-        "look_over": "looking_over",
+        "lint_templates": "lint",
     },
 )

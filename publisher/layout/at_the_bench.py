@@ -7,17 +7,17 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from publisher.drawing import draw_chart_tile, draw_cord_numbers, draw_swatch, plan_tiles
-from publisher.drawing.figure import Figure
-from publisher.drawing.view import View
+from publisher.drawing.chart.view import View
 from publisher.fonts import font_file
 from publisher.frozen import frozen
 from publisher.layout.browsers import for_browsers
-from publisher.layout.reading import Said, said_of
+from publisher.layout.reading import ReadingItem, said_of
 from publisher.layout.templating import web_page
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Block, Chart, Manuscript, RowEntry, Section, Text
 from publisher.manuscript.markup import without_pages
-from publisher.plan.values import Row, Run
+from publisher.model.figure import Figure
+from publisher.model.plan import Row, Run
 from publisher.templates import Templates
 
 _ENDLESS_MM = 1e5
@@ -26,7 +26,7 @@ _SWATCH_MM = (5.0, 4.6)
 
 
 @frozen
-class Yarn:
+class BenchYarn:
     """A colour as it stands before its name. Numbers count from 1."""
 
     number: int
@@ -40,7 +40,7 @@ class WorkedRun:
     """Neighbouring knots of one colour, and where they are in the chart's figure, in mm."""
 
     knots: int
-    yarn: Yarn
+    yarn: BenchYarn
     left_mm: float
     width_mm: float
     notes: tuple[Text, ...]
@@ -77,17 +77,17 @@ class Worked:
 
 
 @frozen
-class Drawn:
+class BenchFigure:
     figure: Figure
     words: tuple[Text, ...]
 
 
 @frozen
-class Shown:
+class BenchItem:
     """What is read above or below the work: words, or figures with words under each."""
 
-    said: Said | None = None
-    figures: tuple[Drawn, ...] = ()
+    said: ReadingItem | None = None
+    figures: tuple[BenchFigure, ...] = ()
     numbered: bool = False
 
 
@@ -97,7 +97,7 @@ class Read:
 
     name: str
     title: str
-    shown: tuple[Shown, ...]
+    shown: tuple[BenchItem, ...]
 
 
 def lay_out_bench(manuscript: Manuscript, templates: Templates) -> str:
@@ -119,9 +119,9 @@ def lay_out_bench(manuscript: Manuscript, templates: Templates) -> str:
     )
 
 
-def _yarns(book: Manuscript) -> dict[str, Yarn]:
+def _yarns(book: Manuscript) -> dict[str, BenchYarn]:
     return {
-        colour.letter: Yarn(
+        colour.letter: BenchYarn(
             number,
             colour.letter,
             colour.name,
@@ -131,7 +131,7 @@ def _yarns(book: Manuscript) -> dict[str, Yarn]:
     }
 
 
-def _pieces(book: Manuscript, yarns: Mapping[str, Yarn]) -> Iterator[Worked]:
+def _pieces(book: Manuscript, yarns: Mapping[str, BenchYarn]) -> Iterator[Worked]:
     """Each chart with its written rows, which come in the same order."""
     written = [_entries(section) for section in book.sections]
     rows = iter([entries for entries in written if entries])
@@ -146,7 +146,7 @@ def _entries(section: Section) -> dict[int, RowEntry]:
 
 
 def _worked(
-    chart: Chart, entries: Mapping[int, RowEntry], book: Manuscript, yarns: Mapping[str, Yarn]
+    chart: Chart, entries: Mapping[int, RowEntry], book: Manuscript, yarns: Mapping[str, BenchYarn]
 ) -> Worked:
     plan, look = chart.plan, book.look
     ratio = plan.cell.width_mm / plan.cell.height_mm
@@ -171,7 +171,7 @@ def _row(
     entry: RowEntry | None,
     view: View,
     book: Manuscript,
-    yarns: Mapping[str, Yarn],
+    yarns: Mapping[str, BenchYarn],
 ) -> WorkedRow:
     notes: list[tuple[int, Text]] = []
     if entry:
@@ -187,7 +187,7 @@ def _row(
 
 
 def _run(
-    run: Run, notes: list[tuple[int, Text]], view: View, yarns: Mapping[str, Yarn]
+    run: Run, notes: list[tuple[int, Text]], view: View, yarns: Mapping[str, BenchYarn]
 ) -> WorkedRun:
     first, last = sorted((run.first_cord, run.last_cord))
     here = tuple(text for cord, text in notes if first <= cord <= last)
@@ -219,18 +219,20 @@ def _read(section: Section, book: Manuscript) -> Read:
     return Read(section.name, section.title_of(), shown)
 
 
-def _shown(block: Block, book: Manuscript) -> Iterator[Shown]:
+def _shown(block: Block, book: Manuscript) -> Iterator[BenchItem]:
     if isinstance(block, blocks.Strip):
-        yield Shown(figures=tuple(map(_drawn, block.pictures)), numbered=block.numbered)
+        yield BenchItem(figures=tuple(map(_drawn, block.pictures)), numbered=block.numbered)
     elif isinstance(block, blocks.Picture):
-        yield Shown(figures=(_drawn(block),))
+        yield BenchItem(figures=(_drawn(block),))
     elif isinstance(block, blocks.Beside):
         for inner in (one for part in block.parts for one in part):
             yield from _shown(inner, book)
     else:
-        yield from (Shown(said) for said in said_of(block, book))
+        yield from (BenchItem(said) for said in said_of(block, book))
 
 
-def _drawn(picture: blocks.Picture) -> Drawn:
+def _drawn(picture: blocks.Picture) -> BenchFigure:
     texts = (picture.words, *picture.more)
-    return Drawn(for_browsers(picture.figure), tuple(without_pages(text) for text in texts if text))
+    return BenchFigure(
+        for_browsers(picture.figure), tuple(without_pages(text) for text in texts if text)
+    )

@@ -6,10 +6,10 @@ import html
 import re
 from dataclasses import replace
 
-from publisher.drawing.figure import Figure
-from publisher.drawing.numbers import number
+from publisher.drawing.base.numbers import number
 from publisher.fonts import FACES, face_named, text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
+from publisher.model.figure import Figure
 
 _SIGNS = FACES["signs"].family
 _TAG = re.compile(

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Placed
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.layout.lines import Line, break_lines, one_line
 from publisher.manuscript.blocks import Card, Cards
 
@@ -28,32 +28,35 @@ class _Broken:
     names: tuple[Line, ...]
 
 
-def cards(block: Cards, desk: Desk, width: float) -> Iterator[Box]:
+def cards(block: Cards, context: LayoutContext, width: float) -> Iterator[Box]:
     """A box a row of cards."""
-    gap = desk.look.frame.column_gap_mm
+    gap = context.look.frame.column_gap_mm
     wide = (width - gap * (block.across - 1)) / block.across
     for start in range(0, len(block.cards), block.across):
-        row = [_broken(card, desk, wide) for card in block.cards[start : start + block.across]]
-        boxes = _row(row, desk)
+        row = [_broken(card, context, wide) for card in block.cards[start : start + block.across]]
+        boxes = _row(row, context)
         placed = tuple(Placed(index * (wide + gap), 0.0, box) for index, box in enumerate(boxes))
         tall = max(box.height_mm for box in boxes)
         yield Box(tall, before_mm=_BETWEEN_MM, children=placed)
 
 
-def _broken(card: Card, desk: Desk, width: float) -> _Broken:
-    fact = desk.style("key")
+def _broken(card: Card, context: LayoutContext, width: float) -> _Broken:
+    fact = context.style("key")
     names = ", ".join(name for name, _ in card.colours)
     facts = tuple(
-        line for text in card.lines if text for line in break_lines(desk.spans(text), fact, width)
+        line
+        for text in card.lines
+        if text
+        for line in break_lines(context.spans(text), fact, width)
     )
     return _Broken(
         card,
-        break_lines(desk.spans(card.title), desk.style("heading"), width),
-        break_lines(desk.spans(card.subtitle), desk.style("lead-in"), width),
+        break_lines(context.spans(card.title), context.style("heading"), width),
+        break_lines(context.spans(card.subtitle), context.style("lead-in"), width),
         facts,
         one_line(card.colours_head, fact),
         tuple(_chips(card, width)),
-        break_lines(desk.spans(names), desk.style("table-second"), width),
+        break_lines(context.spans(names), context.style("table-second"), width),
     )
 
 
@@ -64,9 +67,9 @@ def _chips(card: Card, width: float) -> Iterator[tuple[float, float, str]]:
         yield index % across * step, index // across * step, colour
 
 
-def _row(row: Sequence[_Broken], desk: Desk) -> list[Box]:
+def _row(row: Sequence[_Broken], context: LayoutContext) -> list[Box]:
     """The cards of a row, each kind of words on the same line in all of them."""
-    lead = {role: desk.style(role).lead_mm for role in _ROLES}
+    lead = {role: context.style(role).lead_mm for role in _ROLES}
     hang = max((one.card.figure.height_mm for one in row if one.card.figure), default=0.0)
     words = hang + _UNDER_PICTURE_MM
     subtitle = words + lead["heading"] * max(len(one.title) for one in row)

@@ -8,17 +8,17 @@ from typing import Any
 
 from publisher.layout import cards, pictures, rows, tables, text
 from publisher.layout.boxes import Box
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Block
 
 
-def compose(section: tuple[Block, ...], desk: Desk, width: float) -> tuple[Box, ...]:
+def compose(section: tuple[Block, ...], context: LayoutContext, width: float) -> tuple[Box, ...]:
     """Boxes in reading order."""
     boxes: list[Box] = []
     after_heading = False
     for block in section:
-        own = list(_COMPOSERS[type(block)](block, desk, width))
+        own = list(_COMPOSERS[type(block)](block, context, width))
         if after_heading and own and isinstance(block, _CLOSE_TO_HEADING):
             own[0] = replace(own[0], before_mm=0.0)
         after_heading = isinstance(block, blocks.Heading)
@@ -30,11 +30,11 @@ _CLOSE_TO_HEADING = (blocks.Paragraph, blocks.Items, blocks.Facts, blocks.Conten
 """Words stand right below their heading; figures and tables keep their own room."""
 
 
-def _beside(block: blocks.Beside, desk: Desk, width: float) -> Iterator[Box]:
-    return pictures.beside(block, desk, width, compose)
+def _beside(block: blocks.Beside, context: LayoutContext, width: float) -> Iterator[Box]:
+    return pictures.beside(block, context, width, compose)
 
 
-_COMPOSERS: dict[type, Callable[[Any, Desk, float], Iterator[Box]]] = {
+_COMPOSERS: dict[type, Callable[[Any, LayoutContext, float], Iterator[Box]]] = {
     blocks.Heading: text.heading,
     blocks.Paragraph: text.paragraph,
     blocks.Items: text.items,

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from publisher.drawing import draw_hanging
-from publisher.drawing.figure import Figure
-from publisher.drawing.part_picture import draw_picture
+from publisher.drawing.part.picture import draw_picture
 from publisher.layout.boxes import Box, Placed
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.layout.lines import Line, break_lines, one_line, whole_line
 from publisher.manuscript.blocks import Cover, Span
+from publisher.model.figure import Figure
 
 _TITLE_ROLES = ("cover-title", "cover-title-long", "title")
 _LAST_ROLE = "heading"
@@ -30,14 +30,14 @@ _DOWN_MM = (26.0, 0.0)
 _FULL = 0.95  # of the text's width: a picture that is not to be larger
 
 
-def cover_pages(cover: Cover, desk: Desk) -> tuple[tuple[Placed, ...], ...]:
+def cover_pages(cover: Cover, context: LayoutContext) -> tuple[tuple[Placed, ...], ...]:
     """The front; and what it has no room for, in large type, for a page of text after it."""
-    frame, left = desk.look.frame, desk.look.paper.margins.left_mm
-    head = _head(cover, desk)
-    foot, foot_mm = _foot(cover, desk)
+    frame, left = context.look.frame, context.look.paper.margins.left_mm
+    head = _head(cover, context)
+    foot, foot_mm = _foot(cover, context)
     top = max(frame.cover_top_mm + head.height_mm + 12.0, 62.0)
-    bottom = desk.look.paper.height_mm - foot_mm
-    front, after = _content(cover, desk, top, bottom)
+    bottom = context.look.paper.height_mm - foot_mm
+    front, after = _content(cover, context, top, bottom)
     pages = [(Placed(left, frame.cover_top_mm, head), *front, foot)]
     return tuple(pages + ([after] if after else []))
 
@@ -45,22 +45,24 @@ def cover_pages(cover: Cover, desk: Desk) -> tuple[tuple[Placed, ...], ...]:
 _Page = tuple[Placed, ...]
 
 
-def _content(cover: Cover, desk: Desk, top: float, bottom: float) -> tuple[_Page, _Page]:
+def _content(
+    cover: Cover, context: LayoutContext, top: float, bottom: float
+) -> tuple[_Page, _Page]:
     """Picture and facts for the front, and what is left for the page after it."""
-    frame, paper = desk.look.frame, desk.look.paper
+    frame, paper = context.look.frame, context.look.paper
     left, width = paper.margins.left_mm, paper.text_width_mm
     shown = cover.plan is not None or cover.part is not None
-    if not shown and _column_mm(cover, desk, top) <= bottom:
-        return _column(cover, desk, top), ()
+    if not shown and _column_mm(cover, context, top) <= bottom:
+        return _column(cover, context, top), ()
     for down, apart in zip(_DOWN_MM, _APART, strict=True) if shown and not _is_broad(cover) else ():
-        if _column_mm(cover, desk, top + down, apart) <= bottom:
+        if _column_mm(cover, context, top + down, apart) <= bottom:
             aside = frame.cover_facts_mm + frame.column_gap_mm
-            picture = _picture(cover, desk, left + aside, top, width - aside, bottom - top)
-            return (*_column(cover, desk, top + down, apart), *picture), ()
+            picture = _picture(cover, context, left + aside, top, width - aside, bottom - top)
+            return (*_column(cover, context, top + down, apart), *picture), ()
     for apart in _APART:
-        facts, facts_mm = _across(cover, desk, apart)
+        facts, facts_mm = _across(cover, context, apart)
         room = bottom - top - facts_mm - _GAP_MM
-        picture = _picture(cover, desk, left, top, width, room)
+        picture = _picture(cover, context, left, top, width, room)
         if picture and picture[0].box.args["figure"].width_mm >= _FULL * width:
             break
     if room >= _LEAST_MM:
@@ -71,7 +73,7 @@ def _content(cover: Cover, desk: Desk, top: float, bottom: float) -> tuple[_Page
     y = paper.margins.top_mm + _GAP_MM / 2
     further = _moved(rest, y - rest[0].y_mm) if rest else ()
     y += facts_mm - rest[0].y_mm + _GAP_MM if rest else 0.0
-    picture = _picture(cover, desk, left, y, width, paper.text_bottom_mm - y)
+    picture = _picture(cover, context, left, y, width, paper.text_bottom_mm - y)
     return _moved(fitting, top), (*further, *picture)
 
 
@@ -79,23 +81,23 @@ def _moved(placed: Sequence[Placed], down_mm: float) -> _Page:
     return tuple(replace(item, y_mm=item.y_mm + down_mm) for item in placed)
 
 
-def _head(cover: Cover, desk: Desk) -> Box:
+def _head(cover: Cover, context: LayoutContext) -> Box:
     """Title and subtitle."""
-    width = desk.look.paper.text_width_mm
-    role, title = _title(cover.title, desk, width)
-    line = desk.style("cover-line")
-    subtitle = break_lines(desk.spans(cover.subtitle), line, width)
+    width = context.look.paper.text_width_mm
+    role, title = _title(cover.title, context, width)
+    line = context.style("cover-line")
+    subtitle = break_lines(context.spans(cover.subtitle), line, width)
     args = {"lines": title, "role": role, "subtitle": subtitle, "target": "cover"}
-    tall = len(title) * desk.style(role).lead_mm + len(subtitle) * line.lead_mm + 10.0
+    tall = len(title) * context.style(role).lead_mm + len(subtitle) * line.lead_mm + 10.0
     return Box(tall, "cover.title", args)
 
 
-def _foot(cover: Cover, desk: Desk) -> tuple[Placed, float]:
+def _foot(cover: Cover, context: LayoutContext) -> tuple[Placed, float]:
     """House and terms in one line, or under one another where they are long; and how far from the
     paper's lower edge other things end."""
-    paper, body = desk.look.paper, desk.style("body")
+    paper, body = context.look.paper, context.style("body")
     width = paper.text_width_mm
-    line = whole_line(cover.line, desk.style("furniture"))
+    line = whole_line(cover.line, context.style("furniture"))
     house = break_lines((Span(cover.house, strong=True),), body, width) if cover.house else ()
     beside = house[-1].width_mm + _FOOT_GAP_MM + line.width_mm <= width if house else True
     if line.runs and not beside:
@@ -109,16 +111,16 @@ def _foot(cover: Cover, desk: Desk) -> tuple[Placed, float]:
     return at, _LAST_LINE_MM + tall + _FOOT_MM * body.size_pt / 10.5
 
 
-def _title(words: str, desk: Desk, width: float) -> tuple[str, tuple[Line, ...]]:
+def _title(words: str, context: LayoutContext, width: float) -> tuple[str, tuple[Line, ...]]:
     """The largest type in which the title takes few lines."""
     lines: tuple[Line, ...] = ()
     role = _TITLE_ROLES[0]
     for role in _TITLE_ROLES:
-        lines = break_lines(desk.spans(words), desk.style(role), width)
+        lines = break_lines(context.spans(words), context.style(role), width)
         if len(lines) <= _MOST_TITLE_LINES:
             return role, lines
-    if len(lines) * desk.style(role).lead_mm > _MOST_TITLE * desk.look.paper.height_mm:
-        return _LAST_ROLE, break_lines(desk.spans(words), desk.style(_LAST_ROLE), width)
+    if len(lines) * context.style(role).lead_mm > _MOST_TITLE * context.look.paper.height_mm:
+        return _LAST_ROLE, break_lines(context.spans(words), context.style(_LAST_ROLE), width)
     return role, lines
 
 
@@ -128,49 +130,49 @@ def _is_broad(cover: Cover) -> bool:
 
 
 def _picture(
-    cover: Cover, desk: Desk, left: float, top: float, width: float, height: float
+    cover: Cover, context: LayoutContext, left: float, top: float, width: float, height: float
 ) -> list[Placed]:
     """The piece in the middle of its room."""
-    figure = _figure(cover, desk, width, height) if height >= _LEAST_MM else None
+    figure = _figure(cover, context, width, height) if height >= _LEAST_MM else None
     if figure is None:
         return []
     box = Box(figure.height_mm, "pictures.figure", {"figure": figure.with_alt(cover.alt)})
     return [Placed(left + (width - figure.width_mm) / 2, top, box)]
 
 
-def _figure(cover: Cover, desk: Desk, width: float, height: float) -> Figure | None:
+def _figure(cover: Cover, context: LayoutContext, width: float, height: float) -> Figure | None:
     if cover.plan is not None:
-        mark_pt = desk.look.type["place-number"].size_pt if cover.placed else 0.0
-        colours, look = desk.colours, desk.look
+        mark_pt = context.look.type["place-number"].size_pt if cover.placed else 0.0
+        colours, look = context.colours, context.look
         return draw_hanging(cover.plan, colours, look, width, height, cover.placed, mark_pt)
     if cover.part is not None:
-        return draw_picture(cover.part, desk.colours, desk.look, width, height, largest=1.5)
+        return draw_picture(cover.part, context.colours, context.look, width, height, largest=1.5)
     return None
 
 
-def _column(cover: Cover, desk: Desk, top: float, apart: float = 1.0) -> _Page:
+def _column(cover: Cover, context: LayoutContext, top: float, apart: float = 1.0) -> _Page:
     """The facts under one another, so many lines apart."""
     placed = []
     y = top
-    for box in _facts(cover, desk):
-        placed.append(Placed(desk.look.paper.margins.left_mm, y, box))
-        y += box.height_mm + apart * desk.style("body").lead_mm
+    for box in _facts(cover, context):
+        placed.append(Placed(context.look.paper.margins.left_mm, y, box))
+        y += box.height_mm + apart * context.style("body").lead_mm
     return tuple(placed)
 
 
-def _column_mm(cover: Cover, desk: Desk, top: float, apart: float = 1.0) -> float:
+def _column_mm(cover: Cover, context: LayoutContext, top: float, apart: float = 1.0) -> float:
     """Where a column of facts ends."""
-    facts = _column(cover, desk, top, apart)
+    facts = _column(cover, context, top, apart)
     return facts[-1].y_mm + facts[-1].box.height_mm if facts else top
 
 
-def _across(cover: Cover, desk: Desk, apart: float) -> tuple[list[Placed], float]:
+def _across(cover: Cover, context: LayoutContext, apart: float) -> tuple[list[Placed], float]:
     """The facts in lines of as many as the page's width holds, from 0 down; and their height."""
-    frame, gap = desk.look.frame, apart * desk.style("body").lead_mm
+    frame, gap = context.look.frame, apart * context.style("body").lead_mm
     step = frame.cover_facts_mm + frame.column_gap_mm
-    count = max(1, int((desk.look.paper.text_width_mm + frame.column_gap_mm) / step))
-    left, placed, y = desk.look.paper.margins.left_mm, [], 0.0
-    boxes = _facts(cover, desk)
+    count = max(1, int((context.look.paper.text_width_mm + frame.column_gap_mm) / step))
+    left, placed, y = context.look.paper.margins.left_mm, [], 0.0
+    boxes = _facts(cover, context)
     for start in range(0, len(boxes), count):
         line = boxes[start : start + count]
         placed += [Placed(left + index * step, y, box) for index, box in enumerate(line)]
@@ -178,14 +180,14 @@ def _across(cover: Cover, desk: Desk, apart: float) -> tuple[list[Placed], float
     return placed, max(0.0, y - gap)
 
 
-def _facts(cover: Cover, desk: Desk) -> list[Box]:
-    style, head = desk.style("body"), desk.style("key")
-    width = desk.look.frame.cover_facts_mm
-    group = desk.group("L")
+def _facts(cover: Cover, context: LayoutContext) -> list[Box]:
+    style, head = context.style("body"), context.style("key")
+    width = context.look.frame.cover_facts_mm
+    group = context.group("L")
     boxes = []
     for term, values in cover.facts:
         lines = tuple(
-            line for value in values for line in break_lines(desk.spans(value), style, width)
+            line for value in values for line in break_lines(context.spans(value), style, width)
         )
         args = {"term": one_line(term, head), "lines": lines}
         tall = head.lead_mm + style.lead_mm * len(lines)

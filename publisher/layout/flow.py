@@ -10,7 +10,7 @@ from itertools import count
 from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Placed, height, stack
 from publisher.layout.compose import compose
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.layout.lines import Line, break_lines, shortened
 from publisher.layout.maps import lead_with_legend, map_boxes
 from publisher.layout.paginate import Area, even, fill
@@ -59,16 +59,16 @@ def goes_on(before: Section, section: Section) -> bool:
     return section.continues and plain and not section.lead and not filled
 
 
-def flow(sections: Sequence[Section], desk: Desk) -> list[Flowed]:
+def flow(sections: Sequence[Section], context: LayoutContext) -> list[Flowed]:
     """The pages of a section and of those that go on below it; with smaller figures, if it has
     them, where that saves a page."""
-    section, pages = sections[0], list(_flowed(sections, desk))
-    room_mm = desk.look.paper.text_bottom_mm - _top((), desk)
+    section, pages = sections[0], list(_flowed(sections, context))
+    room_mm = context.look.paper.text_bottom_mm - _top((), context)
     used_mm = sum(_height(page) for page in pages)
     could = len(pages) <= _FEW_PAGES and used_mm * _SMALLER[-1] <= room_mm * (len(pages) - 1)
     bodies = map(section.smaller, _SMALLER) if section.smaller and could else iter(())
     for body in bodies:
-        fewer = list(_flowed((replace(section, body=body), *sections[1:]), desk))
+        fewer = list(_flowed((replace(section, body=body), *sections[1:]), context))
         least_mm = min(_height(page) for page in fewer)
         if len(fewer) < len(pages) and least_mm >= _LEAST_USED * room_mm:
             return fewer
@@ -81,18 +81,20 @@ def _height(page: Flowed) -> float:
     return sum(item.y_mm + item.box.height_mm for item in last) - sum(item.y_mm for item in first)
 
 
-def _flowed(sections: Sequence[Section], desk: Desk) -> Iterator[Flowed]:
+def _flowed(sections: Sequence[Section], context: LayoutContext) -> Iterator[Flowed]:
     section = sections[0]
-    paper, gap = desk.look.paper, desk.look.frame.column_gap_mm
+    paper, gap = context.look.paper, context.look.frame.column_gap_mm
     width, left = paper.text_width_mm, paper.margins.left_mm
-    foot = compose(section.foot, desk, width)
+    foot = compose(section.foot, context, width)
     bottom = paper.text_bottom_mm - (height(foot) + _OVER_FOOT_MM if foot else 0.0)
-    top = _top(title_lines(section.title, desk), desk)  # as long as the longest: rows get figures
-    lead, legend = _lead(section, desk, width)
+    top = _top(
+        title_lines(section.title, context), context
+    )  # as long as the longest: rows get figures
+    lead, legend = _lead(section, context, width)
     lead_mm = height(lead) + _UNDER_LEAD_MM if lead else 0.0
     column = (width - gap * (section.columns - 1)) / section.columns
-    after = _after(sections, desk, width, bottom - top)
-    boxes = _body(section, desk, column, bottom - top - lead_mm, height(after), legend) + after
+    after = _after(sections, context, width, bottom - top)
+    boxes = _body(section, context, column, bottom - top - lead_mm, height(after), legend) + after
 
     def areas(page: int) -> list[Area]:
         begin = top + (lead_mm if page == 0 else 0.0)
@@ -107,7 +109,7 @@ def _flowed(sections: Sequence[Section], desk: Desk) -> Iterator[Flowed]:
         current, opens = sections[here], number == 0
         found = [item.box.row for item in placed if item.box.row is not None]
         later = number if not (placed and placed[0].box.opening) else 0
-        title = title_lines(current.title_of(later, list(dict.fromkeys(found))), desk)
+        title = title_lines(current.title_of(later, list(dict.fromkeys(found))), context)
         number += 1
         for item in placed[1:]:
             if item.box.begins is not None:
@@ -118,42 +120,46 @@ def _flowed(sections: Sequence[Section], desk: Desk) -> Iterator[Flowed]:
         yield Flowed(current, title, placed, opens)
 
 
-def title_lines(words: str, desk: Desk) -> tuple[Line, ...]:
+def title_lines(words: str, context: LayoutContext) -> tuple[Line, ...]:
     if not words:
         return ()
-    return break_lines(desk.spans(words), desk.style("title"), desk.look.paper.text_width_mm)
+    return break_lines(
+        context.spans(words), context.style("title"), context.look.paper.text_width_mm
+    )
 
 
-def title_note(note: str, title: Sequence[Line], desk: Desk) -> Line:
+def title_note(note: str, title: Sequence[Line], context: LayoutContext) -> Line:
     """What stands beside a title, in the room that its last line leaves."""
-    room_mm = desk.look.paper.text_width_mm - (title[-1].width_mm if title else 0.0)
-    return shortened(note, desk.style("heading"), room_mm - _NOTE_GAP_MM)
+    room_mm = context.look.paper.text_width_mm - (title[-1].width_mm if title else 0.0)
+    return shortened(note, context.style("heading"), room_mm - _NOTE_GAP_MM)
 
 
-def _top(title: tuple[Line, ...], desk: Desk) -> float:
+def _top(title: tuple[Line, ...], context: LayoutContext) -> float:
     """Where the text begins: its first base line is a line below."""
     more = max(1, len(title)) - 1
-    frame = desk.look.frame
-    return frame.title_mm + more * desk.style("title").lead_mm + frame.title_gap_mm
+    frame = context.look.frame
+    return frame.title_mm + more * context.style("title").lead_mm + frame.title_gap_mm
 
 
-def _lead(section: Section, desk: Desk, width: float) -> tuple[tuple[Box, ...], bool]:
+def _lead(section: Section, context: LayoutContext, width: float) -> tuple[tuple[Box, ...], bool]:
     """What goes across the first page, and whether a map's legend is in it."""
     first = section.body[0] if section.body else None
     if isinstance(first, blocks.BackMap):
-        both = lead_with_legend(first, section.lead, desk, width)
+        both = lead_with_legend(first, section.lead, context, width)
         if both:
             return (both,), True
-    return compose(section.lead, desk, width), False
+    return compose(section.lead, context, width), False
 
 
-def _after(sections: Sequence[Section], desk: Desk, width: float, tall: float) -> tuple[Box, ...]:
+def _after(
+    sections: Sequence[Section], context: LayoutContext, width: float, tall: float
+) -> tuple[Box, ...]:
     """The boxes of all sections but the first, each under its title, which is left out where the
     page has it at its head."""
     found: list[Box] = []
     for index, section in enumerate(sections[1:], 1):
-        first, *others = compose(section.body, desk, width)
-        title = _title_box(section, desk)
+        first, *others = compose(section.body, context, width)
+        title = _title_box(section, context)
         boxes = [title, replace(first, before_mm=0.0, begins=index), *others]
         if height(tuple(boxes)) <= _WHOLE * tall:
             boxes = [*(replace(box, keep=True) for box in boxes[:-1]), boxes[-1]]
@@ -161,13 +167,13 @@ def _after(sections: Sequence[Section], desk: Desk, width: float, tall: float) -
     return tuple(found)
 
 
-def _title_box(section: Section, desk: Desk) -> Box:
-    style = desk.style("title")
-    title = title_lines(section.title_of(), desk)
-    note = title_note(section.note, title, desk) if section.note else None
+def _title_box(section: Section, context: LayoutContext) -> Box:
+    style = context.style("title")
+    title = title_lines(section.title_of(), context)
+    note = title_note(section.note, title, context) if section.note else None
     args = {"title": title, "note": note, "target": section.name}
     return Box(
-        style.lead_mm * len(title) + desk.look.frame.title_gap_mm,
+        style.lead_mm * len(title) + context.look.frame.title_gap_mm,
         "text.title",
         args,
         before_mm=_OVER_TITLE * style.lead_mm,
@@ -179,28 +185,33 @@ def _title_box(section: Section, desk: Desk) -> Box:
 
 
 def _body(
-    section: Section, desk: Desk, width: float, tall: float, after_mm: float, legend: bool
+    section: Section,
+    context: LayoutContext,
+    width: float,
+    tall: float,
+    after_mm: float,
+    legend: bool,
 ) -> tuple[Box, ...]:
     """The section's boxes; a map of the back is drawn for the room that the others leave, and
     those of the sections after it if that is enough."""
     first, *rest = section.body
     last = section.body[-1]
     if isinstance(last, blocks.NoteLines) and not last.count:
-        return _with_note_lines(section.body[:-1], desk, width, tall)
+        return _with_note_lines(section.body[:-1], context, width, tall)
     if not isinstance(first, blocks.BackMap):
-        return compose(section.body, desk, width)
-    others = compose(tuple(rest), desk, width)
+        return compose(section.body, context, width)
+    others = compose(tuple(rest), context, width)
     left = tall - sum(box.before_mm + box.height_mm for box in others)
     room = next((mm for mm in (left - after_mm, left) if mm > _LEAST_MAP * tall), tall)
-    return (*map_boxes(first, desk, width, room, legend=not legend), *others)
+    return (*map_boxes(first, context, width, room, legend=not legend), *others)
 
 
 def _with_note_lines(
-    body: tuple[Block, ...], desk: Desk, width: float, tall: float
+    body: tuple[Block, ...], context: LayoutContext, width: float, tall: float
 ) -> tuple[Box, ...]:
     """Blocks, and lines to write on that fill what is left of the page."""
-    others = compose(body, desk, width)
-    line = compose((blocks.NoteLines(1),), desk, width)[0]
+    others = compose(body, context, width)
+    line = compose((blocks.NoteLines(1),), context, width)[0]
     left = (tall - sum(box.before_mm + box.height_mm for box in others)) % tall
     lines = max(_LEAST_LINES, int((left or tall) / (line.before_mm + line.height_mm)))
     return (*others, *[line] * lines)

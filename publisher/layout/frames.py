@@ -8,8 +8,8 @@ import jinja2
 from jinja2 import nodes
 from jinja2.meta import find_referenced_templates
 
-from publisher.book import BODY
 from publisher.errors import Place, Problem, TemplateError
+from publisher.model.book import BODY
 from publisher.templates import TemplateFile
 
 

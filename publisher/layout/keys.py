@@ -6,16 +6,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from publisher.drawing import draw_key, draw_key_map, draw_legend
-from publisher.drawing.figure import Figure
-from publisher.drawing.look import Look
-from publisher.drawing.tiles import Tile, TilePlan
+from publisher.drawing.chart.tiles import Tile, TilePlan
 from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Placed
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.layout.lines import one_line, whole_line
 from publisher.layout.rows import colour_line
 from publisher.manuscript.blocks import Chart, ColourLine
-from publisher.plan.values import ChartPlan
+from publisher.model.figure import Figure
+from publisher.model.look import Look
+from publisher.model.plan import ChartPlan
 
 GAP_MM = 4.0
 _HEAD_MM = 8.0
@@ -33,13 +33,13 @@ class Key:
     legend: Figure
 
     @classmethod
-    def of(cls, chart: Chart, desk: Desk, *, shared: bool, beside_map: bool) -> Key:
+    def of(cls, chart: Chart, context: LayoutContext, *, shared: bool, beside_map: bool) -> Key:
         """`shared`: the chart is on several pages, and its legend says how they overlap."""
-        look = desk.look
+        look = context.look
         width = look.paper.text_width_mm
         if beside_map:
             width -= _map_mm(chart, look) + _MAP_GAP_MM
-        entries = draw_key(chart.plan, desk.colours, look, width, chart.words)
+        entries = draw_key(chart.plan, context.colours, look, width, chart.words)
         legend = draw_legend(
             chart.plan, look, width, chart.words, shared, places=bool(chart.places)
         )
@@ -50,30 +50,32 @@ class Key:
         return _HEAD_MM + self.entries.height_mm + GAP_MM + self.legend.height_mm
 
     def below(
-        self, chart: Chart, desk: Desk, tiles: TilePlan, page: Sequence[Tile], y: float
+        self, chart: Chart, context: LayoutContext, tiles: TilePlan, page: Sequence[Tile], y: float
     ) -> Iterator[Placed]:
         """Under a page's tiles, with its words and the map at the right."""
-        look = desk.look
+        look = context.look
         left = look.paper.margins.left_mm
         head = {
-            "title": one_line(chart.titles["key"], desk.style("heading")),
-            "lead": whole_line(chart.key_lead, desk.style("lead-in")),
+            "title": one_line(chart.titles["key"], context.style("heading")),
+            "lead": whole_line(chart.key_lead, context.style("lead-in")),
         }
         yield Placed(left, y, Box(_HEAD_MM, "pictures.key_head", head))
         yield from self._signs(left, y + _HEAD_MM)
         if len(tiles.tiles) > 1:
             sized = replace(look, chart=replace(look.chart, key_map_mm=_map_mm(chart, look)))
-            figure = draw_key_map(chart.plan, desk.colours, tiles, page, sized, chart.words)
+            figure = draw_key_map(chart.plan, context.colours, tiles, page, sized, chart.words)
             yield placed(figure, left + look.paper.text_width_mm - figure.width_mm, y)
 
-    def alone(self, chart: Chart, desk: Desk, tiles: TilePlan, room_mm: float) -> Iterator[Placed]:
+    def alone(
+        self, chart: Chart, context: LayoutContext, tiles: TilePlan, room_mm: float
+    ) -> Iterator[Placed]:
         """On its own page, with a map below it that is as large as the page allows."""
-        left = desk.look.paper.margins.left_mm
+        left = context.look.paper.margins.left_mm
         yield from self._signs(left, GAP_MM)
         y = self.height_mm - _HEAD_MM + GAP_MM + _MAP_GAP_MM
-        if len(tiles.tiles) > 1 and room_mm > y + desk.look.chart.key_map_mm:
-            look = _with_map(desk.look, chart.plan, room_mm - y)
-            figure = draw_key_map(chart.plan, desk.colours, tiles, (), look, chart.words)
+        if len(tiles.tiles) > 1 and room_mm > y + context.look.chart.key_map_mm:
+            look = _with_map(context.look, chart.plan, room_mm - y)
+            figure = draw_key_map(chart.plan, context.colours, tiles, (), look, chart.words)
             yield placed(figure, left, y)
 
     def _signs(self, left: float, y: float) -> Iterator[Placed]:
@@ -81,11 +83,11 @@ class Key:
         yield placed(self.legend, left, y + self.entries.height_mm + GAP_MM)
 
 
-def short_key(chart: Chart, desk: Desk) -> Box:
+def short_key(chart: Chart, context: LayoutContext) -> Box:
     """The colours alone, in a line or a few, for every page of a chart whose key is elsewhere."""
-    letters = (colour.letter for colour in desk.colours)
+    letters = (colour.letter for colour in context.colours)
     line = ColourLine(tuple(letter for letter in letters if chart.plan.knots.get(letter)))
-    return next(colour_line(line, desk, desk.look.paper.text_width_mm))
+    return next(colour_line(line, context, context.look.paper.text_width_mm))
 
 
 def placed(figure: Figure, x: float, y: float) -> Placed:

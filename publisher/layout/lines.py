@@ -7,11 +7,11 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence, Set
 from functools import lru_cache
 
-from publisher.drawing.look import TypeStyle
 from publisher.fonts import shaper, text_width_em
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.frozen import frozen
 from publisher.manuscript.blocks import Text
+from publisher.model.look import TypeStyle
 
 _PAGE_STAND_IN = "00"  # page numbers are filled in later, in the room of two figures
 _SHORT_LAST_LINE = 0.2  # a last line under this share of the width looks like a mistake
@@ -22,7 +22,7 @@ _REMEMBERED = 1024
 
 
 @frozen
-class Run:
+class TextRun:
     """Text in one face, with its link or page number to come."""
 
     text: str
@@ -35,7 +35,7 @@ class Run:
 class Line:
     """Runs beside one another. `word_goes_on`: the last word ends in the next line."""
 
-    runs: tuple[Run, ...]
+    runs: tuple[TextRun, ...]
     width_mm: float
     word_goes_on: bool = False
 
@@ -62,7 +62,7 @@ def text_width(text: str, style: TypeStyle) -> float:
 def one_line(text: str, style: TypeStyle, *, strong: bool = False) -> Line:
     """A text as one line, never broken."""
     face = style.strong if strong else style.face
-    return Line((Run(text, face),), text_width_em(text, face) * style.size_pt * MM_PER_PT)
+    return Line((TextRun(text, face),), text_width_em(text, face) * style.size_pt * MM_PER_PT)
 
 
 def shortened(text: str, style: TypeStyle, width_mm: float) -> Line:
@@ -205,7 +205,7 @@ def _lines(
         yield Line(_runs(pieces[first:last]), width, end in parted)
 
 
-def _runs(pieces: Sequence[_Piece]) -> tuple[Run, ...]:
+def _runs(pieces: Sequence[_Piece]) -> tuple[TextRun, ...]:
     """The runs of a line: as long as they can be, a blank at the end of the one before it, but
     at the start of the next where a page number is to come."""
     texts: list[str] = []
@@ -221,7 +221,7 @@ def _runs(pieces: Sequence[_Piece]) -> tuple[Run, ...]:
             gap = ""
         texts.append(gap + word)
         kinds.append(kind)
-    return tuple([Run(text, *kind) for text, kind in zip(texts, kinds, strict=True)])
+    return tuple([TextRun(text, *kind) for text, kind in zip(texts, kinds, strict=True)])
 
 
 def _greedy_starts(widths: Sequence[float], space: float, limit: float) -> list[int]:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from publisher.errors import Place, Problem
-from publisher.source.words import nearest
+from publisher.tables.words import nearest
 from publisher.templates import TemplateFile
 
 _MACRO = re.compile(r"{%[-+]?\s*macro\s+(\w+)")

@@ -12,8 +12,8 @@ from jinja2 import Environment
 from jinja2.ext import Extension
 from jinja2.lexer import TOKEN_DATA, Token, TokenStream
 
-from publisher.book import Origin
 from publisher.errors import Place
+from publisher.model.book import Origin
 
 _BEGIN, _END = "\ue000", "\ue001"
 """Characters for private use, which no font of the house has."""

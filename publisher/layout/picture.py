@@ -5,14 +5,14 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable
 
-from publisher.book import Book, Page
 from publisher.drawing import draw_hanging, draw_part, place_parts
-from publisher.drawing.figure import Figure
-from publisher.drawing.look import Look
-from publisher.drawing.numbers import number
+from publisher.drawing.base.numbers import number
 from publisher.knots import Knot, KnotLibrary, load_knots
 from publisher.manuscript.edition import house_look
-from publisher.plan.values import Plan
+from publisher.model.book import Book, Page
+from publisher.model.figure import Figure
+from publisher.model.look import Look
+from publisher.model.plan import Plan
 from publisher.templates import Templates
 
 _PICTURE_MM = 200.0

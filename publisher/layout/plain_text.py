@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterator
 from itertools import groupby
 
-from publisher.layout.reading import Said, read_aloud
+from publisher.layout.reading import ReadingItem, read_aloud
 from publisher.manuscript.blocks import Manuscript
 from publisher.manuscript.markup import plain
 
@@ -22,7 +22,7 @@ def lay_out_text(manuscript: Manuscript) -> str:
     return "\n".join(lines).replace("\u00a0", " ").rstrip() + "\n"
 
 
-def _lines(said: Said) -> Iterator[str]:
+def _lines(said: ReadingItem) -> Iterator[str]:
     if said.kind == "title":
         title = plain(said.text)
         if said.level < 3:
@@ -46,7 +46,7 @@ def _lines(said: Said) -> Iterator[str]:
             yield from _wrapped(plain(note), "    ")
 
 
-def _table(said: Said) -> Iterator[str]:
+def _table(said: ReadingItem) -> Iterator[str]:
     """A row's first cell, then each of its others with the head it stands under; a measure in two
     units is told once: `Length: 100.0 cm (39½ in)`."""
     head, *rows = said.items

@@ -13,7 +13,7 @@ from publisher.manuscript.markup import plain, without_pages
 
 
 @frozen
-class Said:
+class ReadingItem:
     """One thing to read. `kind`: title, words, list, steps, facts, table, row.
 
     `level` of a title is 1 to 3; `items` are a list's, a table's rows of cells (the head first),
@@ -27,60 +27,60 @@ class Said:
     items: tuple[Any, ...] = ()
 
 
-def read_aloud(manuscript: Manuscript) -> tuple[Said, ...]:
+def read_aloud(manuscript: Manuscript) -> tuple[ReadingItem, ...]:
     """The whole book, linear, without page numbers."""
-    said: list[Said] = []
+    said: list[ReadingItem] = []
     for section in manuscript.sections:
         said += _section(section, manuscript)
     return tuple(said)
 
 
-def _section(section: Section, book: Manuscript) -> Iterator[Said]:
+def _section(section: Section, book: Manuscript) -> Iterator[ReadingItem]:
     rows = [block.row for block in section.body if isinstance(block, blocks.RowEntry)]
     if section.title:
-        yield Said("title", (Span(section.title_of(rows=rows)),), 2, section.name)
+        yield ReadingItem("title", (Span(section.title_of(rows=rows)),), 2, section.name)
     for block in (*section.lead, *section.body):
         yield from said_of(block, book)
 
 
-def said_of(block: Block, book: Manuscript) -> Iterator[Said]:
+def said_of(block: Block, book: Manuscript) -> Iterator[ReadingItem]:
     """What there is to read of one block; nothing of a picture."""
     say = _SAYERS.get(type(block))
     if say is not None:
         yield from say(block, book)
 
 
-def _heading(block: blocks.Heading, book: Manuscript) -> Iterator[Said]:
-    yield Said("title", (Span(block.text),), 3, block.target or "")
+def _heading(block: blocks.Heading, book: Manuscript) -> Iterator[ReadingItem]:
+    yield ReadingItem("title", (Span(block.text),), 3, block.target or "")
     if block.lead_in:
-        yield Said("words", (Span(block.lead_in),))
+        yield ReadingItem("words", (Span(block.lead_in),))
 
 
-def _paragraph(block: blocks.Paragraph, book: Manuscript) -> Iterator[Said]:
-    yield Said("words", without_pages(block.text))
+def _paragraph(block: blocks.Paragraph, book: Manuscript) -> Iterator[ReadingItem]:
+    yield ReadingItem("words", without_pages(block.text))
 
 
-def _items(block: blocks.Items, book: Manuscript) -> Iterator[Said]:
+def _items(block: blocks.Items, book: Manuscript) -> Iterator[ReadingItem]:
     items = tuple(without_pages(item) for item in block.items)
-    yield Said("steps" if block.numbered else "list", items=items)
+    yield ReadingItem("steps" if block.numbered else "list", items=items)
 
 
-def _facts(block: blocks.Facts, book: Manuscript) -> Iterator[Said]:
-    yield Said("facts", items=block.facts)
+def _facts(block: blocks.Facts, book: Manuscript) -> Iterator[ReadingItem]:
+    yield ReadingItem("facts", items=block.facts)
 
 
-def _table(block: blocks.Table, book: Manuscript) -> Iterator[Said]:
+def _table(block: blocks.Table, book: Manuscript) -> Iterator[ReadingItem]:
     head = tuple(_head(column) for column in block.columns)
     rows: list[tuple[str, ...]] = []
     for row in block.rows:
         if row.kind == "group":
             if rows:
-                yield Said("table", items=(head, *rows))
+                yield ReadingItem("table", items=(head, *rows))
             rows = []
-            yield Said("words", (Span(row.cells[0].text, strong=True),))
+            yield ReadingItem("words", (Span(row.cells[0].text, strong=True),))
         else:
             rows.append(tuple(_cell(cell) for cell in row.cells))
-    yield Said("table", items=(head, *rows))
+    yield ReadingItem("table", items=(head, *rows))
 
 
 def _head(column: blocks.Column) -> str:
@@ -95,7 +95,7 @@ def _cell(cell: blocks.Cell) -> str:
     return " ".join(words.split())
 
 
-def _row(block: blocks.RowEntry, book: Manuscript) -> Iterator[Said]:
+def _row(block: blocks.RowEntry, book: Manuscript) -> Iterator[ReadingItem]:
     words = book.words["at_cord"]
     notes = tuple(
         tuple(
@@ -104,45 +104,45 @@ def _row(block: blocks.RowEntry, book: Manuscript) -> Iterator[Said]:
         )
         for note in block.notes
     )
-    yield Said("row", block.runs, target=block.spoken, items=notes)
+    yield ReadingItem("row", block.runs, target=block.spoken, items=notes)
 
 
 def _merged(text: Text) -> Text:
     return (Span(plain(text)),)
 
 
-def _picture(block: blocks.Picture, book: Manuscript) -> Iterator[Said]:
+def _picture(block: blocks.Picture, book: Manuscript) -> Iterator[ReadingItem]:
     for text in (block.words, *block.more):
         if text:
-            yield Said("words", without_pages(text))
+            yield ReadingItem("words", without_pages(text))
 
 
-def _strip(block: blocks.Strip, book: Manuscript) -> Iterator[Said]:
+def _strip(block: blocks.Strip, book: Manuscript) -> Iterator[ReadingItem]:
     words = tuple(
         without_pages(text) for picture in block.pictures for text in (picture.words, *picture.more)
     )
-    yield Said("steps" if block.numbered else "list", items=words)
+    yield ReadingItem("steps" if block.numbered else "list", items=words)
 
 
-def _beside(block: blocks.Beside, book: Manuscript) -> Iterator[Said]:
+def _beside(block: blocks.Beside, book: Manuscript) -> Iterator[ReadingItem]:
     for part in block.parts:
         for inner in part:
             yield from said_of(inner, book)
 
 
-def _caution(block: blocks.Caution, book: Manuscript) -> Iterator[Said]:
-    yield Said("title", (Span(block.heading),), 3)
-    yield Said("list", items=block.items)
+def _caution(block: blocks.Caution, book: Manuscript) -> Iterator[ReadingItem]:
+    yield ReadingItem("title", (Span(block.heading),), 3)
+    yield ReadingItem("list", items=block.items)
 
 
-def _colours(block: blocks.ColourLine, book: Manuscript) -> Iterator[Said]:
+def _colours(block: blocks.ColourLine, book: Manuscript) -> Iterator[ReadingItem]:
     names = {colour.letter: colour.name for colour in book.colours}
-    yield Said(
+    yield ReadingItem(
         "list", items=tuple((Span(f"{letter}: {names[letter]}"),) for letter in block.letters)
     )
 
 
-def _back(block: blocks.BackMap, book: Manuscript) -> Iterator[Said]:
+def _back(block: blocks.BackMap, book: Manuscript) -> Iterator[ReadingItem]:
     """The map in words: which ends to tie, by row and cord."""
     items = []
     for task in back_tasks(block.plan):
@@ -154,19 +154,19 @@ def _back(block: blocks.BackMap, book: Manuscript) -> Iterator[Said]:
         pair = "spoken_pair_here" if here else "spoken_pair"
         key = pair if others else "spoken_single"
         items.append((Span(block.words[key].format(**values)),))
-    yield Said("steps", items=tuple(items))
+    yield ReadingItem("steps", items=tuple(items))
     for inner in block.beside:
         yield from said_of(inner, book)
 
 
-def _cover(block: blocks.Cover, book: Manuscript) -> Iterator[Said]:
-    yield Said("title", (Span(block.title),), 1, "cover")
+def _cover(block: blocks.Cover, book: Manuscript) -> Iterator[ReadingItem]:
+    yield ReadingItem("title", (Span(block.title),), 1, "cover")
     if block.subtitle:
-        yield Said("words", (Span(block.subtitle),))
-    yield Said("facts", items=block.facts)
+        yield ReadingItem("words", (Span(block.subtitle),))
+    yield ReadingItem("facts", items=block.facts)
 
 
-_SAYERS: dict[type, Callable[[Any, Manuscript], Iterator[Said]]] = {
+_SAYERS: dict[type, Callable[[Any, Manuscript], Iterator[ReadingItem]]] = {
     blocks.Heading: _heading,
     blocks.Paragraph: _paragraph,
     blocks.Items: _items,

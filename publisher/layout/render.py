@@ -9,13 +9,13 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
-from publisher.drawing.look import Look
-from publisher.drawing.numbers import number
+from publisher.drawing.base.numbers import number
 from publisher.fonts import font_attributes
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.layout.boxes import Group, Placed
-from publisher.layout.lines import Line, PlacedLine, Run
+from publisher.layout.lines import Line, PlacedLine, TextRun
 from publisher.layout.templating import Blocks, hex_colours
+from publisher.model.look import Look
 
 _INCH_MM = 25.4
 _REMEMBERED = 2048
@@ -75,7 +75,7 @@ class Ink:
     def words(self, x: float, y: float, text: str, role: str, colour: str = "") -> Markup:
         """Plain words in a role's plain face."""
         face = self._look.type[role].face
-        return self.line(x, y, Line((Run(text, face),), 0.0), role, colour)
+        return self.line(x, y, Line((TextRun(text, face),), 0.0), role, colour)
 
     def scale_bar(self, x: float, y: float, size: float = 1.0) -> Markup:
         """The path data of a bar of 5 cm, which is 2 inches: ticks down for inches, up for cm."""
@@ -85,7 +85,7 @@ class Ink:
         """The number of the page on which a target stands; "" if there is none."""
         return str(self._pages.get(target, ""))
 
-    def _span(self, run: Run, face: str, role: str, colour: str) -> str:
+    def _span(self, run: TextRun, face: str, role: str, colour: str) -> str:
         """A run as a tspan, with its own font only where it differs from the text's."""
         font = "" if run.face == face else " " + self.font(run.face, role, colour)
         if not _linked(run):
@@ -123,7 +123,7 @@ def _scale_bar(x: float, y: float, size: float) -> Markup:
     return Markup(f"M{number(x)} {base}h{number(2 * _INCH_MM)}{''.join(ticks)}")
 
 
-def _linked(run: Run) -> bool:
+def _linked(run: TextRun) -> bool:
     return run.target is not None or run.page_of is not None
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from publisher.layout.boxes import Box, Group
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.layout.lines import Line, break_lines, one_line
 from publisher.manuscript.blocks import ColourLine, RowEntry, Span
 from publisher.manuscript.markup import plain
@@ -29,16 +29,16 @@ _Part = tuple[float, str, dict[str, Any], Group]
 """What a box of a row is made of: its height, macro, arguments and group."""
 
 
-def row_entry(block: RowEntry, desk: Desk, width: float) -> Iterator[Box]:
-    scale = desk.style("rows").size_pt / 11.0
-    runs = _runs(block, desk, width, scale)
-    notes = (_run_in if block.run_in else _notes)(block, desk, width, scale)
+def row_entry(block: RowEntry, context: LayoutContext, width: float) -> Iterator[Box]:
+    scale = context.style("rows").size_pt / 11.0
+    runs = _runs(block, context, width, scale)
+    notes = (_run_in if block.run_in else _notes)(block, context, width, scale)
     parts = [*runs, *notes]
-    gap = _GAP * desk.style("rows").lead_mm
+    gap = _GAP * context.style("rows").lead_mm
     yield Box(gap / 2, "text.hairline", {"width": width}, gap / 2, keep=True, between=True)
     long = sum(part[0] for part in parts) > _WHOLE_MM
     parting = long or (scale > _LARGE and len(notes) >= _MANY_NOTES)
-    again = _again(block, desk, scale) if parting else None
+    again = _again(block, context, scale) if parting else None
     for at, part in enumerate(parts):
         first, last = at <= len(runs), at == len(parts) - 1
         keep = not last and (not parting or first or at == len(parts) - 2)
@@ -47,26 +47,26 @@ def row_entry(block: RowEntry, desk: Desk, width: float) -> Iterator[Box]:
         yield Box(tall, macro, args, keep=keep, group=group, head=head, row=block.row)
 
 
-def _again(block: RowEntry, desk: Desk, scale: float) -> Box:
+def _again(block: RowEntry, context: LayoutContext, scale: float) -> Box:
     """What stands over the notes that did not fit on the page before: which row goes on."""
-    number = one_line(str(block.row), desk.style("row-number"))
+    number = one_line(str(block.row), context.style("row-number"))
     args = {
         "number": number,
         "number_x": _NUMBER_RIGHT_MM * scale - number.width_mm,
         "start": block.start,
         "arrow_x": _ARROW_MM * scale,
         "runs_x": _RUNS_MM * scale,
-        "words": desk.words["row_continued"],
+        "words": context.words["row_continued"],
         "scale": scale,
     }
-    return Box(desk.style("rows").lead_mm, "rows.again", args)
+    return Box(context.style("rows").lead_mm, "rows.again", args)
 
 
-def _runs(block: RowEntry, desk: Desk, width: float, scale: float) -> list[_Part]:
-    style = desk.style("rows")
+def _runs(block: RowEntry, context: LayoutContext, width: float, scale: float) -> list[_Part]:
+    style = context.style("rows")
     lines = break_lines(block.runs, style, width - _RUNS_MM * scale, even=False)
-    number = one_line(str(block.row), desk.style("row-number"))
-    group = desk.group("P")
+    number = one_line(str(block.row), context.style("row-number"))
+    group = context.group("P")
     parts: list[_Part] = []
     for index, part in enumerate(_portions(lines, int(_WHOLE_MM / style.lead_mm))):
         args = {
@@ -92,9 +92,9 @@ def _portions(lines: tuple[Line, ...], count: int) -> Iterator[tuple[Line, ...]]
         lines = lines[taken:]
 
 
-def _notes(block: RowEntry, desk: Desk, width: float, scale: float) -> list[_Part]:
-    style = desk.style("note")
-    group = desk.group("L")
+def _notes(block: RowEntry, context: LayoutContext, width: float, scale: float) -> list[_Part]:
+    style = context.style("note")
+    group = context.group("L")
     parts: list[_Part] = []
     for note in block.notes:
         lines = break_lines(note.text, style, width - _NOTE_MM * scale)
@@ -109,15 +109,15 @@ def _notes(block: RowEntry, desk: Desk, width: float, scale: float) -> list[_Par
     return parts
 
 
-def _run_in(block: RowEntry, desk: Desk, width: float, scale: float) -> list[_Part]:
+def _run_in(block: RowEntry, context: LayoutContext, width: float, scale: float) -> list[_Part]:
     """All notes as one paragraph, lines broken only between them; a few lines a part."""
-    style, text = desk.style("note"), []
+    style, text = context.style("note"), []
     for note in block.notes:
         words = plain(note.text).replace(" ", "\u00a0")
-        between = desk.words["between_notes"] if note is not block.notes[-1] else ""
+        between = context.words["between_notes"] if note is not block.notes[-1] else ""
         text += [Span(str(note.cord), strong=True), Span(f"\u00a0{words}{between}")]
     lines = break_lines(tuple(text), style, width - _RUNS_MM * scale, even=False)
-    group = desk.group("P")
+    group = context.group("P")
     return [
         (
             style.lead_mm * len(part),
@@ -129,17 +129,17 @@ def _run_in(block: RowEntry, desk: Desk, width: float, scale: float) -> list[_Pa
     ]
 
 
-def colour_line(block: ColourLine, desk: Desk, width: float) -> Iterator[Box]:
+def colour_line(block: ColourLine, context: LayoutContext, width: float) -> Iterator[Box]:
     """Swatches with letter and name, in as many lines as they need."""
-    style = desk.style("key")
+    style = context.style("key")
     scale = style.size_pt / 9.5
     swatch, gap = 6.6 * scale, 5.0 * scale
     entries: list[tuple[float, str, Line]] = []
     rows = [entries]
     x = 0.0
     for letter in block.letters:
-        name = next(colour.name for colour in desk.colours if colour.letter == letter)
-        line = break_lines(desk.key_words(letter, name), style, float("inf"))[0]
+        name = next(colour.name for colour in context.colours if colour.letter == letter)
+        line = break_lines(context.key_words(letter, name), style, float("inf"))[0]
         if entries and x + swatch + line.width_mm > width:
             entries, x = [], 0.0
             rows.append(entries)

@@ -23,7 +23,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import Namespace
 from jinja2.visitor import NodeTransformer
 
-from publisher.drawing.numbers import number
+from publisher.drawing.base.numbers import number
 
 SETTINGS = Path(__file__).read_text(encoding="utf-8")
 """What a template's compiled code depends on: all that is said here."""

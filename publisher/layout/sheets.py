@@ -7,8 +7,8 @@ from dataclasses import replace
 
 from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Placed
+from publisher.layout.context import LayoutContext
 from publisher.layout.cover import cover_pages
-from publisher.layout.desk import Desk
 from publisher.layout.flow import Flowed, flow, goes_on, title_lines
 from publisher.layout.lines import Line
 from publisher.layout.tiles import chart_pages
@@ -49,34 +49,34 @@ def _targets(box: Box) -> Iterator[str]:
         yield from _targets(child.box)
 
 
-def lay_sections(sections: Sequence[Section], desk: Desk) -> Iterator[Sheet]:
+def lay_sections(sections: Sequence[Section], context: LayoutContext) -> Iterator[Sheet]:
     """The sheets of all sections, in order."""
     run: list[Section] = []
     for section in sections:
         if run and not (_flows(run[-1]) and _flows(section) and goes_on(run[-1], section)):
-            yield from _lay_run(run, desk)
+            yield from _lay_run(run, context)
             run = []
         run.append(section)
     if run:
-        yield from _lay_run(run, desk)
+        yield from _lay_run(run, context)
 
 
 def _flows(section: Section) -> bool:
     return not (section.body and isinstance(section.body[0], blocks.Cover | blocks.Chart))
 
 
-def _lay_run(run: Sequence[Section], desk: Desk) -> Iterator[Sheet]:
+def _lay_run(run: Sequence[Section], context: LayoutContext) -> Iterator[Sheet]:
     """The sheets of a section and of those that go on below it."""
     section = run[0]
     first = section.body[0] if section.body else None
     if isinstance(first, blocks.Cover):
-        for index, placed in enumerate(cover_pages(first, desk)):
+        for index, placed in enumerate(cover_pages(first, context)):
             page = "text" if index else section.page
             yield Sheet(page, (), "", "", placed, section.name, opens_section=index == 0)
     elif isinstance(first, blocks.Chart):
-        yield from _charts(section, first, desk)
+        yield from _charts(section, first, context)
     else:
-        yield from map(_sheet, flow(run, desk))
+        yield from map(_sheet, flow(run, context))
 
 
 def _sheet(page: Flowed) -> Sheet:
@@ -85,11 +85,11 @@ def _sheet(page: Flowed) -> Sheet:
     return Sheet(section.page, page.title, note, section.running, page.placed, section.name, opens)
 
 
-def _charts(section: Section, chart: blocks.Chart, desk: Desk) -> Iterator[Sheet]:
-    top = desk.look.frame.title_mm + _CHART_GAP * desk.style("title").lead_mm
-    room = desk.look.paper.text_bottom_mm - top
-    for index, page in enumerate(chart_pages(chart, desk, room)):
+def _charts(section: Section, chart: blocks.Chart, context: LayoutContext) -> Iterator[Sheet]:
+    top = context.look.frame.title_mm + _CHART_GAP * context.style("title").lead_mm
+    room = context.look.paper.text_bottom_mm - top
+    for index, page in enumerate(chart_pages(chart, context, room)):
         placed = tuple(replace(box, y_mm=box.y_mm + top) for box in page.boxes)
-        title = title_lines(page.title, desk)
+        title = title_lines(page.title, context)
         opens = index == 0
         yield Sheet(section.page, title, "", page.running, placed, section.name, opens)

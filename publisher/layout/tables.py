@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from publisher.frozen import frozen
 from publisher.layout.boxes import Box, Group, stack
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.layout.lines import Line, PlacedLine, break_lines, one_line
 from publisher.manuscript.blocks import Cell, Column, Table, TableRow
 
@@ -26,19 +26,19 @@ class _Slot:
     right: bool
 
 
-def table(block: Table, desk: Desk, width: float) -> Iterator[Box]:
+def table(block: Table, context: LayoutContext, width: float) -> Iterator[Box]:
     slots = _slots(block.columns, width)
-    group = desk.group("Table")
-    head = _head(block.columns, slots, desk, width, group)
+    group = context.group("Table")
+    head = _head(block.columns, slots, context, width, group)
     boxes = [head]
     again: Box = head
     for index, row in enumerate(block.rows):
         after = block.rows[index + 1] if index + 1 < len(block.rows) else None
         over = head if row.kind == "group" else again
-        boxes.append(_row(row, after, slots, desk, width, group, over if index else None))
+        boxes.append(_row(row, after, slots, context, width, group, over if index else None))
         if row.kind == "group":
             again = _under(head, boxes[-1], group)
-    paper = desk.look.paper
+    paper = context.look.paper
     text_mm = paper.text_bottom_mm - paper.margins.top_mm
     yield from _kept(boxes, block.rows, _WHOLE * text_mm)
 
@@ -73,9 +73,13 @@ def _slots(columns: Sequence[Column], width: float) -> tuple[_Slot, ...]:
 
 
 def _head(
-    columns: Sequence[Column], slots: Sequence[_Slot], desk: Desk, width: float, group: Group
+    columns: Sequence[Column],
+    slots: Sequence[_Slot],
+    context: LayoutContext,
+    width: float,
+    group: Group,
 ) -> Box:
-    title, unit = desk.style("table-head"), desk.style("table-unit")
+    title, unit = context.style("table-head"), context.style("table-unit")
     units = any(column.unit for column in columns)
     cells = []
     for column, slot in zip(columns, slots, strict=True):
@@ -95,17 +99,17 @@ def _row(
     row: TableRow,
     after: TableRow | None,
     slots: Sequence[_Slot],
-    desk: Desk,
+    context: LayoutContext,
     width: float,
     group: Group,
     head: Box | None,
 ) -> Box:
     if row.kind == "group":
-        line = one_line(row.cells[0].text, desk.style("table-head"))
-        style = desk.style("table")
+        line = one_line(row.cells[0].text, context.style("table-head"))
+        style = context.style("table")
         args = {"line": line, "y_line": style.lead_mm, "width": width, "columns": len(slots)}
         return Box(style.lead_mm + 1.5, "table.group", args, group=group, head=head)
-    cells, tall = _cells(row.cells, slots, desk, strong=row.kind == "total")
+    cells, tall = _cells(row.cells, slots, context, strong=row.kind == "total")
     args = {
         "cells": cells,
         "width": width,
@@ -132,17 +136,17 @@ class _DrawnCell:
 
 
 def _cells(
-    cells: Sequence[Cell], slots: Sequence[_Slot], desk: Desk, *, strong: bool
+    cells: Sequence[Cell], slots: Sequence[_Slot], context: LayoutContext, *, strong: bool
 ) -> tuple[tuple[_DrawnCell, ...], float]:
-    first, second = desk.style("table"), desk.style("table-second")
-    lines = [_lines(cell, slot, desk, strong) for cell, slot in zip(cells, slots, strict=True)]
+    first, second = context.style("table"), context.style("table-second")
+    lines = [_lines(cell, slot, context, strong) for cell, slot in zip(cells, slots, strict=True)]
     text_mm = max(len(main) * first.lead_mm + len(small) * second.lead_mm for main, small in lines)
     tall = max(text_mm, first.lead_mm) + _ROW_PAD_MM - 0.4
     drawn = []
     for index, (cell, slot, (main, small)) in enumerate(zip(cells, slots, lines, strict=True)):
         own = len(main) * first.lead_mm + len(small) * second.lead_mm
         top = (tall - own) / 2 - 0.25 * first.lead_mm
-        indent = _swatch_mm(desk) if cell.swatch else 0.0
+        indent = _swatch_mm(context) if cell.swatch else 0.0
         words = [
             PlacedLine(_x(slot, line) + indent, top + (n + 1) * first.lead_mm, line, "table")
             for n, line in enumerate(main)
@@ -160,20 +164,20 @@ def _cells(
     return tuple(drawn), tall
 
 
-def _swatch_mm(desk: Desk) -> float:
-    return _SWATCH_MM * desk.style("table").size_pt / 10.0
+def _swatch_mm(context: LayoutContext) -> float:
+    return _SWATCH_MM * context.style("table").size_pt / 10.0
 
 
 def _lines(
-    cell: Cell, slot: _Slot, desk: Desk, strong: bool
+    cell: Cell, slot: _Slot, context: LayoutContext, strong: bool
 ) -> tuple[tuple[Line, ...], tuple[Line, ...]]:
-    first, second = desk.style("table"), desk.style("table-second")
-    room = slot.width_mm - (_swatch_mm(desk) if cell.swatch else 0.0)
+    first, second = context.style("table"), context.style("table-second")
+    room = slot.width_mm - (_swatch_mm(context) if cell.swatch else 0.0)
     if strong:
         main: tuple[Line, ...] = (one_line(cell.text, first, strong=True),) if cell.text else ()
     else:
-        main = break_lines(desk.spans(cell.text), first, room, even=False)
-    small = break_lines(desk.spans(cell.second), second, room, even=False)
+        main = break_lines(context.spans(cell.text), first, room, even=False)
+    small = break_lines(context.spans(cell.second), second, room, even=False)
     return main, small
 
 

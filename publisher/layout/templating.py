@@ -17,14 +17,14 @@ from jinja2.ext import Extension
 from jinja2.runtime import Context
 from markupsafe import Markup
 
-from publisher.drawing.look import Look
 from publisher.errors import Place, Problem, PublisherError, TemplateError
 from publisher.layout.frames import check_body
 from publisher.layout.kept_code import KeptCode
 from publisher.layout.macros import head, missing_macro, place_of_macro
 from publisher.layout.sandbox import SETTINGS, Sandbox, TooMuchError
 from publisher.manuscript.words import MissingWordsError
-from publisher.source.words import nearest
+from publisher.model.look import Look
+from publisher.tables.words import nearest
 from publisher.templates import TemplateFile, Templates
 
 _MOST_ENVIRONMENTS = 4

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.layout.boxes import Box, height, stack
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.layout.lines import Line, break_lines, one_line, text_width
 from publisher.manuscript.blocks import (
     Caution,
@@ -28,17 +28,17 @@ _TERM_GAP = 0.8  # of the type's size, from the longest term to its value
 _TOGETHER = 12.5  # lines: a list of facts no longer than this is never parted
 
 
-def heading(block: Heading, desk: Desk, width: float) -> Iterator[Box]:
-    style = desk.style("heading")
-    lead_in = desk.style("lead-in")
+def heading(block: Heading, context: LayoutContext, width: float) -> Iterator[Box]:
+    style = context.style("heading")
+    lead_in = context.style("lead-in")
     scale = style.size_pt / 12
-    title = break_lines(desk.spans(block.text), style, width)
+    title = break_lines(context.spans(block.text), style, width)
     title_mm = title[-1].width_mm + 4.0 * scale if title else 0.0  # its words may be left out
     after = title_mm + (9.0 * scale if block.arrow else 0.0)
-    beside = break_lines(desk.spans(block.lead_in), lead_in, max(width - after, 20.0))
+    beside = break_lines(context.spans(block.lead_in), lead_in, max(width - after, 20.0))
     below = len(beside) > 1 or after + (beside[0].width_mm if beside else 0.0) > width
     if below:
-        beside = break_lines(desk.spans(block.lead_in), lead_in, width)
+        beside = break_lines(context.spans(block.lead_in), lead_in, width)
     args = {
         "title": title,
         "lead_in": beside,
@@ -59,20 +59,25 @@ def heading(block: Heading, desk: Desk, width: float) -> Iterator[Box]:
     )
 
 
-def paragraph(block: Paragraph, desk: Desk, width: float) -> Iterator[Box]:
+def paragraph(block: Paragraph, context: LayoutContext, width: float) -> Iterator[Box]:
     """One box where it is short; else the first two and last two lines stay together."""
-    style = desk.style(block.role)
-    lines = break_lines(block.text, style, min(width, desk.measure_mm(style)))
+    style = context.style(block.role)
+    lines = break_lines(block.text, style, min(width, context.measure_mm(style)))
     before = _PARAGRAPH_GAP * style.lead_mm
     parts = (lines,) if block.whole else tuple(_parts(lines))
-    yield from _line_boxes(parts, desk, block.role, before, keep=block.keep)
+    yield from _line_boxes(parts, context, block.role, before, keep=block.keep)
 
 
 def _line_boxes(
-    parts: tuple[tuple[Line, ...], ...], desk: Desk, role: str, before: float, *, keep: bool
+    parts: tuple[tuple[Line, ...], ...],
+    context: LayoutContext,
+    role: str,
+    before: float,
+    *,
+    keep: bool,
 ) -> Iterator[Box]:
-    lead = desk.style(role).lead_mm
-    group = desk.group("P")
+    lead = context.style(role).lead_mm
+    group = context.group("P")
     for index, part in enumerate(parts):
         args = {"lines": part, "role": role, "dx": 0.0}
         above = before if index == 0 else 0.0
@@ -90,75 +95,75 @@ def _parts(lines: tuple[Line, ...]) -> Iterator[tuple[Line, ...]]:
     yield lines[-2:]
 
 
-def items(block: Items, desk: Desk, width: float) -> Iterator[Box]:
-    style = desk.style(block.role)
-    group = desk.group("L")
+def items(block: Items, context: LayoutContext, width: float) -> Iterator[Box]:
+    style = context.style(block.role)
+    group = context.group("L")
     indent = _NUMBER_MM if block.numbered else _MARK_MM
     indent *= style.size_pt / 10.5
     for number, text in enumerate(block.items, 1):
-        lines = break_lines(text, style, min(width - indent, desk.measure_mm(style)))
+        lines = break_lines(text, style, min(width - indent, context.measure_mm(style)))
         label = one_line(f"{number}", style, strong=True) if block.numbered else None
         args = {"lines": lines, "label": label, "role": block.role, "indent": indent}
         before = (0.5 if block.numbered else 0.0) * style.lead_mm
         yield Box(style.lead_mm * len(lines), "text.item", args, before, group=group)
 
 
-def facts(block: Facts, desk: Desk, width: float) -> Iterator[Box]:
-    style = desk.style("body")
+def facts(block: Facts, context: LayoutContext, width: float) -> Iterator[Box]:
+    style = context.style("body")
     widest = max(text_width(term, style) for term, _ in block.facts)
     indent = max(block.term_mm, widest + _TERM_GAP * style.size_pt * MM_PER_PT)
-    boxes = list(_fact_boxes(block, desk, width, indent))
+    boxes = list(_fact_boxes(block, context, width, indent))
     together = sum(box.height_mm for box in boxes) <= _TOGETHER * style.lead_mm
     for index, box in enumerate(boxes[:-1]):
         yield replace(box, keep=together or index in (0, len(boxes) - 2))
     yield replace(boxes[-1], keep=block.keep)
 
 
-def _fact_boxes(block: Facts, desk: Desk, width: float, indent: float) -> Iterator[Box]:
-    style = desk.style("body")
-    group = desk.group("L")
+def _fact_boxes(block: Facts, context: LayoutContext, width: float, indent: float) -> Iterator[Box]:
+    style = context.style("body")
+    group = context.group("L")
     for term, values in block.facts:
         lines = tuple(
             line
             for value in values
-            for line in break_lines(desk.spans(value), style, width - indent)
+            for line in break_lines(context.spans(value), style, width - indent)
         )
         args = {"term": one_line(term, style), "lines": lines, "indent": indent}
         yield Box(style.lead_mm * max(1, len(lines)), "text.fact", args, group=group)
 
 
-def contents(block: Contents, desk: Desk, width: float) -> Iterator[Box]:
+def contents(block: Contents, context: LayoutContext, width: float) -> Iterator[Box]:
     """A line a section, all on one page."""
-    style = desk.style("body")
-    group = desk.group("TOC")
+    style = context.style("body")
+    group = context.group("TOC")
     for number, (title, target) in enumerate(block.entries, 1):
         args = {"title": one_line(title, style), "target": target, "width": width}
         keep = number < len(block.entries)
         yield Box(style.lead_mm, "text.contents", args, group=group, keep=keep)
 
 
-def rule(block: Rule, desk: Desk, width: float) -> Iterator[Box]:
+def rule(block: Rule, context: LayoutContext, width: float) -> Iterator[Box]:
     yield Box(2.5, "text.hairline", {"width": width}, before_mm=2.5)
 
 
-def note_lines(block: NoteLines, desk: Desk, width: float) -> Iterator[Box]:
-    lead = 2 * desk.style("body").lead_mm
+def note_lines(block: NoteLines, context: LayoutContext, width: float) -> Iterator[Box]:
+    lead = 2 * context.style("body").lead_mm
     for _ in range(block.count):
         yield Box(0.0, "text.hairline", {"width": width}, before_mm=lead)
 
 
-def caution(block: Caution, desk: Desk, width: float) -> Iterator[Box]:
+def caution(block: Caution, context: LayoutContext, width: float) -> Iterator[Box]:
     """A tinted box as wide as the column; it is never parted."""
-    style = desk.style("body")
+    style = context.style("body")
     scale = style.size_pt / 10.5
     left, pad = 20.0 * scale, 8.0 * scale
     inner: list[Box] = []
     for text in block.items:
-        inner += _caution_item(text, desk, width - left - pad)
+        inner += _caution_item(text, context, width - left - pad)
     boxes = tuple(inner)
     tall = height(boxes) + 18.0 * scale
     args = {
-        "title": one_line(block.heading, desk.style("heading")),
+        "title": one_line(block.heading, context.style("heading")),
         "width": width,
         "height": tall,
         "left": left,
@@ -168,10 +173,14 @@ def caution(block: Caution, desk: Desk, width: float) -> Iterator[Box]:
     yield Box(tall, "text.caution", args, before_mm=2 * style.lead_mm, children=children)
 
 
-def _caution_item(text: Text, desk: Desk, width: float) -> Iterator[Box]:
-    style = desk.style("body")
+def _caution_item(text: Text, context: LayoutContext, width: float) -> Iterator[Box]:
+    style = context.style("body")
     lines = break_lines(text, style, width)
     args = {"lines": lines, "role": "body", "dx": 0.0}
     yield Box(
-        style.lead_mm * len(lines), "text.lines", args, 0.3 * style.lead_mm, group=desk.group("P")
+        style.lead_mm * len(lines),
+        "text.lines",
+        args,
+        0.3 * style.lead_mm,
+        group=context.group("P"),
     )

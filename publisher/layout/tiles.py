@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from publisher.drawing import draw_chart_tile, plan_tiles
-from publisher.drawing.strips import GAP_MM as STRIP_GAP_MM
-from publisher.drawing.tiles import Tile, TilePlan
+from publisher.drawing.chart.strips import GAP_MM as STRIP_GAP_MM
+from publisher.drawing.chart.tiles import Tile, TilePlan
 from publisher.frozen import frozen
 from publisher.layout.boxes import Placed
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.layout.flow import title_lines
 from publisher.layout.keys import GAP_MM, Key, placed, short_key
 from publisher.manuscript.blocks import Chart
@@ -30,52 +30,52 @@ class ChartPage:
     boxes: tuple[Placed, ...]
 
 
-def chart_pages(chart: Chart, desk: Desk, room_mm: float) -> Iterator[ChartPage]:
+def chart_pages(chart: Chart, context: LayoutContext, room_mm: float) -> Iterator[ChartPage]:
     """The pages of all tiles. `room_mm` is the height of the text below the title."""
-    key = Key.of(chart, desk, shared=True, beside_map=True)
+    key = Key.of(chart, context, shared=True, beside_map=True)
     if key.height_mm > room_mm * _MOST_KEY_SHARE:
-        yield from _with_key_page(chart, desk, room_mm)
+        yield from _with_key_page(chart, context, room_mm)
         return
-    tiles = _tiles(chart, desk, room_mm - key.height_mm - GAP_MM)
+    tiles = _tiles(chart, context, room_mm - key.height_mm - GAP_MM)
     if len(tiles.tiles) == 1:
-        key = Key.of(chart, desk, shared=False, beside_map=False)
+        key = Key.of(chart, context, shared=False, beside_map=False)
     for page in tiles.pages:
-        drawn, below = _tiles_of(chart, desk, tiles, page, room_mm - key.height_mm - GAP_MM)
-        boxes = (*drawn, *key.below(chart, desk, tiles, page, below))
-        yield ChartPage(*_words(chart, desk, tiles, page), boxes)
+        drawn, below = _tiles_of(chart, context, tiles, page, room_mm - key.height_mm - GAP_MM)
+        boxes = (*drawn, *key.below(chart, context, tiles, page, below))
+        yield ChartPage(*_words(chart, context, tiles, page), boxes)
 
 
-def _with_key_page(chart: Chart, desk: Desk, room_mm: float) -> Iterator[ChartPage]:
+def _with_key_page(chart: Chart, context: LayoutContext, room_mm: float) -> Iterator[ChartPage]:
     """The key on a page before the charts, and its colours under every chart."""
-    names = short_key(chart, desk)
+    names = short_key(chart, context)
     room = room_mm - names.height_mm - names.before_mm
-    tiles = _tiles(chart, desk, room)
-    key = Key.of(chart, desk, shared=len(tiles.tiles) > 1, beside_map=False)
+    tiles = _tiles(chart, context, room)
+    key = Key.of(chart, context, shared=len(tiles.tiles) > 1, beside_map=False)
     title = chart.titles["key"]
-    yield ChartPage(title, title, tuple(key.alone(chart, desk, tiles, room_mm)))
-    left = desk.look.paper.margins.left_mm
+    yield ChartPage(title, title, tuple(key.alone(chart, context, tiles, room_mm)))
+    left = context.look.paper.margins.left_mm
     for page in tiles.pages:
-        drawn, below = _tiles_of(chart, desk, tiles, page, room)
+        drawn, below = _tiles_of(chart, context, tiles, page, room)
         colours = Placed(left, below - GAP_MM + names.before_mm, names)
-        yield ChartPage(*_words(chart, desk, tiles, page), (*drawn, colours))
+        yield ChartPage(*_words(chart, context, tiles, page), (*drawn, colours))
 
 
-def _tiles(chart: Chart, desk: Desk, room_mm: float) -> TilePlan:
-    plan, look = chart.plan, desk.look
+def _tiles(chart: Chart, context: LayoutContext, room_mm: float) -> TilePlan:
+    plan, look = chart.plan, context.look
     ratio = plan.cell.width_mm / plan.cell.height_mm
     room = look.paper.text_width_mm, room_mm
     return plan_tiles(plan.columns, plan.rows, *room, ratio, look, plan.first_row_from)
 
 
 def _tiles_of(
-    chart: Chart, desk: Desk, tiles: TilePlan, page: Sequence[Tile], room_mm: float
+    chart: Chart, context: LayoutContext, tiles: TilePlan, page: Sequence[Tile], room_mm: float
 ) -> tuple[tuple[Placed, ...], float]:
     """A page's tiles under one another, in the middle of its width, and where what stands under
     them begins."""
-    look = desk.look
+    look = context.look
     figures = [
         draw_chart_tile(
-            chart.plan, desk.colours, tiles, tile.number, look, chart.words, chart.places
+            chart.plan, context.colours, tiles, tile.number, look, chart.words, chart.places
         )
         for tile in page
     ]
@@ -90,7 +90,9 @@ def _tiles_of(
     return tuple(boxes), y - STRIP_GAP_MM + GAP_MM
 
 
-def _words(chart: Chart, desk: Desk, tiles: TilePlan, page: Sequence[Tile]) -> tuple[str, str]:
+def _words(
+    chart: Chart, context: LayoutContext, tiles: TilePlan, page: Sequence[Tile]
+) -> tuple[str, str]:
     """A page's title, in one line if it can be, and what its header says."""
     titles, count = chart.titles, len(tiles.tiles)
     if count == 1:
@@ -106,6 +108,6 @@ def _words(chart: Chart, desk: Desk, tiles: TilePlan, page: Sequence[Tile]) -> t
         "count": count,
     }
     choices = (titles[f"title{kind}{brief}"].format(**told) for brief in ("", "_brief"))
-    fitting = (title for title in choices if len(title_lines(title, desk)) == 1)
+    fitting = (title for title in choices if len(title_lines(title, context)) == 1)
     shortest = titles[f"title{kind}_brief"].format(**told)
     return next(fitting, shortest), titles[f"running{kind}"].format(**told)

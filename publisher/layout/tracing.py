@@ -10,22 +10,22 @@ from xml.parsers import expat
 
 from markupsafe import Markup
 
-from publisher.book import Book, Page, origin_of
 from publisher.errors import Place, Problem, TemplateError
-from publisher.layout.book import lay_out
 from publisher.layout.macros import place_of_macro
 from publisher.layout.marking import Marking, read_marks
+from publisher.layout.pages import lay_out_pages
 from publisher.layout.templating import Blocks, Compiled
 from publisher.manuscript.blocks import Manuscript
+from publisher.model.book import Book, Page, origin_of
 from publisher.templates import Templates
 
 
 def trace(manuscript: Manuscript, templates: Templates) -> Book:
-    """The book that `lay_out` gives, whose pages have their origins. TemplateError where what a
+    """Lay the pages out with their origins. TemplateError where what a
     template wrote is not whole in itself, or lacks a place that links lead to."""
     marked = Compiled(templates, (Marking,))
     problems: list[Problem] = []
-    book = lay_out(manuscript, templates, partial(_Traced, marked, problems))
+    book = lay_out_pages(manuscript, templates, partial(_Traced, marked, problems))
     if problems:
         raise TemplateError(*dict.fromkeys(problems))
     lines = _lines(marked)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from publisher.lazy import homes
+from publisher.lazy_exports import lazy_exports
 
 if TYPE_CHECKING:
     from publisher.manuscript.figures import lone_figures
@@ -22,7 +22,7 @@ __all__ = [
     "write_manuscript",
 ]
 
-__getattr__ = homes(
+__getattr__ = lazy_exports(
     __name__,
     {
         "lone_figures": "figures",

@@ -6,14 +6,14 @@ import datetime
 from collections.abc import Callable, Mapping, Sequence
 from typing import Literal
 
-from publisher.drawing.figure import Figure
-from publisher.drawing.look import Look
-from publisher.drawing.part_picture import PartPicture
-from publisher.drawing.placed import PlacedPart
+from publisher.drawing.part.picture import PartPicture
+from publisher.drawing.piece.placed import PlacedPart
 from publisher.frozen import frozen
-from publisher.plan.part_values import Placement
-from publisher.plan.values import ChartPlan
-from publisher.source.pattern import Side, YarnColour
+from publisher.model.figure import Figure
+from publisher.model.look import Look
+from publisher.model.part_plan import Placement
+from publisher.model.pattern import Side, YarnColour
+from publisher.model.plan import ChartPlan
 
 
 @frozen

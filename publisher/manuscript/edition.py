@@ -7,11 +7,11 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Any, Literal
 
-from publisher.drawing.look import Look
 from publisher.errors import Place, Problem, TemplateError
 from publisher.frozen import frozen
 from publisher.manuscript.edition_rules import chosen, faults_of, read_look
 from publisher.manuscript.options import OPTIONS, WRITERS
+from publisher.model.look import Look
 from publisher.templates import Templates
 
 Hand = Literal["right", "left"]

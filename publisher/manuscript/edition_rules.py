@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 
-from publisher.drawing.look import Look
-from publisher.drawing.look_rules import Fault, LookError
+from publisher.drawing.look_reader import read_look_tables
+from publisher.drawing.look_rules import LookError, LookFault
 from publisher.errors import Problem, TemplateError
 from publisher.manuscript.key_places import place_of
 from publisher.manuscript.options import CHOICES, KEYS, OPTIONS
-from publisher.source.words import listed, nearest, shown
+from publisher.model.look import Look
+from publisher.tables.words import listed, nearest, shown
 from publisher.templates import TemplateFile, Templates
 
 _LOOK = "look.toml"
@@ -98,7 +99,7 @@ def read_look(
     look = templates.table(edition).get("look", {}) if edition else {}
     changes = look if isinstance(look, Mapping) else {}
     try:
-        found = Look.read(_merged(base, changes), paper)
+        found = read_look_tables(_merged(base, changes), paper)
     except LookError as error:
         files = templates.file(_LOOK), templates.file(edition) if edition else None
         faults = (_problem(fault, base, changes, *files) for fault in error.faults)
@@ -109,7 +110,7 @@ def read_look(
 
 
 def _problem(
-    fault: Fault,
+    fault: LookFault,
     base: Mapping[str, Any],
     changes: Mapping[str, Any],
     house: TemplateFile,

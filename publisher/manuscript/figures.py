@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 
-from publisher.colour import Colour
 from publisher.drawing import (
     draw_chart_tile,
     draw_hanging,
@@ -14,19 +13,20 @@ from publisher.drawing import (
     place_parts,
     plan_tiles,
 )
-from publisher.drawing.figure import Figure
-from publisher.drawing.look import Look
 from publisher.frozen import frozen
 from publisher.knots import Knot, KnotLibrary
 from publisher.manuscript.edition import Hand, house_look
-from publisher.manuscript.glossary import titled
-from publisher.manuscript.hands import procedure_hand, worked_hands
+from publisher.manuscript.handedness import procedure_hand, worked_hands
+from publisher.manuscript.knot_figures import knot_stages
 from publisher.manuscript.options import OPTIONS
-from publisher.manuscript.procedures import needed_procedures
-from publisher.manuscript.stages import knot_stages
+from publisher.manuscript.sections.glossary import titled
+from publisher.manuscript.sections.procedures import needed_procedures
 from publisher.manuscript.words import Words, read_words
-from publisher.plan.part_values import StepsPlan
-from publisher.plan.values import ChartPlan, Plan
+from publisher.model.colour import Colour
+from publisher.model.figure import Figure
+from publisher.model.look import Look
+from publisher.model.part_plan import StepsPlan
+from publisher.model.plan import ChartPlan, Plan
 from publisher.templates import Templates
 
 _ENDLESS_MM = 1e5

@@ -7,18 +7,18 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from publisher.drawing import draw_hanging, draw_part, place_parts
-from publisher.drawing.figure import Figure
-from publisher.drawing.look import Look
 from publisher.frozen import frozen
 from publisher.knots import KnotLibrary
 from publisher.manuscript.blocks import Card, Cards, Manuscript, Section
-from publisher.manuscript.cover import short_level
 from publisher.manuscript.edition import house_look
 from publisher.manuscript.measures import Measures
+from publisher.manuscript.sections.cover import short_level
 from publisher.manuscript.words import Words, read_words
-from publisher.plan.reach import finished_size
-from publisher.plan.values import PiecePlan, Plan
-from publisher.source.pattern import Pattern, UnitOrder
+from publisher.model.figure import Figure
+from publisher.model.look import Look
+from publisher.model.pattern import Pattern, UnitOrder
+from publisher.model.plan import PiecePlan, Plan
+from publisher.model.reach import finished_size
 from publisher.templates import Templates
 
 CARDS_ACROSS = 3
@@ -26,7 +26,7 @@ _PICTURE_MM = 52.0
 
 
 @frozen
-class Entry:
+class IndexEntry:
     """What the index says of one pattern, and its picture, small.
 
     `width_mm` and `height_mm` are of the finished piece, its fringe included; `columns` and
@@ -50,11 +50,13 @@ class Entry:
     picture: Figure
 
 
-def write_entry(pattern: Pattern, plan: Plan, knots: KnotLibrary, templates: Templates) -> Entry:
+def write_entry(
+    pattern: Pattern, plan: Plan, knots: KnotLibrary, templates: Templates
+) -> IndexEntry:
     """A pattern's entry, as far as it does not depend on the others."""
     chart = plan.charts[0] if plan.charts else None
     width_mm, height_mm = _size(plan)
-    return Entry(
+    return IndexEntry(
         slug=pattern.slug,
         title=pattern.title,
         subtitle=pattern.subtitle,
@@ -92,7 +94,7 @@ def _picture(plan: Plan, knots: KnotLibrary, look: Look) -> Figure:
 
 
 def write_index(
-    entries: Sequence[Entry],
+    entries: Sequence[IndexEntry],
     books: Mapping[str, Sequence[tuple[str, str]]],
     templates: Templates,
     paper: str,
@@ -138,7 +140,7 @@ def _note(words: Words, count: int, house: str, contact: str) -> str:
     return words(key, patterns=patterns, house=house, contact=contact)
 
 
-def _card(entry: Entry, words: Words, books: Sequence[tuple[str, str]]) -> Card:
+def _card(entry: IndexEntry, words: Words, books: Sequence[tuple[str, str]]) -> Card:
     """A pattern in a few lines: the same lines in every card, empty where there is nothing."""
     size = Measures(words, entry.units).size(entry.width_mm, entry.height_mm)
     has_picture = entry.picture.height_mm > 0

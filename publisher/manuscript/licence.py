@@ -6,9 +6,9 @@ import datetime
 
 from publisher.manuscript.blocks import Block, Manuscript, Paragraph, Section, Span
 from publisher.manuscript.edition import read_errata_edition
-from publisher.manuscript.terms import terms_paragraphs
+from publisher.manuscript.sections.terms import terms_paragraphs
 from publisher.manuscript.words import read_words
-from publisher.source.pattern import Pattern
+from publisher.model.pattern import Pattern
 from publisher.templates import Templates
 
 

@@ -15,12 +15,12 @@ from publisher.manuscript.blocks import (
     Table,
     TableRow,
 )
-from publisher.manuscript.brief import Brief
+from publisher.manuscript.context import BookContext
 
 
-def as_lists(brief: Brief, table: Table) -> list[Block]:
+def as_lists(context: BookContext, table: Table) -> list[Block]:
     """The table itself, or in an edition without tables a list of facts for each of its rows."""
-    if not brief.edition.option("tables_as_lists"):
+    if not context.edition.option("tables_as_lists"):
         return [table]
     if len({column.title for column in table.columns[1:]}) == 1:
         return [Facts(tuple(_one_fact(table.columns, row) for row in table.rows), term_mm=60.0)]

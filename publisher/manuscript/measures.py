@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Literal
 
-from publisher import units
 from publisher.frozen import frozen
 from publisher.manuscript.words import Words
-from publisher.source.pattern import UnitOrder
+from publisher.model import units
+from publisher.model.pattern import UnitOrder
 
 _SHORT_MM = 30.0
 """Lengths under this are told in whole mm and eighths of an inch: half a centimetre would be a good

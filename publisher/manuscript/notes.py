@@ -6,20 +6,20 @@ from publisher.frozen import frozen
 from publisher.manuscript.blocks import Text, YarnNote
 from publisher.manuscript.measures import Measures
 from publisher.manuscript.words import Words
-from publisher.plan.values import ChartPlan, Note, Row
+from publisher.model.plan import ChartPlan, Note, Row
 
 
 @frozen
 class NoteWords:
     """How a chart's yarn notes are said.
 
-    `brief`: in as few words as can be, as the rows' introduction explains them.
+    `context`: in as few words as can be, as the rows' introduction explains them.
     """
 
     words: Words
     measures: Measures
     chart: ChartPlan
-    brief: bool = False
+    context: bool = False
 
     @property
     def tail(self) -> str:
@@ -65,7 +65,7 @@ class NoteWords:
 
     def _note(self, row: Row, note: Note) -> Text:
         """What to do; and the length of a yarn that is not cut to the full."""
-        say, table = self.words.say, "rows.brief" if self.brief else "rows"
+        say, table = self.words.say, "rows.brief" if self.context else "rows"
         if note.kind == "pick-up":
             above = row.row - note.rows_down
             values = {"yarn": note.yarn, "from_row": self.from_row(above) if note.needs_row else ""}

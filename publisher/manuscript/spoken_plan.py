@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from publisher import units
 from publisher.manuscript.markup import plain
 from publisher.manuscript.measures import Measures
 from publisher.manuscript.notes import NoteWords
 from publisher.manuscript.words import Words, read_words
-from publisher.plan.values import ChartPlan, Plan
-from publisher.source.pattern import Pattern
+from publisher.model import units
+from publisher.model.pattern import Pattern
+from publisher.model.plan import ChartPlan, Plan
 from publisher.templates import Templates
 
 _ARROWS = {"left": "→", "right": "←"}

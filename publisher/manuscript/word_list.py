@@ -10,13 +10,13 @@ from string import Formatter
 from publisher.errors import Problem, TemplateError
 from publisher.manuscript.key_places import place_of
 from publisher.manuscript.words import flat, missing_words, read_words
-from publisher.source.words import nearest
+from publisher.tables.words import nearest
 from publisher.templates import TemplateFile, Templates
 
 _FILE = "words/en.toml"
 
 
-def look_over_words(templates: Templates) -> Iterator[Problem]:
+def lint_words(templates: Templates) -> Iterator[Problem]:
     """All that is wrong in the list, as far as that can be known before it is printed."""
     file = templates.file(_FILE)
     try:

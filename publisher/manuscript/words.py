@@ -11,7 +11,7 @@ from publisher.frozen import frozen
 from publisher.manuscript.blocks import Text
 from publisher.manuscript.key_places import place_of
 from publisher.manuscript.markup import fill, read_marks
-from publisher.source.words import nearest
+from publisher.tables.words import nearest
 from publisher.templates import TemplateFile, Templates
 
 UNFILLED = (KeyError, ValueError)

@@ -11,16 +11,16 @@ from typing import Any
 
 from publisher.knots import KnotLibrary
 from publisher.manuscript.blocks import Manuscript, Section
-from publisher.manuscript.brief import Brief
+from publisher.manuscript.context import BookContext
 from publisher.manuscript.edition import read_edition
 from publisher.manuscript.measures import Measures
 from publisher.manuscript.options import WRITERS
 from publisher.manuscript.words import read_words
-from publisher.plan.values import Plan
-from publisher.source.pattern import Pattern
+from publisher.model.pattern import Pattern
+from publisher.model.plan import Plan
 from publisher.templates import Templates
 
-_Writer = Callable[[Brief], Section | Sequence[Section]]
+_Writer = Callable[[BookContext], Section | Sequence[Section]]
 
 
 def write_manuscript(
@@ -37,23 +37,23 @@ def write_manuscript(
     """The content of one edition in reading order. TemplateError says what a template lacks.
 
     `options` take the place of those in the edition's file (`students`, …). For an edition of
-    the left hand, pattern and plan are those of `Pattern.for_left_hand`.
+    the left hand, pattern and plan are those of `source.mirror.for_left_hand`.
     """
     words = read_words(templates)
     chosen = read_edition(templates, edition, paper, options)
     measures = Measures(words, pattern.units)
-    brief = Brief(pattern, plan, knots, chosen, words, measures, templates)
+    context = BookContext(pattern, plan, knots, chosen, words, measures, templates)
     sections: list[Section] = []
     apart = chosen.option("sections_apart")
     for name in chosen.sections:
-        written = _writer(name)(brief)
+        written = _writer(name)(context)
         for section in [written] if isinstance(written, Section) else written:
             sections.append(replace(section, continues=section.continues and not apart))
     return Manuscript(
         title=pattern.title,
         author=pattern.designer,
         subject=words("frame.subject", edition=chosen.title),
-        keywords=tuple(knot.title for knot in brief.used_knots),
+        keywords=tuple(knot.title for knot in context.used_knots),
         language=words.language,
         date=date,
         version=pattern.version,
@@ -68,5 +68,5 @@ def write_manuscript(
 
 def _writer(section: str) -> _Writer:
     home, _, name = WRITERS[section].partition(".")
-    writer: _Writer = getattr(import_module(f"publisher.manuscript.{home}"), name)
+    writer: _Writer = getattr(import_module(f"publisher.manuscript.sections.{home}"), name)
     return writer

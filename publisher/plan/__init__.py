@@ -4,25 +4,25 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from publisher.lazy import homes
+from publisher.lazy_exports import lazy_exports
 
 if TYPE_CHECKING:
-    from publisher.plan.as_csv import cutting_list_csv
     from publisher.plan.as_json import plan_as_json
-    from publisher.plan.counting import count_yarns
-    from publisher.plan.limits import WhatIf, what_if
+    from publisher.plan.chart import count_yarns
+    from publisher.plan.lists.as_csv import cutting_list_csv
     from publisher.plan.make import make_plan
+    from publisher.plan.trials import WhatIf, what_if
 
 __all__ = ["WhatIf", "count_yarns", "cutting_list_csv", "make_plan", "plan_as_json", "what_if"]
 
-__getattr__ = homes(
+__getattr__ = lazy_exports(
     __name__,
     {
-        "WhatIf": "limits",
-        "count_yarns": "counting",
-        "cutting_list_csv": "as_csv",
+        "WhatIf": "trials",
+        "count_yarns": "chart",
+        "cutting_list_csv": "lists.as_csv",
         "make_plan": "make",
         "plan_as_json": "as_json",
-        "what_if": "limits",
+        "what_if": "trials",
     },
 )

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
-from publisher.plan.alike import alike_neighbours
+from publisher.model.pattern import CarryLimit, ChartPiece, YarnColour
+from publisher.model.plan import Advice, Carry, ChartPlan
 from publisher.plan.proportion import other_proportion
-from publisher.plan.values import Advice, Carry, ChartPlan
-from publisher.source.pattern import CarryLimit, ChartPiece, YarnColour
+from publisher.plan.similar_colours import alike_neighbours
 
 Values = dict[str, str | int | float]
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from publisher.plan.part_json import assembly_as_json, part_as_json
-from publisher.plan.values import (
+from publisher.model.plan import (
     Advice,
     BuyLine,
     ChartPlan,
@@ -19,6 +18,7 @@ from publisher.plan.values import (
     Spot,
     YarnRoute,
 )
+from publisher.plan.parts.as_json import assembly_as_json, part_as_json
 
 Json = dict[str, Any]
 

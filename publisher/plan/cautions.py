@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
-from publisher.plan.part_lists import fastened, free_length, glues, is_small, part_knots
-from publisher.plan.part_values import AssemblyPlan, StepsPlan
-from publisher.plan.values import ChartPlan, CutLine
-from publisher.source.pattern import Fibre
+from publisher.model.part_plan import AssemblyPlan, StepsPlan
+from publisher.model.pattern import Fibre
+from publisher.model.plan import ChartPlan, CutLine
+from publisher.plan.parts.lists import fastened, free_length, glues, is_small, part_knots
 
 FREE_CORD_MM = 220.0
 """Longest free cord without a caution (background figure of toy standards, from memory)."""

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 
+from publisher.model.pattern import CarryLimit, ChartPiece, Pattern
+from publisher.model.plan import ChartPlan, YarnRoute
+from publisher.plan.back.ends import list_ends, pair_ends
 from publisher.plan.cord import cell_size, knot_yarn, row_heights
-from publisher.plan.ends import list_ends, pair_ends
-from publisher.plan.hanging import dowel_length, fringe_lengths, hanging_cords, hanging_loop
-from publisher.plan.notes import write_notes
-from publisher.plan.routes import find_chains
-from publisher.plan.rows import WorkingRow, read_passages, read_rows
-from publisher.plan.values import ChartPlan, YarnRoute
-from publisher.plan.yarns import YarnRules, name_yarns
-from publisher.source.pattern import CarryLimit, ChartPiece, Pattern
+from publisher.plan.lists.hanging import dowel_length, fringe_lengths, hanging_cords, hanging_loop
+from publisher.plan.routing.routes import find_chains
+from publisher.plan.routing.yarns import YarnRules, name_yarns
+from publisher.plan.rows.notes import write_notes
+from publisher.plan.rows.working_order import WorkingRow, read_passages, read_rows
 
 
 def plan_chart(piece: ChartPiece, pattern: Pattern) -> ChartPlan:
@@ -104,3 +104,11 @@ def route_yarns(
     """Every yarn of a piece, in order of its start."""
     passages = read_passages(rows, piece.order)
     return name_yarns(passages, find_chains(passages, limits, rules.cell, piece.order), rules)
+
+
+def count_yarns(piece: ChartPiece, pattern: Pattern) -> int:
+    """As many as `make_plan` finds for the piece: each has a start and a finish."""
+    counts = Counter("".join(piece.cells))
+    cell = yarn_rules(piece, pattern, counts).cell
+    passages = read_passages(read_rows(piece.cells, piece.first_row_from, piece.order), piece.order)
+    return len(find_chains(passages, carry_limits(piece, pattern), cell, piece.order))

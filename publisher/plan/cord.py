@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from publisher.knots.lengths import NO_SWATCH, ROW_HEIGHTS, hitch_size, row_hitch
-from publisher.plan.values import CellSize, RowHeights
-from publisher.source.pattern import Gauge
+from publisher.model.pattern import Gauge
+from publisher.model.plan import CellSize, RowHeights
 
 
 def cell_size(gauge: Gauge, strands: int, cord_mm: float, yarns_mm: Iterable[float]) -> CellSize:

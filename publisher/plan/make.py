@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from publisher.model.pattern import ChartPiece, Pattern, Piece, Yarn
+from publisher.model.plan import ChartPlan, PiecePlan, Plan
 from publisher.plan.advice import advise, unused_colours
-from publisher.plan.assembly import plan_assembly
 from publisher.plan.cautions import find_cautions, free_cord, knot_names
 from publisher.plan.chart import plan_chart
-from publisher.plan.cutting import cutting_list
-from publisher.plan.hanging import hanging_in_piece
-from publisher.plan.part_lists import advise_parts
-from publisher.plan.parts import plan_part
-from publisher.plan.shopping import shopping_list
-from publisher.plan.values import ChartPlan, PiecePlan, Plan
-from publisher.plan.weights import chart_mass, part_mass, whole_masses
-from publisher.source.pattern import ChartPiece, Pattern, Piece, Yarn
+from publisher.plan.lists.cutting import cutting_list
+from publisher.plan.lists.hanging import hanging_in_piece
+from publisher.plan.lists.shopping import shopping_list
+from publisher.plan.lists.weights import chart_mass, part_mass, whole_masses
+from publisher.plan.parts.assembly import plan_assembly
+from publisher.plan.parts.lists import advise_parts
+from publisher.plan.parts.plan_part import plan_part
 
 
 def make_plan(pattern: Pattern) -> Plan:

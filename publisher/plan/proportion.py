@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from publisher.plan.values import Advice, ChartPlan
+from publisher.model.plan import Advice, ChartPlan
 
 NOTICED = 0.03
 """By how much of the smaller proportion the larger one may be larger, and nothing is said."""

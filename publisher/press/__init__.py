@@ -39,11 +39,10 @@ shapes are Artifact, but part of the Figure if they stand in one.
 
 from typing import TYPE_CHECKING
 
-from publisher.lazy import homes
+from publisher.lazy_exports import lazy_exports
 
 if TYPE_CHECKING:
-    from publisher.press.booklet import print_book
-    from publisher.press.buyers import (
+    from publisher.press.finished.buyers import (
         Buyer,
         BuyerList,
         copy_names,
@@ -51,24 +50,26 @@ if TYPE_CHECKING:
         safe_file_name,
         what_is_wrong,
     )
-    from publisher.press.imposing import impose, sheet_scale
-    from publisher.press.listing import side_by_side
-    from publisher.press.marks import mark_pages
-    from publisher.press.pictures import page_pictures, page_png, page_sizes
-    from publisher.press.pieces import Piece, bring_pieces, take_pieces
-    from publisher.press.raster import lacking_for_pictures, svg_picture
-    from publisher.press.smallest import smallest_type_pt
-    from publisher.press.stamping import Stamper
+    from publisher.press.finished.imposing import impose, sheet_scale
+    from publisher.press.finished.marks import mark_pages
+    from publisher.press.finished.pictures import page_pictures, page_png, page_sizes
+    from publisher.press.finished.side_by_side import side_by_side
+    from publisher.press.finished.smallest import smallest_type_pt
+    from publisher.press.finished.stamping import Stamper
+    from publisher.press.pdf.booklet import print_book
+    from publisher.press.pdf.fragments import Fragment, collect_fragments, load_fragments
+    from publisher.press.svg.raster import lacking_for_pictures, svg_picture
 
 __all__ = [
     "Buyer",
     "BuyerList",
-    "Piece",
+    "Fragment",
     "Stamper",
-    "bring_pieces",
+    "collect_fragments",
     "copy_names",
     "impose",
     "lacking_for_pictures",
+    "load_fragments",
     "mark_pages",
     "page_pictures",
     "page_png",
@@ -80,34 +81,33 @@ __all__ = [
     "side_by_side",
     "smallest_type_pt",
     "svg_picture",
-    "take_pieces",
     "what_is_wrong",
 ]
 
-__getattr__ = homes(
+__getattr__ = lazy_exports(
     __name__,
     {
-        "Buyer": "buyers",
-        "BuyerList": "buyers",
-        "Piece": "pieces",
-        "Stamper": "stamping",
-        "bring_pieces": "pieces",
-        "copy_names": "buyers",
-        "impose": "imposing",
-        "lacking_for_pictures": "raster",
-        "mark_pages": "marks",
-        "page_pictures": "pictures",
-        "page_png": "pictures",
-        "page_sizes": "pictures",
-        "print_book": "booklet",
-        "read_buyers": "buyers",
-        "safe_file_name": "buyers",
-        "sheet_scale": "imposing",
-        "side_by_side": "listing",
-        "smallest_type_pt": "smallest",
-        "svg_picture": "raster",
-        "take_pieces": "pieces",
-        "what_is_wrong": "buyers",
+        "Buyer": "finished.buyers",
+        "BuyerList": "finished.buyers",
+        "Fragment": "pdf.fragments",
+        "Stamper": "finished.stamping",
+        "load_fragments": "pdf.fragments",
+        "copy_names": "finished.buyers",
+        "impose": "finished.imposing",
+        "lacking_for_pictures": "svg.raster",
+        "mark_pages": "finished.marks",
+        "page_pictures": "finished.pictures",
+        "page_png": "finished.pictures",
+        "page_sizes": "finished.pictures",
+        "print_book": "pdf.booklet",
+        "read_buyers": "finished.buyers",
+        "safe_file_name": "finished.buyers",
+        "sheet_scale": "finished.imposing",
+        "side_by_side": "finished.side_by_side",
+        "smallest_type_pt": "finished.smallest",
+        "svg_picture": "svg.raster",
+        "collect_fragments": "pdf.fragments",
+        "what_is_wrong": "finished.buyers",
     },
 )
 """Sheets need no fonts, pictures no structure tree."""

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from publisher.lazy import homes
+from publisher.lazy_exports import lazy_exports
 
 if TYPE_CHECKING:
-    from publisher.source.listing import list_patterns
+    from publisher.source.folder import list_patterns
     from publisher.source.photo import open_photo
     from publisher.source.read import read_house, read_pattern
     from publisher.source.starter import starter_pattern
@@ -26,11 +26,11 @@ __all__ = [
     "written_at",
 ]
 
-__getattr__ = homes(
+__getattr__ = lazy_exports(
     __name__,
     {
         "find_unprintable": "unprintable",
-        "list_patterns": "listing",
+        "list_patterns": "folder",
         "open_photo": "photo",
         "read_house": "read",
         "read_pattern": "read",

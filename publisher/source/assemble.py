@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
+from publisher.model.parts import AssemblyStep, PartPlace
+from publisher.model.pattern import ChartPiece, Piece
 from publisher.source.findings import KeyPath
 from publisher.source.format.assembly import AssemblyTable, TargetTable
 from publisher.source.given import Given
-from publisher.source.parts import AssemblyStep, Target
-from publisher.source.pattern import ChartPiece, Piece
 
 
 def make_assembly(given: Given, pieces: Sequence[Piece]) -> tuple[AssemblyStep, ...]:
@@ -39,7 +39,7 @@ def _step(table: AssemblyTable) -> AssemblyStep:
         deed=table.do,
         piece=table.piece,
         count=table.count,
-        at=None if at is None else Target(at.piece, at.row, at.cord),
+        at=None if at is None else PartPlace(at.piece, at.row, at.cord),
         turn_degrees=table.turn_degrees,
         hold=table.hold,
         note=table.note,
@@ -62,7 +62,7 @@ def _check_piece(given: Given, name: str, path: KeyPath, known: dict[str, Piece]
     """The piece of an id is there, where all pieces are known."""
     if name in known or not name or _ids_in_doubt(given):
         return
-    from publisher.source.words import listed, nearest
+    from publisher.tables.words import listed, nearest
 
     near = nearest(name, known)
     hint = f"did you mean {near}?" if near else f"use one of {listed(known)}"

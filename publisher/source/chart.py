@@ -8,7 +8,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from publisher.frozen import frozen
-from publisher.source.words import can_be_seen
+from publisher.tables.words import can_be_seen
 
 MOST_COLUMNS = 2_000
 MOST_ROWS = 5_000
@@ -17,7 +17,7 @@ MOST_TOLD = 10
 
 
 @frozen
-class Fault:
+class ChartFault:
     """A mistake in a chart. `line` and `column` count its text from 0; None: the whole chart."""
 
     line: int | None
@@ -35,7 +35,7 @@ class ChartText:
     """The text's line, from 0, that row 1 is on."""
     indent: int
     """Blanks before each row."""
-    faults: tuple[Fault, ...]
+    faults: tuple[ChartFault, ...]
 
 
 def read_chart(text: str, letters: Collection[str]) -> ChartText:
@@ -46,9 +46,9 @@ def read_chart(text: str, letters: Collection[str]) -> ChartText:
     lines = [line.rstrip() for line in text.split("\n")]
     filled = [index for index, line in enumerate(lines) if line]
     if not filled:
-        return ChartText((), 0, 0, (Fault(None, None, "the chart is empty", _EMPTY),))
+        return ChartText((), 0, 0, (ChartFault(None, None, "the chart is empty", _EMPTY),))
     indent = _common_indent([lines[index] for index in filled])
-    rows = [Row(row + 1, line, lines[line][indent:]) for row, line in enumerate(filled)]
+    rows = [ChartRow(row + 1, line, lines[line][indent:]) for row, line in enumerate(filled)]
     found = (*_gaps(rows), *_oversize(rows), *_ragged(rows), *_blanks(rows))
     faults = (*found, *_strangers(rows, letters)) if letters else found
     shifted = tuple(
@@ -59,7 +59,7 @@ def read_chart(text: str, letters: Collection[str]) -> ChartText:
 
 
 @frozen
-class Row:
+class ChartRow:
     number: int
     line: int
     knots: str
@@ -74,17 +74,17 @@ def _common_indent(lines: Sequence[str]) -> int:
     return indent
 
 
-def _gaps(rows: Sequence[Row]) -> Iterator[Fault]:
+def _gaps(rows: Sequence[ChartRow]) -> Iterator[ChartFault]:
     for above, below in pairwise(rows):
         if below.line > above.line + 1:
             message = f"there is an empty line between row {above.number} and row {below.number}"
-            yield Fault(above.line + 1, None, message, _GAP)
+            yield ChartFault(above.line + 1, None, message, _GAP)
 
 
-def _oversize(rows: Sequence[Row]) -> Iterator[Fault]:
+def _oversize(rows: Sequence[ChartRow]) -> Iterator[ChartFault]:
     message = too_large(max(len(row.knots) for row in rows), len(rows))
     if message:
-        yield Fault(None, None, message, OVERSIZE_HINT)
+        yield ChartFault(None, None, message, OVERSIZE_HINT)
 
 
 def too_large(columns: int, rows: int) -> str | None:
@@ -97,7 +97,7 @@ def too_large(columns: int, rows: int) -> str | None:
     return None
 
 
-def _ragged(rows: Sequence[Row]) -> Iterator[Fault]:
+def _ragged(rows: Sequence[ChartRow]) -> Iterator[ChartFault]:
     """Rows that are not as long as most rows are, or as the first one is."""
     sizes = Counter(len(row.knots) for row in rows)
     if len(sizes) == 1:
@@ -112,23 +112,23 @@ def _ragged(rows: Sequence[Row]) -> Iterator[Fault]:
         gap = abs(usual - count)
         letters = "1 letter" if gap == 1 else f"{gap:,} letters"
         hint = f"add {letters} to it" if count < usual else f"take {letters} out of it"
-        yield Fault(row.line, min(count, usual), message, hint)
+        yield ChartFault(row.line, min(count, usual), message, hint)
     if len(odd) > MOST_TOLD:
         message = f"{len(odd) - MOST_TOLD:,} more rows of this chart do not have {knots(usual)}"
         hint = "count the letters of each row against one that is right"
-        yield Fault(odd[MOST_TOLD].line, None, message, hint)
+        yield ChartFault(odd[MOST_TOLD].line, None, message, hint)
 
 
-def _blanks(rows: Sequence[Row]) -> Iterator[Fault]:
+def _blanks(rows: Sequence[ChartRow]) -> Iterator[ChartFault]:
     """Blanks inside rows: one fault a row, up to a few rows."""
     odd = [(row, at) for row in rows if (at := _first_blank(row.knots)) is not None]
     for row, at in odd[:MOST_TOLD]:
         what = "a tab" if row.knots[at] == "\t" else "a blank"
         where = f"after cord {at}" if at else "before its first letter"
-        yield Fault(row.line, at, f"row {row.number} has {what} {where}", _BLANK)
+        yield ChartFault(row.line, at, f"row {row.number} has {what} {where}", _BLANK)
     if len(odd) > MOST_TOLD:
         message = f"{len(odd) - MOST_TOLD:,} more rows of this chart have blanks in them"
-        yield Fault(odd[MOST_TOLD][0].line, None, message, _BLANK)
+        yield ChartFault(odd[MOST_TOLD][0].line, None, message, _BLANK)
 
 
 def _first_blank(knots: str) -> int | None:
@@ -137,10 +137,10 @@ def _first_blank(knots: str) -> int | None:
     return next(index for index, sign in enumerate(knots) if sign.isspace())
 
 
-def _strangers(rows: Sequence[Row], letters: Collection[str]) -> Iterator[Fault]:
+def _strangers(rows: Sequence[ChartRow], letters: Collection[str]) -> Iterator[ChartFault]:
     """Letters that stand for no colour: one fault a letter, at its first knot."""
     known = frozenset(letters)
-    first: dict[str, tuple[Row, int]] = {}
+    first: dict[str, tuple[ChartRow, int]] = {}
     count: Counter[str] = Counter()
     for row in rows:
         for letter in sorted({*row.knots} - known, key=row.knots.index):
@@ -152,11 +152,11 @@ def _strangers(rows: Sequence[Row], letters: Collection[str]) -> Iterator[Fault]
         where = f"row {row.number}, cord {at + 1}"
         where += f" and {often - 1:,} more" if often > 1 else ""
         message = f"the {_as_seen(letter)} stands for no colour ({where})"
-        yield Fault(row.line, at, message, _letter_hint(letter, letters))
+        yield ChartFault(row.line, at, message, _letter_hint(letter, letters))
     if len(first) > MOST_TOLD:
         row, at = list(first.values())[MOST_TOLD]
         message = f"{len(first) - MOST_TOLD:,} more letters of this chart stand for no colour"
-        yield Fault(row.line, at, message, "give each letter of the chart a colour of its own")
+        yield ChartFault(row.line, at, message, "give each letter of the chart a colour of its own")
 
 
 def _as_seen(letter: str) -> str:

@@ -7,14 +7,14 @@ from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
-from publisher.colour import Colour
 from publisher.errors import Place, Problem, SourceError
+from publisher.model.colour import Colour
+from publisher.model.pattern import YarnColour
 from publisher.source.chart import read_chart
 from publisher.source.files import read_bytes
 from publisher.source.findings import Finding, KeyPath
 from publisher.source.format.pieces import ChartTable
 from publisher.source.given import Given
-from publisher.source.pattern import YarnColour
 
 
 class Cells(NamedTuple):
@@ -110,7 +110,7 @@ def _is_inside(folder: Path, file: Path) -> bool:
 
 def _near_picture(folder: Path, name: str) -> str | None:
     """The picture beside the pattern that was most likely meant, if it isn't the one named."""
-    from publisher.source.words import nearest
+    from publisher.tables.words import nearest
 
     pictures = {file.name.lower(): file.name for file in sorted(folder.glob("*.[pP][nN][gG]"))}
     near = nearest(Path(name).name, pictures)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from publisher.colour import Colour
+from publisher.model.colour import Colour
+from publisher.model.pattern import CarryLimit, Yarn, YarnColour
 from publisher.source.format.yarns import ColourTable, YarnTable
 from publisher.source.given import Given, carry_limit, narrowest, piece_carry
-from publisher.source.pattern import CarryLimit, Yarn, YarnColour
 
 _NO_YARN = Yarn("", "", 1.0, 1.0)
 _SAME_WEIGHT = 0.01
@@ -17,7 +17,7 @@ def make_colours(given: Given, yarns: Mapping[str, Yarn]) -> tuple[YarnColour, .
     """The colours in the file's order, each with its yarn."""
     base = narrowest([piece_carry(given, piece) for piece in given.table.charts])
     if not given.table.colours:
-        from publisher.source.wording import no_colours
+        from publisher.source.key_messages import no_colours
 
         given.findings.add(given.file, ("colours",), *no_colours())
     for letter, table in given.table.colours.items():
@@ -99,7 +99,7 @@ def _make_yarn(name: str, table: YarnTable, file: str, given: Given) -> Yarn:
 
 
 def _unknown_yarn(letter: str, table: ColourTable, known: list[str]) -> tuple[str, str]:
-    from publisher.source.words import listed, nearest
+    from publisher.tables.words import listed, nearest
 
     message = f"colour {letter} is of a yarn {table.yarn}, but there is none of that name"
     near = nearest(table.yarn, known)

@@ -5,12 +5,12 @@ from __future__ import annotations
 import datetime
 import re
 
+from publisher.model.parts import StepsPiece
+from publisher.model.pattern import OwnKnot, Pattern, Piece
 from publisher.source.assemble import make_assembly
 from publisher.source.colours import make_colours, make_house_colours, make_yarns
 from publisher.source.follow import RULES, knots_tied
 from publisher.source.given import Given
-from publisher.source.parts import StepsPiece
-from publisher.source.pattern import OwnKnot, Pattern, Piece
 from publisher.source.pieces import make_pieces
 
 _PARAGRAPHS = re.compile(r"\n[ \t]*\n\s*")
@@ -27,7 +27,7 @@ def compose(given: Given, slug: str) -> Pattern:
     assembly = make_assembly(given, pieces)
     own_knots = _own_knots(given, pieces)
     if not table.pieces:
-        from publisher.source.wording import no_pieces
+        from publisher.source.key_messages import no_pieces
 
         given.findings.add(given.file, ("pieces",), *no_pieces())
     return Pattern(

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TypeVar
 
 from publisher.frozen import frozen
-from publisher.source.parts import (
+from publisher.model.parts import (
     Add,
     Cross,
     Drop,
@@ -66,7 +66,7 @@ _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight"
 
 
 @frozen
-class Fault:
+class StepFault:
     """What can't be done in a step, and what to do about it."""
 
     path: StepPath
@@ -157,7 +157,7 @@ def steps_in_all(steps: Iterable[Step]) -> int:
 
 def find_faults(
     steps: Sequence[Step], ends: int, rules: Mapping[str, KnotRule] = RULES
-) -> list[Fault]:
+) -> list[StepFault]:
     """The faults of a part's steps, on which so many ends hang at first: the first of each step.
 
     `rules`: of all knots that the steps tie.
@@ -178,7 +178,7 @@ class _Follower:
         self.trimmed: set[int] = set()
         self.dropped = False
         self.seen: set[StepPath] = set()
-        self.faults: list[Fault] = []
+        self.faults: list[StepFault] = []
 
     def walk(self, steps: Sequence[Step], above: StepPath) -> None:
         for index, step in enumerate(steps):
@@ -215,7 +215,7 @@ class _Follower:
             return
         for message, hint in found:
             self.seen.add(path)
-            self.faults.append(Fault(path, message, hint))
+            self.faults.append(StepFault(path, message, hint))
             return
 
 

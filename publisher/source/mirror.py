@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from publisher.source.follow import ends_after, ends_at_first
-from publisher.source.parts import (
+from publisher.model.parts import (
     Add,
     Cross,
     Drop,
@@ -20,6 +19,8 @@ from publisher.source.parts import (
     Trim,
     Wrap,
 )
+from publisher.model.pattern import Pattern, Piece
+from publisher.source.follow import ends_after, ends_at_first
 
 
 def mirrored_part(piece: StepsPiece) -> StepsPiece:
@@ -93,3 +94,17 @@ def _step(step: Step, count: int) -> Step:
 
 def _from_left(on: Sequence[int], count: int) -> tuple[int, ...]:
     return tuple(count + 1 - position for position in reversed(on))
+
+
+def for_left_hand(pattern: Pattern) -> Pattern:
+    """Return the pattern for a maker who works from the other side.
+
+    The picture stays; each first row starts at the other edge, and the parts are mirrored.
+    """
+    return replace(pattern, pieces=tuple(_other_hand(piece) for piece in pattern.pieces))
+
+
+def _other_hand(piece: Piece) -> Piece:
+    if isinstance(piece, StepsPiece):
+        return mirrored_part(piece)
+    return replace(piece, first_row_from="right" if piece.first_row_from == "left" else "left")

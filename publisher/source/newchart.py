@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from publisher.source.pattern import CarryLimit, YarnColour
+from publisher.model.pattern import CarryLimit, YarnColour
 
 
 def charted_pattern(

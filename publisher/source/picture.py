@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Mapping, Set
 from io import BytesIO
 from typing import TYPE_CHECKING, NamedTuple
 
-from publisher.colour import Colour
+from publisher.model.colour import Colour
 from publisher.png import SIGNATURE
 from publisher.source.chart import OVERSIZE_HINT, knots, too_large
 
@@ -21,7 +21,7 @@ Said = tuple[str, str]
 """What is wrong, and what to do."""
 
 
-class Picture(NamedTuple):
+class ChartPicture(NamedTuple):
     """Rows of letters, and the width of the picture's pixels over their height."""
 
     rows: Rows
@@ -36,7 +36,7 @@ _DAMAGED = "this picture is damaged and can't be opened", _EXPORT
 
 def read_picture(
     data: bytes, letters: Mapping[Colour, str], names: Mapping[str, str]
-) -> Picture | list[Said]:
+) -> ChartPicture | list[Said]:
     """The picture as rows of letters, or everything that is wrong with it.
 
     `letters`: each colour's letter; `names`: each letter's name, to say which was meant.
@@ -58,7 +58,7 @@ def read_picture(
             _strangers(pixels, width, {*known}, lambda colour: _nearest(colour, letters, names))
         )
     rows = tuple(cells[start : start + width] for start in range(0, len(cells), width))
-    return Picture(rows, proportion)
+    return ChartPicture(rows, proportion)
 
 
 def _inspect(data: bytes) -> Said | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from publisher.model.pattern import ChartPiece, Cords, Fringe, Gauge, Mount, Piece, YarnColour
 from publisher.source.charts import Cells, make_cells
 from publisher.source.findings import KeyPath
 from publisher.source.format.parts import CordsTable, FringeTable, GaugeTable
@@ -11,7 +12,6 @@ from publisher.source.format.pieces import ChartTable
 from publisher.source.format.schema import LEAST_KNOT_MM
 from publisher.source.format.steps import StepsTable
 from publisher.source.given import Given, layered, piece_carry
-from publisher.source.pattern import ChartPiece, Cords, Fringe, Gauge, Mount, Piece, YarnColour
 from publisher.source.steps import make_part
 
 USUAL_ALLOWANCE_PERCENT = 10.0
@@ -120,7 +120,7 @@ def _cords(given: Given, table: CordsTable | None, path: KeyPath, letters: list[
     letter = table.colour if table and table.colour else next(iter(letters), "")
     doubtful = given.findings.doubts_names(given.file, "colours")
     if letters and letter not in letters and not doubtful:
-        from publisher.source.words import listed
+        from publisher.tables.words import listed
 
         message = f"the cords' colour, {letter}, is none of the [colours]"
         hint = f"use one of {listed(letters)}"

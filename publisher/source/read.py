@@ -9,16 +9,16 @@ from typing import TypeVar
 
 from publisher.errors import Place, Problem, SourceError
 from publisher.frozen import frozen
+from publisher.model.pattern import Pattern, Yarn, YarnColour
 from publisher.source.colours import make_house_colours, make_yarns
 from publisher.source.compose import compose
 from publisher.source.files import read_text
 from publisher.source.findings import Findings
+from publisher.source.folder import is_slug
 from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.format.pieces import ChartTable
 from publisher.source.given import Given
-from publisher.source.listing import is_slug
 from publisher.source.own_knots import FOLDER, OwnKnots
-from publisher.source.pattern import Pattern, Yarn, YarnColour
 from publisher.source.places import find_charts
 from publisher.source.syntax import parse
 from publisher.source.validate import validate

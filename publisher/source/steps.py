@@ -5,23 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from publisher.errors import Place
-from publisher.source.findings import KeyPath
-from publisher.source.follow import (
-    MOST_ENDS,
-    MOST_STEPS,
-    ROUND_ONE,
-    RULES,
-    KnotRule,
-    StepPath,
-    ends_at_first,
-    find_faults,
-    knots_tied,
-    steps_in_all,
-    too_few_or_many,
-)
-from publisher.source.format.steps import PartCordTable, PlainStepTable, StepsTable, StepTable
-from publisher.source.given import Given
-from publisher.source.parts import (
+from publisher.model.parts import (
     Add,
     Bar,
     Cross,
@@ -38,6 +22,22 @@ from publisher.source.parts import (
     Trim,
     Wrap,
 )
+from publisher.source.findings import KeyPath
+from publisher.source.follow import (
+    MOST_ENDS,
+    MOST_STEPS,
+    ROUND_ONE,
+    RULES,
+    KnotRule,
+    StepPath,
+    ends_at_first,
+    find_faults,
+    knots_tied,
+    steps_in_all,
+    too_few_or_many,
+)
+from publisher.source.format.steps import PartCordTable, PlainStepTable, StepsTable, StepTable
+from publisher.source.given import Given
 from publisher.source.step_keys import find_key_faults, verb_of
 
 USUAL_KNOT = "larks-head"
@@ -110,7 +110,7 @@ class _Reader:
 
     def check_colour(self, letter: str, place: StepPath) -> None:
         if self.letters and letter and letter not in self.letters:
-            from publisher.source.words import listed
+            from publisher.tables.words import listed
 
             hint = f"use one of {listed(self.letters)}"
             self.find(place, f"the colour {letter} is none of the [colours]", hint)
@@ -147,7 +147,7 @@ class _Reader:
         return None if own is None else own.rule
 
     def no_such_knot(self, knot: str) -> Iterator[tuple[str, str, str]]:
-        from publisher.source.words import nearest, shown
+        from publisher.tables.words import nearest, shown
 
         own = self.given.knots.find(knot)
         if own is not None:

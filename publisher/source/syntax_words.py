@@ -15,7 +15,7 @@ _CURLY = str.maketrans("“”„‟«»‘’‚‛", '""""""' + "''''")
 
 
 @frozen
-class Said:
+class SyntaxFault:
     """What is wrong in which line, and what to do."""
 
     line: int
@@ -23,11 +23,11 @@ class Said:
     hint: str
 
 
-def explain(reason: str, text: str, line: int | None) -> Said:
+def explain(reason: str, text: str, line: int | None) -> SyntaxFault:
     """`reason`: the parser's own; `line`: where it stopped, from 1; None: at the end."""
     open_text = _open_text(text, line)
     if open_text is not None:
-        return Said(open_text, _NEVER_ENDS, _END_TEXT)
+        return SyntaxFault(open_text, _NEVER_ENDS, _END_TEXT)
     lines = text.split("\n")
     number = line or max(1, len(text.rstrip().split("\n")))
     shown = lines[number - 1]
@@ -39,7 +39,7 @@ def explain(reason: str, text: str, line: int | None) -> Said:
         message, hint = "an invisible sign stands in this line", _RETYPE
     else:
         message, hint = _explain_line(shown)
-    return Said(number, message, hint)
+    return SyntaxFault(number, message, hint)
 
 
 def _open_text(text: str, stopped: int | None) -> int | None:

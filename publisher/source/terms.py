@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from publisher.errors import Problem, SourceError
-from publisher.source.pattern import Pattern
+from publisher.model.pattern import Pattern
 from publisher.source.written import written_at
 
 
@@ -13,7 +13,7 @@ def refuse_unknown_terms(pattern: Pattern, known: Collection[str]) -> None:
     """SourceError, at the line that names them, if the terms are none of those that are known."""
     if pattern.terms in known:
         return
-    from publisher.source.words import listed, nearest
+    from publisher.tables.words import listed, nearest
 
     near = nearest(pattern.terms, known)
     hint = f"did you mean {near}?" if near else f"there are {listed(sorted(known))}."

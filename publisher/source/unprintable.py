@@ -10,11 +10,11 @@ from collections.abc import Iterator, Sequence
 
 from publisher.errors import Place, Problem
 from publisher.fonts import lacking_characters
+from publisher.model.parts import Glue, Repeat, Sew, Step, StepsPiece
+from publisher.model.pattern import Pattern
 from publisher.source.findings import KeyPath
-from publisher.source.parts import Glue, Repeat, Sew, Step, StepsPiece
-from publisher.source.pattern import Pattern
-from publisher.source.words import can_be_seen
 from publisher.source.written import Written
+from publisher.tables.words import can_be_seen
 
 TITLE_FACES = ("serif", "semibold", "sans")
 WORD_FACES = ("semibold", "sans")

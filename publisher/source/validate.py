@@ -44,7 +44,7 @@ def _find(
     table: type, errors: list[ErrorDetails], data: dict[str, Any], file: str, findings: Findings
 ) -> None:
     """Say what is wrong, and mend it."""
-    from publisher.source.wording import likely_kind, meant, say_wrong
+    from publisher.source.key_messages import likely_kind, meant, say_wrong
 
     found = [(key_path(detail["loc"], data), detail) for detail in errors]
     unknown = [path for path, detail in found if detail["type"] == "unexpected_keyword_argument"]

@@ -1,58 +1,17 @@
-"""Name things and quote values in messages, and guess which word was meant."""
+"""Name the things of a pattern in messages, and guess which key was meant."""
 
 from __future__ import annotations
 
-import unicodedata
-from collections.abc import Iterable
+from collections.abc import Collection
 
 from publisher.source.findings import KeyPath
+from publisher.tables.words import nearest, on_one_line
 
 
-def nearest(word: str, known: Iterable[str]) -> str | None:
-    """The known word that was most likely meant."""
-    from difflib import get_close_matches
-
-    known = list(known)
-    meant = _OTHER_WORDS.get(word.lower())
-    if meant in known:
-        return meant
-    found = get_close_matches(word.lower(), known, n=1, cutoff=0.65)
-    return found[0] if found else None
-
-
-def shown(value: object) -> str:
-    """A value as it is quoted in a message, cut short."""
-    match value:
-        case bool():
-            return "true" if value else "false"
-        case str():
-            return f'"{on_one_line(value)}"'
-        case dict():
-            return "a table"
-        case list():
-            return "a list"
-        case int() if abs(value) >= 10**15:
-            return "a huge number"
-        case _:
-            return str(value)
-
-
-def on_one_line(text: str) -> str:
-    """A text as it can stand in a message: short, and nothing in it that can't be seen."""
-    seen = "".join(sign if sign.isprintable() else " " for sign in text)
-    return seen if len(seen) <= 40 else seen[:39] + "…"
-
-
-def can_be_seen(sign: str) -> bool:
-    """Whether a character can be seen by itself, as a letter of a chart must."""
-    blank = sign.isspace() or not sign.isprintable()
-    return not blank and not unicodedata.category(sign).startswith("M")
-
-
-def listed(words: Iterable[str], most: int = 12) -> str:
-    """`N, W, S`, cut short."""
-    words = list(words)
-    return ", ".join(words[:most]) + (", …" if len(words) > most else "")
+def nearest_key(key: str, known: Collection[str]) -> str | None:
+    """Return the key that was most likely meant: one of its usual other names, or the nearest."""
+    meant = _OTHER_NAMES.get(key.lower())
+    return meant if meant in known else nearest(key, known)
 
 
 def thing(path: KeyPath, data: object = None) -> str:
@@ -78,7 +37,7 @@ def thing(path: KeyPath, data: object = None) -> str:
             return f"`{path[-1]}`"
 
 
-_OTHER_WORDS = {
+_OTHER_NAMES = {
     "author": "designer",
     "color": "colour",
     "colors": "colours",

@@ -6,9 +6,9 @@ from contextlib import suppress
 from pathlib import Path
 
 from publisher.errors import Place, SourceError
+from publisher.model.pattern import Pattern
 from publisher.source.files import read_text
 from publisher.source.findings import KeyPath
-from publisher.source.pattern import Pattern
 
 
 class Written:

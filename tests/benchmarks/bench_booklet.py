@@ -25,9 +25,10 @@ from shop import DATE, demo, installed
 from publisher.knots import load_knots
 from publisher.layout import lay_out
 from publisher.manuscript import write_manuscript
+from publisher.model.pattern import Pattern
 from publisher.plan import make_plan
-from publisher.press import pieces, print_book
-from publisher.source.pattern import Pattern
+from publisher.press import print_book
+from publisher.press.pdf import fragments as pieces
 
 LETTERS = "NGBOTM"
 

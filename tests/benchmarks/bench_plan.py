@@ -113,7 +113,7 @@ def measure(cells: tuple[str, ...]) -> dict[str, float]:
 
 
 def _no_swatch() -> object:
-    from publisher.source.pattern import Gauge
+    from publisher.model.pattern import Gauge
 
     return Gauge()
 

@@ -18,9 +18,9 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
 
 from svg_books import BOLD, book
 
-from publisher.book import Book
-from publisher.drawing.signs import SIGNS
+from publisher.drawing.base.signs import SIGNS
 from publisher.fonts import font_attributes
+from publisher.model.book import Book
 from publisher.press import Stamper, impose, mark_pages, print_book
 
 INKS = ("#1f3a5f", "#c9a227", "#f4efe6", "#7a9e7e", "#b5523b", "#2b2b2b")

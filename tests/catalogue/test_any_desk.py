@@ -16,7 +16,7 @@ from drivers import ROOT
 from stand_ins import make_workshop
 
 from publisher import build_catalogue
-from publisher.catalogue.putting import put_whole
+from publisher.catalogue.build.publish_files import put_whole
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import OutputError
 from publisher.file_names import way_to
@@ -146,13 +146,15 @@ def test_a_file_on_another_drive_is_known_by_its_whole_path(
 def built_again(workshop: Workshop) -> list[str]:
     from stand_ins import begin_with_stand_ins, everything
 
+    from publisher.catalogue.build.build import conclude
+
     told = []
     for _ in range(2):
         run = begin_with_stand_ins(workshop)
         (outcome,) = run.outcomes(run.tasks(everything(workshop)), 1)
         assert not outcome.problems
         told.append("up to date" if outcome.up_to_date else "made")
-        after = run.aftermath(run.tasks(everything(workshop)), whole=False)
+        after = conclude(run, run.tasks(everything(workshop)), whole=False)
         assert not after.leftovers, "its pattern is not gone"
     return told
 

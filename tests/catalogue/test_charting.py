@@ -12,13 +12,13 @@ import pytest
 from pictures import HIGH, WIDE, as_picture, disc, plain, save
 
 import publisher
-from publisher.catalogue import chart_job
-from publisher.catalogue.charted import Charted
-from publisher.colour import Colour
+from publisher.catalogue.charting import job as chart_job
+from publisher.catalogue.charting.outcome import Charted
 from publisher.errors import OutputError, SourceError, UsageError
+from publisher.model.colour import Colour
+from publisher.model.pattern import Pattern
 from publisher.plan import make_plan
 from publisher.source import read_pattern
-from publisher.source.pattern import Pattern
 
 SAND, BLUE, INK, WHITE = (232, 209, 156), (30, 107, 171), (27, 33, 54), (253, 248, 236)
 HOUSE = """\

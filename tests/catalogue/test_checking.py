@@ -7,11 +7,11 @@ import re
 import pytest
 from shop import demo, installed, with_files
 
-from publisher.catalogue.checking import check_templates
-from publisher.catalogue.dates import date_of
-from publisher.catalogue.stages import Stages
-from publisher.catalogue.values import Errand, Target
-from publisher.catalogue.working import Bench, do
+from publisher.catalogue.build.dates import date_of
+from publisher.catalogue.build.job import Toolkit, do
+from publisher.catalogue.build.pipeline import Pipeline
+from publisher.catalogue.build.values import Job, Target
+from publisher.catalogue.lint import check_templates
 from publisher.templates import TemplateFile, Templates
 
 WORDS, FRAME = "words/en.toml", "pages/frame.svg"
@@ -75,7 +75,7 @@ def test_words_of_her_own_are_for_templates_of_her_own() -> None:
 def test_templates_of_her_own_are_drawn_with_but_nothing_is_made() -> None:
     text = installed().text(FRAME).replace("</svg>", "<foo/></svg>")
     pattern, target = demo("tide-lines"), Target("booklet", "a4")
-    errand = Errand(pattern, (target,), date_of(pattern.date), {}, {}, dry=True)
-    result = do(Bench(with_files({FRAME: text}).files, {}, Stages()), errand)
+    job = Job(pattern, (target,), date_of(pattern.date), {}, {}, dry=True)
+    result = do(Toolkit(with_files({FRAME: text}).files, {}, Pipeline()), job)
     assert [problem.message for problem in result.problems] == ["<foo> is not drawn"]
-    assert do(Bench(installed().files, {}, Stages()), errand).problems == ()
+    assert do(Toolkit(installed().files, {}, Pipeline()), job).problems == ()

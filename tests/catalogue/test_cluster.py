@@ -15,7 +15,7 @@ from stand_ins import (
     write_pattern,
 )
 
-from publisher.catalogue.cluster import Cluster
+from publisher.catalogue.build.cluster import Cluster
 from publisher.errors import UsageError
 
 
@@ -68,7 +68,7 @@ def test_dead_worker_of_a_cluster_fails_its_pattern_only(tmp_path: Path) -> None
 
 def test_no_cluster_at_that_address(monkeypatch: pytest.MonkeyPatch) -> None:
     pytest.importorskip("distributed")
-    monkeypatch.setattr("publisher.catalogue.cluster._PATIENCE_S", 0.2)
+    monkeypatch.setattr("publisher.catalogue.build.cluster._PATIENCE_S", 0.2)
     for address in ("tcp://127.0.0.1:1", "nonsense://x"):
         with pytest.raises(UsageError, match="no cluster answers at"):
             Cluster(None, address)  # type: ignore[arg-type]

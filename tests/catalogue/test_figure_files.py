@@ -9,7 +9,8 @@ import pytest
 from cairo_library import needs_cairo
 from shop import ROOT
 
-from publisher.catalogue.build import Run, begin
+from publisher.catalogue.build.build import begin, conclude
+from publisher.catalogue.build.run import BuildRun
 from publisher.catalogue.figure_files import begin_figures
 from publisher.catalogue.workshop import Workshop
 
@@ -25,7 +26,7 @@ def workshop(tmp_path: Path) -> Workshop:
     return Workshop(patterns, None, tmp_path / "build")
 
 
-def make(workshop: Workshop, *names: str, png_px: int | None = None) -> Run:
+def make(workshop: Workshop, *names: str, png_px: int | None = None) -> BuildRun:
     run, lacking = begin_figures(workshop, names, png_px)
     assert lacking is None
     outcomes = list(run.outcomes(run.tasks(workshop.find()), jobs=1))
@@ -40,7 +41,7 @@ def change(workshop: Workshop, before: str, after: str) -> None:
     path.write_text(text.replace(before, after))
 
 
-def left_over(run: Run, *, prune: bool = False) -> dict[str, str]:
+def left_over(run: BuildRun, *, prune: bool = False) -> dict[str, str]:
     return {file.path.name: file.why for file in run.leftovers(prune=prune).files}
 
 
@@ -126,7 +127,7 @@ def test_the_index_names_no_figure(workshop: Workshop) -> None:
     run = begin(workshop)
     tasks = run.tasks(workshop.find())
     assert not any(outcome.problems for outcome in run.outcomes(tasks, jobs=1))
-    run.aftermath(tasks, whole=True)
+    conclude(run, tasks, whole=True)
     index = (workshop.out / "index.html").read_text("utf-8")
     assert f"{SLUG}/{SLUG}-1.0-booklet-a4.pdf" in index
     assert "figures" not in index and ".svg" not in index

@@ -7,19 +7,19 @@ from pathlib import Path
 import pytest
 from shop import ROOT, demo, installed, manuscript
 
-from publisher.catalogue import figures
-from publisher.catalogue.build import begin
-from publisher.catalogue.figures import (
+from publisher.catalogue.build import figures
+from publisher.catalogue.build.build import begin
+from publisher.catalogue.build.figures import (
     figures_to_bytes,
     finder_of,
     keep_figures,
     keep_with_package,
     read_figures,
 )
-from publisher.catalogue.putting import work_folder
+from publisher.catalogue.build.publish_files import work_folder
 from publisher.catalogue.workshop import Workshop
-from publisher.manuscript import stages as drawing
-from publisher.manuscript.stages import Stages, bring_stages, take_fresh_stages
+from publisher.manuscript import knot_figures as drawing
+from publisher.manuscript.knot_figures import Stages, bring_stages, take_fresh_stages
 
 PATTERNS = ROOT / "patterns"
 

@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 from stand_ins import begin_with_stand_ins, done, everything, make_workshop, write, write_pattern
 
-from publisher.catalogue.entries import entry_path
-from publisher.catalogue.values import Outcome
+from publisher.catalogue.build.build import conclude
+from publisher.catalogue.build.entries import entry_path
+from publisher.catalogue.build.values import Outcome
 from publisher.catalogue.workshop import Workshop
 
 
@@ -17,7 +18,7 @@ def build(workshop: Workshop, *editions: str, papers: tuple[str, ...] = ()) -> O
     run = begin_with_stand_ins(workshop, *editions, papers=papers)
     tasks = run.tasks(everything(workshop))
     list(run.outcomes(tasks, jobs=1))
-    index = run.aftermath(tasks, whole=True).index
+    index = conclude(run, tasks, whole=True).index
     assert index
     return index
 

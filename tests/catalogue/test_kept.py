@@ -12,10 +12,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from keeping import Trap, sealed
 
-from publisher.catalogue.kept import plan_from_bytes, plan_to_bytes
-from publisher.colour import Colour
-from publisher.plan.values import CutLine, Plan
-from publisher.source.pattern import Yarn, YarnColour
+from publisher.catalogue.build.kept import plan_from_bytes, plan_to_bytes
+from publisher.model.colour import Colour
+from publisher.model.pattern import Yarn, YarnColour
+from publisher.model.plan import CutLine, Plan
 
 PLAN = Plan(
     slug="tide",

@@ -15,8 +15,9 @@ from keeping import Trap, edit, exchange, new_frame, sealed, workshop_of
 from svg_books import RICH
 
 from publisher import build_catalogue
-from publisher.catalogue.kept import pages_from_bytes, pages_to_bytes
-from publisher.press import Piece, bring_pieces, pieces, print_book, take_pieces
+from publisher.catalogue.build.kept import pages_from_bytes, pages_to_bytes
+from publisher.press import Fragment, collect_fragments, load_fragments, print_book
+from publisher.press.pdf import fragments as pieces
 
 
 @pytest.fixture
@@ -30,7 +31,7 @@ def drawn(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[str]]:
     bodies: list[str] = []
     draw = pieces._draw
 
-    def note(body: str, *rest: Any) -> Piece:
+    def note(body: str, *rest: Any) -> Fragment:
         bodies.append(body)
         return draw(body, *rest)
 
@@ -42,8 +43,8 @@ def drawn(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[str]]:
 def forget() -> None:
     """As a new process would begin."""
     pieces._kept.clear()
-    bring_pieces({})
-    take_pieces()
+    load_fragments({})
+    collect_fragments()
 
 
 def build(folder: Path, out: str = "build") -> dict[str, bytes]:
@@ -114,18 +115,18 @@ def test_what_is_kept_of_a_pattern_goes_with_it(folder: Path) -> None:
     assert not (folder / "build/.cache/pages/tide-lines").exists()
 
 
-def some_pages() -> dict[str, Piece]:
+def some_pages() -> dict[str, Fragment]:
     """A body with all sorts of structure, drawn."""
     from dataclasses import replace
 
-    from publisher.book import BODY
+    from publisher.model.book import BODY
 
     page = RICH.pages[0]
     start, end = page.svg.index(">") + 1, page.svg.rindex("</svg>")
     whole = replace(page, frame=page.svg[:start] + BODY + "</svg>", body=page.svg[start:end])
     forget()
     print_book(replace(RICH, pages=(whole, RICH.pages[1])))
-    return dict(take_pieces())
+    return dict(collect_fragments())
 
 
 def test_pages_come_back_as_they_were() -> None:

@@ -13,11 +13,12 @@ from hypothesis import strategies as st
 from keeping import Trap, edit, exchange, new_frame, sealed, workshop_of
 
 from publisher import build_catalogue
-from publisher.catalogue.kept import parts_from_bytes, parts_to_bytes
-from publisher.drawing import kept, part_paint
-from publisher.drawing.figure import Figure
+from publisher.catalogue.build.kept import parts_from_bytes, parts_to_bytes
+from publisher.drawing import kept
 from publisher.drawing.kept import bring_figures
-from publisher.drawing.pen import SvgPen
+from publisher.drawing.knot.pen import SvgPen
+from publisher.drawing.part import paint as part_paint
+from publisher.model.figure import Figure
 
 SLUG = "lock-keepers-key-cord"
 FIGURES = {"a": (Figure("<g/>", 1.0, 2.0, "a cord"), Figure("<g />", 3.0, 4.5)), "b": ()}

@@ -14,7 +14,7 @@ from releases import SLUG, release_it, workshop_in, write_pattern
 from shop import ROOT
 
 from publisher import build_catalogue, read_pattern
-from publisher.catalogue.build import begin
+from publisher.catalogue.build.build import begin
 from publisher.catalogue.workshop import Workshop
 
 RIGHT, LEFT = "cutting-list.csv", "cutting-list-left.csv"

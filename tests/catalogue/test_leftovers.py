@@ -8,24 +8,24 @@ from pathlib import Path
 import pytest
 from stand_ins import begin_with_stand_ins, everything, files_made, make_workshop, write_pattern
 
-from publisher.catalogue.build import Run
-from publisher.catalogue.records import Record, record_path
-from publisher.catalogue.values import COMPANIONS
+from publisher.catalogue.build.records import BuildRecord, record_path
+from publisher.catalogue.build.run import BuildRun
+from publisher.catalogue.build.values import COMPANIONS
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import OutputError
 
 
-def build(workshop: Workshop, *editions: str) -> Run:
+def build(workshop: Workshop, *editions: str) -> BuildRun:
     run = begin_with_stand_ins(workshop, *(editions or ("booklet", "handout")))
     assert not any(outcome.problems for outcome in run.outcomes(_tasks(run), jobs=1))
     return run
 
 
-def _tasks(run: Run) -> tuple:  # type: ignore[type-arg]
+def _tasks(run: BuildRun) -> tuple:  # type: ignore[type-arg]
     return run.tasks(everything(run.workshop))
 
 
-def told(run: Run, *slugs: str, prune: bool = False) -> dict[str, str]:
+def told(run: BuildRun, *slugs: str, prune: bool = False) -> dict[str, str]:
     return {file.path.name: file.why for file in run.leftovers(slugs, prune=prune).files}
 
 
@@ -155,11 +155,11 @@ def test_what_the_program_did_not_make_stays(workshop: Workshop, tmp_path: Path)
 @pytest.mark.parametrize("name", ["../heron/plan.json", "/plan.json", "..", ".", ""])
 def test_record_that_names_another_folder_removes_nothing(workshop: Workshop, name: str) -> None:
     path = record_path(workshop.out, "tide", COMPANIONS)
-    record = Record.read(path)
+    record = BuildRecord.read(path)
     assert record
     digest = next(iter(record.files.values()))
     path.write_bytes(
-        Record({}, "", {name: digest}, {name: digest}, record.source, "1.0").to_bytes()
+        BuildRecord({}, "", {name: digest}, {name: digest}, record.source, "1.0").to_bytes()
     )
     (workshop.patterns / "tide.toml").unlink()
     before = files_made(workshop)

@@ -21,11 +21,11 @@ from stand_ins import (
     write_pattern,
 )
 
-from publisher.catalogue.build import begin
-from publisher.catalogue.values import Summary
+from publisher.catalogue.build.build import begin
+from publisher.catalogue.build.values import Summary
 from publisher.catalogue.workshop import Workshop
 from publisher.frozen import frozen
-from publisher.source.pattern import Pattern
+from publisher.model.pattern import Pattern
 
 EDITIONS = ("booklet", "handout")
 
@@ -221,7 +221,7 @@ def test_cache_may_be_deleted(workshop: Workshop) -> None:
 
 
 def test_program_fonts_and_date_count(workshop: Workshop, monkeypatch: pytest.MonkeyPatch) -> None:
-    from publisher.catalogue import digests
+    from publisher.catalogue.build import digests
 
     for what, function in (("program", "program_digest"), ("fonts", "fonts_digest")):
         with monkeypatch.context() as patch:
@@ -258,7 +258,7 @@ def test_reasons_name_what_has_changed(workshop: Workshop) -> None:
 
 def test_pattern_saved_while_it_is_read_counts_as_changed(tmp_path: Path) -> None:
     workshop = make_workshop(tmp_path, "tide")
-    run = begin(workshop, stages=SavedMeanwhile(tmp_path / "log"))
+    run = begin(workshop, pipeline=SavedMeanwhile(tmp_path / "log"))
     list(run.outcomes(run.tasks(everything(workshop)), jobs=1))
     assert made(workshop, "booklet") == {"tide-1.0-booklet-a4.pdf", "plan.json", "picture.png"}
 
@@ -275,7 +275,7 @@ class SavedMeanwhile(StandIns):
 
 def test_every_library_that_makes_something_counts() -> None:
     """All that is needed, but for what only reads, watches, speaks, locks or names files."""
-    from publisher.catalogue import digests
+    from publisher.catalogue.build import digests
 
     needs = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]["dependencies"]
     named = {re.split(r"[>=<]", need)[0] for need in needs}

@@ -9,7 +9,7 @@ from own_knots import HALF, SQUARE, write_pattern
 from pypdf import PdfReader
 
 from publisher import build_catalogue
-from publisher.catalogue.values import Summary
+from publisher.catalogue.build.values import Summary
 
 STEPS = """{ tie = "weir-knot", on = [1, 2, 3, 4], times = 3 },
     { tie = "weir-knot", on = [1, 2, 3, 4], facing = "right" },"""

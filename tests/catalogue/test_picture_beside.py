@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from publisher.book import Book, Page
-from publisher.catalogue.build import begin
-from publisher.catalogue.stages import Stages
-from publisher.catalogue.values import Outcome
+from publisher.catalogue.build.build import begin
+from publisher.catalogue.build.pipeline import Pipeline
+from publisher.catalogue.build.values import Outcome
 from publisher.errors import TemplateError
+from publisher.model.book import Book, Page
 from publisher.press import page_png, print_book
 from tests.support.stand_ins import StandIns, everything, make_workshop, write_pattern
 
@@ -44,16 +44,16 @@ def outcome_of(folder: Path, **table: object) -> Outcome:
 
 
 def test_the_picture_is_the_first_page_as_the_press_paints_it() -> None:
-    assert Stages().picture_of(book(BODY), 100.0)() == page_png(print_book(book(BODY)), 1, 100.0)
+    assert Pipeline().picture_of(book(BODY), 100.0)() == page_png(print_book(book(BODY)), 1, 100.0)
 
 
 def test_a_page_that_cannot_be_printed_is_told_at_once() -> None:
     with pytest.raises(TemplateError):
-        Stages().picture_of(book('<rect width="wide" height="2"/>'), 100.0)
+        Pipeline().picture_of(book('<rect width="wide" height="2"/>'), 100.0)
 
 
 def test_what_fails_in_painting_is_told_by_whoever_asks_for_the_picture() -> None:
-    ask = Stages().picture_of(book(BODY), float("nan"))
+    ask = Pipeline().picture_of(book(BODY), float("nan"))
     with pytest.raises(ValueError, match="NaN"):
         ask()
 

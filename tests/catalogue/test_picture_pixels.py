@@ -12,7 +12,7 @@ from PIL import Image
 from shop import ROOT
 
 from publisher import build_catalogue
-from publisher.catalogue.digests import digest_of_pattern
+from publisher.catalogue.build.digests import digest_of_pattern
 from publisher.source import read_pattern
 
 SLUG = "lantern-window"

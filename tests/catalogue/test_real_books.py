@@ -18,8 +18,8 @@ from shop import ROOT
 
 import publisher
 from publisher import build_catalogue, make_plan, publish, read_pattern
-from publisher.catalogue.kept import plan_from_bytes, plan_to_bytes
-from publisher.catalogue.records import Record
+from publisher.catalogue.build.kept import plan_from_bytes, plan_to_bytes
+from publisher.catalogue.build.records import BuildRecord
 from publisher.catalogue.workshop import read_templates
 from publisher.manuscript.words import read_words
 
@@ -40,7 +40,9 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
-def build(folder: Path, out: str = "build", jobs: int = 1) -> publisher.catalogue.values.Summary:
+def build(
+    folder: Path, out: str = "build", jobs: int = 1
+) -> publisher.catalogue.build.values.Summary:
     return build_catalogue(
         folder / "patterns",
         out=folder / out,
@@ -105,7 +107,7 @@ def test_kept_plan_is_the_plan(folder: Path, slug: str) -> None:
 
 
 def inputs(folder: Path, slug: str, target: str, out: str = "alone") -> dict[str, str]:
-    record = Record.read(folder / out / ".cache/made" / slug / f"{target}.json")
+    record = BuildRecord.read(folder / out / ".cache/made" / slug / f"{target}.json")
     assert record
     return dict(record.inputs)
 
@@ -220,7 +222,7 @@ def test_names_are_imported_when_they_are_asked_for() -> None:
         capture_output=True,
         text=True,
     )
-    assert told.stdout == "publisher.lazy\n"
+    assert told.stdout == "publisher.lazy_exports\n"
     assert set(publisher.__all__) <= set(dir(publisher))
     with pytest.raises(AttributeError):
         publisher.nothing  # noqa: B018

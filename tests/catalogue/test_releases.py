@@ -20,15 +20,15 @@ import pytest
 from PIL import Image
 from releases import PATTERN, SLUG, files_in, refusal, release_it, workshop_in, write_pattern
 
-from publisher.catalogue.releasing.bundle import archive
-from publisher.catalogue.releasing.pictures import read_listing
-from publisher.catalogue.releasing.record import Earlier, earlier_releases
-from publisher.catalogue.releasing.versions import after, number_of
+from publisher.catalogue.release.bundle import archive
+from publisher.catalogue.release.pictures import read_listing
+from publisher.catalogue.release.record import FoundRelease, earlier_releases
+from publisher.catalogue.release.versions import after, number_of
 from publisher.catalogue.workshop import Workshop, read_templates
+from publisher.errata.compare.content import ReleaseContent
+from publisher.errata.compare.keeping import from_plain
 from publisher.errors import PublisherError, TemplateError
 from publisher.frozen import frozen
-from publisher.plan.errata.content import Content
-from publisher.plan.errata.keeping import from_plain
 
 
 @pytest.fixture(scope="module")
@@ -158,7 +158,7 @@ def test_archive_is_the_same_to_the_byte_whenever_it_is_made(
     first: Workshop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     other = workshop_in(tmp_path)
-    monkeypatch.setattr("publisher.catalogue.releasing.release.today", lambda: date(2031, 1, 2))
+    monkeypatch.setattr("publisher.catalogue.release.release.today", lambda: date(2031, 1, 2))
     release_it(other)
     name = f"{SLUG}-1.0.zip"
     assert (folder_of(other) / name).read_bytes() == (folder_of(first) / name).read_bytes()
@@ -467,15 +467,15 @@ def test_folders_that_are_no_releases_are_left_alone(workshop: Workshop) -> None
     assert release_it(workshop).state == "there"
     found = earlier_releases(folder_of(workshop).parent)
     assert [one.folder.name for one in found] == ["1.0"]
-    assert isinstance(found[0], Earlier)
+    assert isinstance(found[0], FoundRelease)
     assert found[0].record is not None
-    assert isinstance(found[0].record.contents["right"], Content)
+    assert isinstance(found[0].record.contents["right"], ReleaseContent)
     again = json.loads(found[0].record.to_bytes())
     assert again == json.loads((folder_of(workshop) / "release.json").read_bytes())
 
 
 def test_pruning_and_building_leave_releases_alone(workshop: Workshop) -> None:
-    from publisher.catalogue.build import begin
+    from publisher.catalogue.build.build import begin
 
     before = files_in(folder_of(workshop))
     (workshop.patterns / f"{SLUG}.toml").unlink()

@@ -17,8 +17,8 @@ from pathlib import Path
 import pytest
 from stand_ins import StandIns
 
-from publisher.catalogue.board import Board, Entry, Shown
-from publisher.catalogue.serving import Server, file_within, start_server
+from publisher.catalogue.watch.board import Board, BoardEntry, ShownBook
+from publisher.catalogue.watch.serving import Server, file_within, start_server
 from publisher.errors import Place, Problem, UsageError
 
 SECRET = b"the writer's diary"
@@ -214,7 +214,7 @@ def test_a_mistake_of_the_program_is_told_in_a_line(
     def fail(*_: object) -> None:
         raise RuntimeError("the ink ran out")
 
-    monkeypatch.setattr("publisher.catalogue.serving.as_data", fail)
+    monkeypatch.setattr("publisher.catalogue.watch.serving.as_data", fail)
     request = f"GET /state HTTP/1.1\r\nHost: 127.0.0.1:{server.server_port}\r\n\r\n"
     raw_answer(server, request.encode())
     give_up = time.monotonic() + 5
@@ -270,7 +270,7 @@ def test_state_waits_for_a_change(server: Server) -> None:
     assert waiting.is_alive()
     assert server.board.looked_at == "tide"
     problem = Problem(Place("patterns/tide.toml", 7, 3), "it is torn", "mend it")
-    server.board.show(0, {"tide": Entry("tide", (), (problem,))})
+    server.board.show(0, {"tide": BoardEntry("tide", (), (problem,))})
     waiting.join(5)
     (told,) = json.loads(answers[0])["patterns"]
     assert told["problems"] == [
@@ -279,8 +279,8 @@ def test_state_waits_for_a_change(server: Server) -> None:
 
 
 def test_pages_of_the_books_on_the_board(server: Server, out: Path) -> None:
-    book = Shown("booklet-a4", "tide/tide.pdf", "d", ((595.0, 842.0),) * 2)
-    server.board.show(0, {"tide": Entry("tide", (book,))})
+    book = ShownBook("booklet-a4", "tide/tide.pdf", "d", ((595.0, 842.0),) * 2)
+    server.board.show(0, {"tide": BoardEntry("tide", (book,))})
     status, content, headers = ask(server, "/page/tide/tide.pdf/2?d")
     assert (status, headers["Content-Type"]) == (200, "image/png")
     assert b"the book" in content

@@ -10,8 +10,8 @@ from shop import demo, with_files
 from stand_ins import StandIns, done, everything, make_workshop
 
 from publisher import publish
-from publisher.catalogue.build import begin
-from publisher.catalogue.values import Target
+from publisher.catalogue.build.build import begin
+from publisher.catalogue.build.values import Target
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import TemplateError, UsageError
 
@@ -26,7 +26,7 @@ def workshop(tmp_path: Path) -> Workshop:
 def why(workshop: Workshop, students: int | None) -> dict[Target, tuple[str, ...]]:
     """Build both editions, and say why each was made."""
     log = StandIns(workshop.out.parent / "log")
-    run = begin(workshop, ("booklet", "handout"), stages=log, students=students)
+    run = begin(workshop, ("booklet", "handout"), pipeline=log, students=students)
     outcomes = list(run.outcomes(run.tasks(everything(workshop)), jobs=1))
     assert not any(outcome.problems for outcome in outcomes)
     done(workshop)
@@ -51,7 +51,7 @@ def test_the_number_is_said_to_the_manuscript(workshop: Workshop) -> None:
 
 def test_students_without_an_edition_for_them_are_refused(workshop: Workshop) -> None:
     with pytest.raises(UsageError, match="no edition here has a kit for them") as caught:
-        begin(workshop, ("booklet",), stages=StandIns(workshop.out.parent / "log"), students=9)
+        begin(workshop, ("booklet",), pipeline=StandIns(workshop.out.parent / "log"), students=9)
     assert caught.value.exit_status == 2
 
 

@@ -12,12 +12,12 @@ from shop import ROOT, book
 from stand_ins import StandIns, everything, make_workshop, write_pattern
 
 from publisher import make_plan, publish
-from publisher.book import Book
-from publisher.catalogue.build import begin
-from publisher.catalogue.values import Outcome
+from publisher.catalogue.build.build import begin, conclude
+from publisher.catalogue.build.values import Outcome
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import FontError, Place, Problem
-from publisher.press.pages import draw_pages
+from publisher.model.book import Book
+from publisher.press.pdf.pages import draw_pages
 from publisher.source import find_unprintable, read_pattern
 
 TOLD = (
@@ -80,10 +80,10 @@ class _Picky(StandIns):
 
 
 def _index(workshop: Workshop) -> Outcome:
-    run = begin(workshop, stages=_Picky(workshop.out.parent / "log"))
+    run = begin(workshop, pipeline=_Picky(workshop.out.parent / "log"))
     tasks = run.tasks(everything(workshop))
     list(run.outcomes(tasks, jobs=1))
-    index = run.aftermath(tasks, whole=True).index
+    index = conclude(run, tasks, whole=True).index
     assert index
     return index
 

@@ -13,8 +13,8 @@ import pytest
 import watchfiles
 from stand_ins import StandIns, done, make_workshop, write, write_pattern
 
-from publisher.catalogue.board import Board, State
-from publisher.catalogue.watching import Watch
+from publisher.catalogue.watch.board import Board, BoardState
+from publisher.catalogue.watch.watching import Watch
 from publisher.errors import UsageError
 
 
@@ -46,7 +46,7 @@ def watch(tmp_path: Path) -> Iterator[Watch]:
     assert not thread.is_alive()
 
 
-def until(watch: Watch, holds: Callable[[State], bool], patience_s: float = 10.0) -> float:
+def until(watch: Watch, holds: Callable[[BoardState], bool], patience_s: float = 10.0) -> float:
     """Wait for the board to show something; the seconds it took."""
     started = time.monotonic()
     state = watch.board.state
@@ -57,7 +57,7 @@ def until(watch: Watch, holds: Callable[[State], bool], patience_s: float = 10.0
     return time.monotonic() - started
 
 
-def books(state: State) -> dict[str, str]:
+def books(state: BoardState) -> dict[str, str]:
     return {book.file: book.digest for entry in state.entries.values() for book in entry.books}
 
 

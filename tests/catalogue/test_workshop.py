@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from stand_ins import make_workshop, write, write_pattern
 
-from publisher.catalogue.digests import MISSING, digest_of_file
+from publisher.catalogue.build.digests import MISSING, digest_of_file
 from publisher.catalogue.workshop import Workshop, read_own_knots, read_templates
 from publisher.errors import TemplateError, UsageError
 

@@ -15,7 +15,7 @@ from publisher.charting.palette import choose_colours
 from publisher.charting.sampling import take_samples
 from publisher.charting.subset import best_subset
 from publisher.charting.values import Choice
-from publisher.colour import Colour, difference
+from publisher.model.colour import Colour, difference
 
 BIRD = ("#e8d19c", "#4fb3bd", "#1e6bab", "#d4662a", "#4d5a2a", "#1b2136", "#fdf8ec")
 COLOURS = [Colour.from_hex(text) for text in BIRD]

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from publisher.charting.oklab import LINEAR, colours_of, lab_of, oklab, srgb
-from publisher.colour import Colour
+from publisher.model.colour import Colour
 
 channels = st.integers(0, 255)
 

@@ -11,7 +11,7 @@ from pictures import HIGH, WIDE, as_picture, disc, drawn, pixels, plain, tidied
 from scipy import ndimage
 
 from publisher.charting.tidy import nearest, single_knots, tidy, without_singles
-from publisher.colour import Colour
+from publisher.model.colour import Colour
 
 INK, PAPER, BLUE = (20, 24, 40), (245, 240, 225), (30, 107, 171)
 

@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from publisher.charting import choose_letters, name_colours
-from publisher.colour import Colour
 from publisher.fonts.faces import FACES
 from publisher.fonts.shaping import missing_characters
+from publisher.model.colour import Colour
 
 NAMES = [
     ("#000000", "black"),

@@ -14,7 +14,7 @@ from drivers import COMMAND
 from stand_ins import StandIns, done, files_made, make_workshop, write, write_pattern
 from terminal import on_terminal
 
-from publisher.catalogue import build as building
+from publisher.catalogue.build import build as building
 from publisher.cli.commands import commands
 
 Build = Callable[..., Result]
@@ -25,7 +25,7 @@ def build(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Build:
     """Call `publisher build` in a workshop of two patterns, with quick stages."""
     make_workshop(tmp_path, "heron", "tide")
     monkeypatch.chdir(tmp_path)
-    begin = partial(building.begin, stages=StandIns(tmp_path / "log"))
+    begin = partial(building.begin, pipeline=StandIns(tmp_path / "log"))
     monkeypatch.setattr(building, "begin", begin)
 
     def call(*words: str) -> Result:

@@ -14,7 +14,7 @@ from click.testing import CliRunner
 from drivers import ROOT, publisher
 
 from publisher.cli.commands import commands
-from publisher.cli.speaking import SpeakingGroup
+from publisher.cli.reporter import SpeakingGroup
 from publisher.errors import OutputError, Place, Problem, UsageError
 
 

@@ -15,7 +15,7 @@ from click.testing import CliRunner, Result
 from PIL import Image
 from shop import ROOT
 
-from publisher.catalogue import figure_files
+from publisher.catalogue.build import draw_figures
 from publisher.cli.commands import commands
 
 Figures = Callable[..., Result]
@@ -105,7 +105,7 @@ def test_a_width_that_no_picture_can_have_is_refused(figures: Figures, width: st
 def test_a_picture_that_would_be_too_large_is_told_and_the_others_are_made(
     figures: Figures, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(figure_files, "_MOST_PIXELS", 100 * 100)
+    monkeypatch.setattr(draw_figures, "_MOST_PIXELS", 100 * 100)
     names = ("--figure", "part", "--figure", "knot-square-knot-1")
     result = figures("lock-keepers-key-cord", *names, "--png", "80")
     assert result.exit_code == 1

@@ -11,15 +11,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shop import SLUGS, demo
 
-from publisher.colour import WHITE
 from publisher.drawing import back_tasks, draw_back_legend, draw_back_maps
-from publisher.drawing.backmap import FADED
-from publisher.drawing.backparts import cut_back
-from publisher.drawing.figure import Figure
-from publisher.drawing.labels import Box, Wanted, place_labels
+from publisher.drawing.back.map import FADED
+from publisher.drawing.back.parts import cut_back
+from publisher.drawing.chart.labels import Box, Wanted, place_labels
 from publisher.fonts import text_width_mm
+from publisher.model.colour import WHITE
+from publisher.model.figure import Figure
+from publisher.model.pattern import Gauge
 from publisher.plan import make_plan
-from publisher.source.pattern import Gauge
 
 BOOKLET, MONO, LARGE = look(), look("ink-saver"), look("large-print")
 WORDS = {**words("backmap"), "pairs": "9 pairs to tie", "singles": "4 ends to weave in"}

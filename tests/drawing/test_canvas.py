@@ -9,15 +9,15 @@ from xml.etree import ElementTree
 from hypothesis import given
 from hypothesis import strategies as st
 
-from publisher.drawing.canvas import Canvas
-from publisher.drawing.numbers import number
+from publisher.drawing.base.canvas import FigureCanvas
+from publisher.drawing.base.numbers import number
 
 WORDS = st.text(st.sampled_from("ab 5°—◆&<>\"'"), min_size=1, max_size=8)
 
 SCRIPT = """
 import sys
-from publisher.drawing.canvas import Canvas
-canvas = Canvas()
+from publisher.drawing.base.canvas import FigureCanvas
+canvas = FigureCanvas()
 canvas.fill("M0 0H1V1Z", "#000000")
 assert "<path" in canvas.svg()
 import svgwrite, urllib.request
@@ -38,7 +38,7 @@ def test_svgwrite_is_used_as_it_comes() -> None:
 
 @given(WORDS, WORDS)
 def test_words_and_attributes_are_read_back_as_they_were_given(words: str, paint: str) -> None:
-    canvas = Canvas(data_note=paint)
+    canvas = FigureCanvas(data_note=paint)
     canvas.label(1.5, 2.0, words, "0.5")
     canvas.group(fill="#123456").path("M0 0H1", stroke_width="0.2")
     root = ElementTree.fromstring(canvas.svg())
@@ -51,10 +51,10 @@ def test_words_and_attributes_are_read_back_as_they_were_given(words: str, paint
 
 
 def test_a_figure_drawn_before_stands_in_another_as_it_was() -> None:
-    inner = Canvas(fill="none")
+    inner = FigureCanvas(fill="none")
     inner.text(1.0, 2.0, "5° & more", "sans", 8.0, "#000000")
     figure = inner.figure(10.0, 10.0)
-    outer = Canvas()
+    outer = FigureCanvas()
     outer.add(figure)
     assert outer.svg() == f"<g>{figure.svg}</g>"
 

@@ -20,11 +20,11 @@ from charts import (
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from publisher.colour import WHITE, Colour, contrast
 from publisher.drawing import draw_chart_tile
-from publisher.drawing.cells import FADED
-from publisher.drawing.symbols import BLANK, assign_symbols, symbol_ink
-from publisher.drawing.view import View
+from publisher.drawing.base.symbols import BLANK, assign_symbols, symbol_ink
+from publisher.drawing.chart.cells import FADED
+from publisher.drawing.chart.view import View
+from publisher.model.colour import WHITE, Colour, contrast
 
 BOOKLET, MONO, LARGE = look(), look("ink-saver"), look("large-print")
 PLAIN = look(run_length_from=0, yarn_marks=False)

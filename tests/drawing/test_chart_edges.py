@@ -18,12 +18,12 @@ from charts import (
 )
 
 from publisher.drawing import draw_chart_tile
-from publisher.drawing.figure import Figure
-from publisher.drawing.look import Look
-from publisher.drawing.tiles import Tile
-from publisher.drawing.view import View
+from publisher.drawing.chart.tiles import Tile
+from publisher.drawing.chart.view import View
 from publisher.fonts import text_width_mm
-from publisher.source.pattern import Gauge
+from publisher.model.figure import Figure
+from publisher.model.look import Look
+from publisher.model.pattern import Gauge
 
 BOOKLET, MONO, LARGE = look(), look("ink-saver"), look("large-print")
 PLAIN = look(run_length_from=0, yarn_marks=False)

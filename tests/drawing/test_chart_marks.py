@@ -20,12 +20,12 @@ from charts import (
 from drivers import outputs
 
 from publisher.drawing import draw_chart_tile, draw_legend
-from publisher.drawing.figure import Figure
-from publisher.drawing.look import Look
-from publisher.drawing.symbols import BLANK
-from publisher.drawing.view import View
-from publisher.drawing.yarnmarks import mark_size
-from publisher.drawing.yarnsigns import YARN_CHARACTERS
+from publisher.drawing.base.symbols import BLANK
+from publisher.drawing.base.yarn_signs import YARN_CHARACTERS
+from publisher.drawing.chart.view import View
+from publisher.drawing.chart.yarn_marks import mark_size
+from publisher.model.figure import Figure
+from publisher.model.look import Look
 
 BOOKLET, MONO, LARGE = look(), look("ink-saver"), look("large-print")
 PLAIN = look(run_length_from=0, yarn_marks=False)

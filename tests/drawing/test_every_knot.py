@@ -16,23 +16,23 @@ from publisher import publish
 from publisher.drawing import draw_hanging, draw_part, draw_part_steps, place_parts
 from publisher.errors import Place
 from publisher.knots import load_knots
-from publisher.plan import make_plan
-from publisher.plan.values import Plan
-from publisher.source.follow import RULES
-from publisher.source.parts import (
+from publisher.model.parts import (
     AssemblyStep,
     Bar,
     Hold,
     Lay,
     PartCord,
+    PartPlace,
     Step,
     StepsPiece,
-    Target,
     Tie,
     Trim,
     Wrap,
 )
-from publisher.source.pattern import Pattern
+from publisher.model.pattern import Pattern
+from publisher.model.plan import Plan
+from publisher.plan import make_plan
+from publisher.source.follow import RULES
 
 LIBRARY = load_knots()
 KNOTS = LIBRARY.__getitem__
@@ -88,7 +88,7 @@ def patterns(lay: Lay) -> tuple[Pattern, ...]:
             StepsPiece(name, 2, Bar("ring", 3.0), ends, worked, 100.0, 10.0, None, Place("x"))
         )
         for index, hold in enumerate(holds):
-            at = Target(chart.id, 1 + index * (chart.rows - 1), chart.columns if trimmed else 1)
+            at = PartPlace(chart.id, 1 + index * (chart.rows - 1), chart.columns if trimmed else 1)
             assembly.append(AssemblyStep("sew", name, 1, at, 30.0, hold, ""))
     placed = dataclasses.replace(
         base,

@@ -19,8 +19,8 @@ from publisher.drawing import (
     draw_legend,
     draw_swatch,
 )
-from publisher.drawing.figure import Figure
-from publisher.drawing.numbers import number
+from publisher.drawing.base.numbers import number
+from publisher.model.figure import Figure
 
 EDITIONS = ("booklet", "ink-saver", "large-print")
 

@@ -10,12 +10,12 @@ import pytest
 from charts import look, nodes, plan_of, words
 
 from publisher.drawing import draw_fringe_template
-from publisher.drawing.figure import Figure
 from publisher.fonts import proportions, text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
-from publisher.plan.values import ChartPlan
-from publisher.source.pattern import Fringe
-from publisher.units import centimetres
+from publisher.model.figure import Figure
+from publisher.model.pattern import Fringe
+from publisher.model.plan import ChartPlan
+from publisher.model.units import centimetres
 
 LOOKS = {name: look(name) for name in ("booklet", "ink-saver", "large-print")}
 ROUNDING = 0.01

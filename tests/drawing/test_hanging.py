@@ -10,11 +10,11 @@ import pytest
 from charts import Chart, Shot, chart_of, kingfisher, look, nodes, plan_of
 from shop import SLUGS, demo
 
-from publisher.colour import Colour
 from publisher.drawing import draw_hanging
-from publisher.drawing.figure import Figure
+from publisher.model.colour import Colour
+from publisher.model.figure import Figure
+from publisher.model.pattern import Fringe
 from publisher.plan import make_plan
-from publisher.source.pattern import Fringe
 
 BOOKLET, MONO = look(), look("ink-saver")
 ROOM = 129.0, 200.0
@@ -114,7 +114,7 @@ def _tail_lengths(figure: Figure) -> list[float]:
 
 def test_it_hangs_on_as_many_cords_as_the_plan_cuts() -> None:
     for strands in (1, 2):
-        from publisher.source.pattern import Cords
+        from publisher.model.pattern import Cords
 
         plan, colours = plan_of(*["A" * 9] * 4, cords=Cords("A", strands))
         figure = hanging((plan, colours))

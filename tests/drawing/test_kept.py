@@ -11,16 +11,17 @@ from charts import look
 from parts import LEAF_CORDS, part, pattern_of
 from shop import demo_plan
 
-from publisher.colour import Colour
 from publisher.drawing import draw_hanging, draw_part, draw_part_steps, kept, place_parts
-from publisher.drawing.figure import Figure
 from publisher.drawing.kept import bring_figures, drawn_once, name_of, take_figures
-from publisher.drawing.look import Look
-from publisher.drawing.part_paint import SvgPen
-from publisher.drawing.part_picture import knots_of, paint_told, part_told
+from publisher.drawing.part.paint import SvgPen
+from publisher.drawing.part.picture import knots_of, paint_told, part_told
 from publisher.knots import Knot, load_knots
+from publisher.knots.turn import mirror_knot
+from publisher.model.colour import Colour
+from publisher.model.figure import Figure
+from publisher.model.look import Look
+from publisher.model.part_plan import StepsPlan
 from publisher.plan import make_plan
-from publisher.plan.part_values import StepsPlan
 
 KNOTS = load_knots()
 LINES = ((4, 39.0), (3, 54.0), (2, 84.0), (1, 174.0))
@@ -135,7 +136,7 @@ def test_other_steps_and_knots_are_drawn_anew() -> None:
     before = figures(leaf())
     fewer = make_plan(pattern_of(part(LEAF_CORDS, part().steps[:2]))).parts[0]
     assert figures(fewer)[-1] != before[-1]
-    mirrored = {name: knot.mirrored() for name, knot in KNOTS.items()}
+    mirrored = {name: mirror_knot(knot) for name, knot in KNOTS.items()}
     after = figures(leaf(), mirrored)
     assert after != before
     forget()

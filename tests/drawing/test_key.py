@@ -9,11 +9,11 @@ import pytest
 from charts import Shot, chart_of, kingfisher, look, near, nodes, plan_of, texts, tiles_of, words
 from shop import demo
 
-from publisher.colour import Colour
 from publisher.drawing import draw_key, draw_key_map, draw_legend, draw_swatch
-from publisher.drawing.lettering import fitted_lines
-from publisher.drawing.symbols import symbol_ink
+from publisher.drawing.base.lettering import fitted_lines
+from publisher.drawing.base.symbols import symbol_ink
 from publisher.fonts import text_width_mm
+from publisher.model.colour import Colour
 from publisher.plan import make_plan
 
 BOOKLET, MONO, LARGE = look(), look("ink-saver"), look("large-print")

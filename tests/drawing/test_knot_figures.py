@@ -10,17 +10,20 @@ from xml.etree import ElementTree
 
 import pytest
 
-from publisher.colour import Colour, contrast
 from publisher.drawing import draw_knot_stages
-from publisher.drawing.figure import Figure
-from publisher.drawing.look import Look
+from publisher.drawing.look_reader import read_look_tables
 from publisher.knots import Knot, load_knots
+from publisher.knots.refill import with_fillers
+from publisher.knots.turn import mirror_knot
+from publisher.model.colour import Colour, contrast
+from publisher.model.figure import Figure
+from publisher.model.look import Look
 
 KNOTS = load_knots()
 TABLES = tomllib.loads((Path(__file__).parents[2] / "templates/look.toml").read_text("utf-8"))
-LOOK = Look.read(TABLES, "a4")
+LOOK = read_look_tables(TABLES, "a4")
 GREY = {"figure": "#ffffff", "accent": "#22282c", "ink": "#222222", "soft": "#555555"}
-MONO = Look.read({**TABLES, "mono": True, "colours": {**TABLES["colours"], **GREY}}, "a4")
+MONO = read_look_tables({**TABLES, "mono": True, "colours": {**TABLES["colours"], **GREY}}, "a4")
 WIDTH, HEIGHT = 39.0, 50.7
 SEGMENTS = re.compile(r"[MmLlHhVvCcZz](?: ?-?\d*\.?\d+)*")
 
@@ -72,7 +75,7 @@ def test_a_mono_look_draws_without_colour(knot: str) -> None:
 
 @pytest.mark.parametrize("knot", ["square-knot", "pair-tied-double-knot"])
 def test_two_cords_differ_in_tone_where_there_is_no_colour(knot: str) -> None:
-    from publisher.drawing.knot_colours import MONO_BODIES
+    from publisher.drawing.knot.colours import MONO_BODIES
 
     working, second, filler = (MONO_BODIES[role] for role in ("working", "second", "filler"))
     assert contrast(working, second) > 2
@@ -124,7 +127,7 @@ def test_the_left_hand_is_the_mirror_image() -> None:
     right, left = drawn("larks-head"), drawn("larks-head", hand="left")
     assert len(right) == len(left)
     knot = KNOTS["vertical-double-half-hitch"]
-    straight = draw_knot_stages(knot.mirrored(), LOOK, WIDTH, HEIGHT)
+    straight = draw_knot_stages(mirror_knot(knot), LOOK, WIDTH, HEIGHT)
     assert straight == draw_knot_stages(knot, LOOK, WIDTH, HEIGHT, hand="left")
 
 
@@ -167,7 +170,7 @@ def knots_with_numbers() -> list[Knot]:
 @pytest.mark.parametrize("knot", knots_with_numbers())
 @pytest.mark.parametrize("count", [1, 2, 3, 4])
 def test_the_words_name_the_cords_that_are_drawn(knot: Knot, count: int) -> None:
-    shown = knot.with_fillers(count)
+    shown = with_fillers(knot, count)
     said = " ".join(stage.words for stage in shown.stages) + shown.intro
     for number in range(1, 5):
         named = re.search(rf"\b{number}\b", said.replace("stage 2", ""))

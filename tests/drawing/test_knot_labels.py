@@ -8,10 +8,11 @@ from itertools import combinations, pairwise
 import pytest
 from shop import installed
 
-from publisher.drawing.knot_labels import BELOW_EM, BESIDE_EM, Label, kept_apart
-from publisher.drawing.knot_scene import Drawn, scene
-from publisher.drawing.knot_stages import _Panel
+from publisher.drawing.knot.labels import BELOW_EM, BESIDE_EM, Label, kept_apart
+from publisher.drawing.knot.scene import PicturedCord, scene
+from publisher.drawing.knot.stages import _Panel
 from publisher.knots import Knot, load_knots
+from publisher.knots.turn import mirror_knot
 from publisher.manuscript.edition import read_edition
 
 KNOTS = {name: knot for name, knot in load_knots().items() if name != "alternating-square-knots"}
@@ -22,7 +23,7 @@ CLEAR_MM = 0.05
 
 
 def shown(knot: Knot, hand: str) -> Knot:
-    return knot.mirrored() if hand == "left" else knot
+    return mirror_knot(knot) if hand == "left" else knot
 
 
 def gap(label: Label, place: complex) -> float:
@@ -33,7 +34,7 @@ def gap(label: Label, place: complex) -> float:
     return abs(complex(across, down))
 
 
-def band(cord: Drawn) -> list[complex]:
+def band(cord: PicturedCord) -> list[complex]:
     """Places all over a cord, from side to side, its ends cut square."""
     plane = cord.walk[0]
     places = []

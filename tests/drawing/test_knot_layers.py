@@ -12,14 +12,14 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
-from publisher.colour import Colour
-from publisher.drawing.canvas import Canvas
-from publisher.drawing.knot_paint import Layers, layered, paint
-from publisher.drawing.knot_scene import Drawn, scene
-from publisher.drawing.pen import DETAILS, CordColours, SvgPen
+from publisher.drawing.base.canvas import FigureCanvas
+from publisher.drawing.knot.paint import Layers, layered, paint
+from publisher.drawing.knot.pen import DETAILS, CordColours, SvgPen
+from publisher.drawing.knot.scene import PicturedCord, scene
 from publisher.knots import load_knots
 from publisher.knots.crossings import Crossing
 from publisher.knots.curve import Curve, Point, smooth_curve
+from publisher.model.colour import Colour
 
 KNOTS = load_knots()
 STAGES = [(name, number) for name, knot in KNOTS.items() for number in range(len(knot.stages))]
@@ -39,16 +39,16 @@ class Record:
     arrows: list[str] = field(default_factory=list)
     layer: int = 0
 
-    def gap(self, drawn: Drawn, start: float, end: float, width: float) -> None:
+    def gap(self, drawn: PicturedCord, start: float, end: float, width: float) -> None:
         self.gaps.append((drawn.name, start, end))
 
-    def cord(self, drawn: Drawn, start: float, end: float) -> None:
+    def cord(self, drawn: PicturedCord, start: float, end: float) -> None:
         self.cords.append((drawn.name, start, end, self.layer))
 
-    def arrow(self, drawn: Drawn, tip: complex, way: complex) -> None:
+    def arrow(self, drawn: PicturedCord, tip: complex, way: complex) -> None:
         self.arrows.append(drawn.name)
 
-    def guide(self, drawn: Drawn) -> None:
+    def guide(self, drawn: PicturedCord) -> None:
         self.arrows.append(drawn.name)
 
     def end_layer(self) -> None:
@@ -72,7 +72,7 @@ points = st.tuples(st.integers(-6, 6), st.integers(-6, 6), st.integers(-3, 3))
 lines = st.lists(st.lists(points, min_size=2, max_size=6), min_size=1, max_size=4)
 
 
-def curves(drawn: list[list[tuple[int, int, int]]]) -> list[Drawn]:
+def curves(drawn: list[list[tuple[int, int, int]]]) -> list[PicturedCord]:
     found = []
     for name, line in zip(NAMES, drawn, strict=False):
         kept: list[Point] = []
@@ -80,7 +80,7 @@ def curves(drawn: list[list[tuple[int, int, int]]]) -> list[Drawn]:
             if all(abs(p.x - x) + abs(p.y - y) > 1.5 for p in kept):
                 kept.append(Point(x, y, z / 2 + 0.1 * NAMES.index(name)))
         assume(len(kept) >= 2)
-        found.append(Drawn(name, "working", smooth_curve(kept), 1.0))
+        found.append(PicturedCord(name, "working", smooth_curve(kept), 1.0))
     assume(not any(_along(one, other) for one, other in _neighbours(drawn)))
     return found
 
@@ -156,7 +156,7 @@ def pixels(layers: Layers) -> tuple[Image.Image, complex]:
     """The picture with each strand in one flat colour, and where the origin lies in it."""
     tones = {cord.name: tone for cord, tone in zip(layers.cords, TONES, strict=False)}
 
-    def flat(drawn: Drawn, quiet: bool) -> CordColours:
+    def flat(drawn: PicturedCord, quiet: bool) -> CordColours:
         tone = Colour.from_hex(tones[drawn.name])
         return CordColours((tone, tone, tone, tone), None, tone, quiet)
 
@@ -164,7 +164,7 @@ def pixels(layers: Layers) -> tuple[Image.Image, complex]:
     left, top = min(p.real for p in places) - 2, min(p.imag for p in places) - 2
     right, bottom = max(p.real for p in places) + 2, max(p.imag for p in places) + 2
     origin = complex(-left, -top) * SCALE
-    canvas = Canvas(fill="none", stroke_linejoin="round")
+    canvas = FigureCanvas(fill="none", stroke_linejoin="round")
     paint(layers, SvgPen(canvas, SCALE, origin, GROUND, flat, DETAILS[0]), 0.14)
     width, height = round((right - left) * SCALE), round((bottom - top) * SCALE)
     pixel = PIXELS / SCALE
@@ -238,7 +238,7 @@ def test_the_strand_on_top_in_the_pixels_is_the_one_that_the_model_says(
 def test_the_drawn_knots_show_on_top_what_the_model_says(name: str) -> None:
     knot = KNOTS[name]
     whole = [
-        Drawn(strand.name, strand.role, strand.curve, strand.diameter)
+        PicturedCord(strand.name, strand.role, strand.curve, strand.diameter)
         for strand in knot.loose.strands.values()
     ]
     assert _seen_as_said(layered(whole)) > 2
@@ -247,6 +247,8 @@ def test_the_drawn_knots_show_on_top_what_the_model_says(name: str) -> None:
 def test_cords_side_by_side_do_not_cross() -> None:
     one = Curve((0j, 1j, 2j, 3j), (0, 0, 0, 0))
     other = Curve((1 + 0j, 1 + 1j, 1 + 2j, 1 + 3j), (0, 0, 0, 0))
-    layers = layered([Drawn("A", "filler", one, 1.0), Drawn("B", "filler", other, 1.0)])
+    layers = layered(
+        [PicturedCord("A", "filler", one, 1.0), PicturedCord("B", "filler", other, 1.0)]
+    )
     assert not layers.crossings
     assert {run.layer for run in layers.runs} == {0}

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from publisher.drawing.look import Look
+from publisher.drawing.look_reader import read_look_tables
 from publisher.drawing.look_rules import NEEDED, LookError
 
 TABLES = tomllib.loads((Path(__file__).parents[2] / "templates/look.toml").read_text("utf-8"))
@@ -52,13 +52,14 @@ def changed(key: str, value: object) -> dict[str, Any]:
 )
 def test_a_look_that_no_book_could_have_is_refused(key: str, value: object, told: str) -> None:
     with pytest.raises(ValueError) as caught:
-        Look.read(changed(key, value), "a4")
+        read_look_tables(changed(key, value), "a4")
     assert told in str(caught.value)
 
 
 def test_numbers_of_places_may_be_left_out_of_a_cover() -> None:
     assert (
-        Look.read(changed("type.place-number.size_pt", 0), "a4").type["place-number"].size_pt == 0
+        read_look_tables(changed("type.place-number.size_pt", 0), "a4").type["place-number"].size_pt
+        == 0
     )
 
 
@@ -67,7 +68,7 @@ def test_all_that_is_wrong_is_told_at_once() -> None:
     tables["colours"]["ink"] = "black"
     del tables["type"]["body"]["size_pt"]
     with pytest.raises(LookError) as caught:
-        Look.read(tables, "a4")
+        read_look_tables(tables, "a4")
     assert [fault.key for fault in caught.value.faults] == [
         "colours.ink",
         "type.body.size_pt",
@@ -82,18 +83,20 @@ def test_a_look_gives_all_that_is_drawn_with(table: str) -> None:
         tables = copy.deepcopy(TABLES)
         del tables[table][name]
         with pytest.raises(LookError, match=re.escape(f"{table}.{name} is missing")):
-            Look.read(tables, "a4")
+            read_look_tables(tables, "a4")
 
 
 def test_a_misspelt_name_is_told_where_it_stands() -> None:
     tables = copy.deepcopy(TABLES)
     tables["colours"]["hiar"] = tables["colours"].pop("hair")
     with pytest.raises(LookError) as caught:
-        Look.read(tables, "a4")
+        read_look_tables(tables, "a4")
     (fault,) = caught.value.faults
     assert fault.key == "colours.hiar"
     assert fault.hint == "rename hiar to hair"
 
 
 def test_a_look_may_give_more_than_is_needed() -> None:
-    assert Look.read(changed("colours.moss", "#445533"), "a4").colours["moss"].hex == "#445533"
+    assert (
+        read_look_tables(changed("colours.moss", "#445533"), "a4").colours["moss"].hex == "#445533"
+    )

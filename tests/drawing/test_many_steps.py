@@ -12,8 +12,8 @@ from parts import part, pattern_of
 
 from publisher.drawing import draw_part, draw_part_steps, kept
 from publisher.knots import load_knots
+from publisher.model.parts import Cross, Gap, PartCord, Step, Tie
 from publisher.plan import make_plan
-from publisher.source.parts import Cross, Gap, PartCord, Step, Tie
 
 KNOTS = load_knots().__getitem__
 LINES = ((3, 54.0), (2, 84.0), (1, 174.0))

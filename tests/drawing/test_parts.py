@@ -13,16 +13,16 @@ from hypothesis import given, settings
 from parts import COLOURS, LEAF_CORDS, part, parts, pattern_of
 
 from publisher.drawing import draw_part, draw_part_steps
-from publisher.drawing.part_events import Layer
-from publisher.drawing.part_lay import Lay
-from publisher.drawing.part_mount import lay_mount
-from publisher.drawing.part_picture import lay_out_part
-from publisher.drawing.part_states import group_steps, new_lay
+from publisher.drawing.part.events import Layer
+from publisher.drawing.part.lay import Lay
+from publisher.drawing.part.mount import lay_mount
+from publisher.drawing.part.picture import lay_out_part
+from publisher.drawing.part.states import group_steps, new_lay
 from publisher.knots import load_knots
+from publisher.model.part_plan import StepsPlan
+from publisher.model.parts import Cross, Facing, Gap, Glue, PartCord, StepsPiece, Tie, Trim
 from publisher.plan import make_plan
-from publisher.plan.part_values import StepsPlan
 from publisher.source.mirror import mirrored_part
-from publisher.source.parts import Cross, Facing, Gap, Glue, PartCord, StepsPiece, Tie, Trim
 
 KNOTS = load_knots().__getitem__
 LINES = ((4, 39.0), (3, 54.0), (2, 84.0), (1, 174.0))

@@ -13,11 +13,11 @@ from svg_books import book
 
 from publisher.drawing import draw_hanging, place_parts
 from publisher.knots import load_knots
+from publisher.model.parts import AssemblyStep, Gap, Hold, PartCord, PartPlace, Tie, Trim
+from publisher.model.plan import Plan
+from publisher.model.reach import finished_size
 from publisher.plan import make_plan
-from publisher.plan.reach import finished_size
-from publisher.plan.values import Plan
 from publisher.press import page_pictures, print_book
-from publisher.source.parts import AssemblyStep, Gap, Hold, PartCord, Target, Tie, Trim
 
 KNOTS = load_knots().__getitem__
 ROOM = 90.0, 120.0
@@ -34,7 +34,7 @@ def plan_with(row: int, cord: int, turn: float, hold: Hold, trimmed: bool = True
     )
     rope = part(ROPE, STEPS if trimmed else STEPS[:1], make=1)
     green = dataclasses.replace(base.colours[0], letter="G", name="test green")
-    sewn = AssemblyStep("sew", rope.id, 1, Target(chart.id, row, cord), turn, hold, "")
+    sewn = AssemblyStep("sew", rope.id, 1, PartPlace(chart.id, row, cord), turn, hold, "")
     colours = (*(one for one in base.colours if one.letter != "G"), green)
     pattern = dataclasses.replace(base, pieces=(chart, rope), colours=colours, assembly=(sewn,))
     return make_plan(pattern)

@@ -9,10 +9,10 @@ import pytest
 from lone import lone, names_of, svg_of
 from svgwrite.validator2 import get_validator
 
-from publisher.colour import WHITE
 from publisher.drawing import standalone_svg
-from publisher.drawing.canvas import Canvas
+from publisher.drawing.base.canvas import FigureCanvas
 from publisher.errors import FontError
+from publisher.model.colour import WHITE
 
 SLUGS = (
     "boats-at-the-weir",
@@ -77,7 +77,7 @@ def test_it_has_its_true_size_and_a_margin_round_it() -> None:
 
 
 def test_a_word_that_no_face_can_write_is_told() -> None:
-    canvas = Canvas()
+    canvas = FigureCanvas()
     canvas.text(1.0, 2.0, "knot 結", "sans", 8.0, "#000000")
     figure = canvas.figure(9.0, 9.0, "A word.")
     with pytest.raises(FontError, match="has no “結” for “knot 結”"):
@@ -85,14 +85,14 @@ def test_a_word_that_no_face_can_write_is_told() -> None:
 
 
 def test_marks_in_titles_are_written_as_xml_has_them() -> None:
-    figure = Canvas().figure(9.0, 9.0, 'Less < more, "both" & all')
+    figure = FigureCanvas().figure(9.0, 9.0, 'Less < more, "both" & all')
     root = ElementTree.fromstring(standalone_svg(figure, "Fish & <Chips>", "a", "en", WHITE))
     assert root[0].text == "Fish & <Chips>"
     assert root[1].text == 'Less < more, "both" & all'
 
 
 def test_a_picture_of_pixels_stands_in_the_file_itself() -> None:
-    canvas = Canvas()
+    canvas = FigureCanvas()
     canvas.image(1.0, 2.0, 3.0, 4.0, "data:image/png;base64,AAAA")
     root = ElementTree.fromstring(
         standalone_svg(canvas.figure(9.0, 9.0, "Pixels."), "Picture", "picture", "en", WHITE)

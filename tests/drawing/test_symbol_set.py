@@ -16,12 +16,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image, ImageFilter
 
-from publisher.colour import Colour
-from publisher.drawing.shapes import svg_path
-from publisher.drawing.signfont import build_sign_font
-from publisher.drawing.signs import FIRST_CHOICE, SIGNS, Sign
-from publisher.drawing.symbols import BLANK, assign_symbols
+from publisher.drawing.base.shapes import svg_path
+from publisher.drawing.base.sign_font import build_sign_font
+from publisher.drawing.base.signs import FIRST_CHOICE, SIGNS, Sign
+from publisher.drawing.base.symbols import BLANK, assign_symbols
 from publisher.fonts import font_file
+from publisher.model.colour import Colour
 
 CELL_MM, DPI, BLUR_MM, SHIFT_PX = 4.0, 200, 0.28, 3
 LEAST_APART = 0.35
@@ -94,7 +94,7 @@ def test_every_sign_has_its_own_name_and_character_and_a_place_in_the_order_of_u
 
 
 def test_the_font_that_ships_is_made_from_the_signs_to_the_byte() -> None:
-    remedy = "run: python -m publisher.drawing.signfont > publisher/fonts/knot-signs.ttf"
+    remedy = "run: python -m publisher.drawing.base.sign_font > publisher/fonts/knot-signs.ttf"
     assert build_sign_font() == font_file("signs").read_bytes(), remedy
 
 

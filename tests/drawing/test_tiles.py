@@ -10,11 +10,11 @@ from charts import kingfisher, look, plan_of, texts, tile_of, tiles_of
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from publisher.drawing.strips import GAP_MM, Page, pages_of, tiles_needed
-from publisher.drawing.surround import surround
-from publisher.drawing.tiles import Tile, TilePlan, plan_tiles
+from publisher.drawing.chart.strips import GAP_MM, PageRoom, pages_of, tiles_needed
+from publisher.drawing.chart.surround import surround
+from publisher.drawing.chart.tiles import Tile, TilePlan, plan_tiles
 from publisher.fonts import text_width_mm
-from publisher.source.pattern import Side
+from publisher.model.pattern import Side
 
 BOOKLET, LARGE = look(), look("large-print")
 ROOM = 174.0, 190.0
@@ -145,7 +145,7 @@ def test_larger_cells_would_take_more_pages(columns: int, rows: int, ratio: floa
     room = around.grid(*ROOM)
     across = tiles_needed(columns, max(3, math.floor(room[0] / wide)), plan.overlap)
     around_mm = around.above + around.below
-    page = Page(ROOM[1], around_mm, around_mm)
+    page = PageRoom(ROOM[1], around_mm, around_mm)
     bands = [_rows(tile) for tile in plan.tiles[:: plan.across]]
     too_high = any(last - first + 1 > room[1] / tall for first, last in bands)
     pages = sum(pages_of(bands, plan.across, page, tall))

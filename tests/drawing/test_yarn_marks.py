@@ -9,11 +9,11 @@ from charts import Chart, chart_of, look, mark_rows, nodes, plan_of, tile_of
 from shop import SLUGS, demo
 
 from publisher.drawing import draw_back_maps
-from publisher.drawing.counts import long_runs
-from publisher.drawing.look import Look
-from publisher.drawing.symbols import BLANK, assign_symbols
-from publisher.drawing.view import View
-from publisher.drawing.yarnmarks import mark_size
+from publisher.drawing.base.symbols import BLANK, assign_symbols
+from publisher.drawing.chart.counts import long_runs
+from publisher.drawing.chart.view import View
+from publisher.drawing.chart.yarn_marks import mark_size
+from publisher.model.look import Look
 from publisher.plan import make_plan
 
 LOOKS = {name: look(name) for name in ("booklet", "ink-saver", "large-print")}

@@ -11,8 +11,9 @@ from pathlib import Path
 import pytest
 from stand_ins import begin_with_stand_ins, everything, files_made, make_workshop, write_pattern
 
-from publisher.catalogue.records import Record
-from publisher.catalogue.values import Aftermath
+from publisher.catalogue.build.build import conclude
+from publisher.catalogue.build.records import BuildRecord
+from publisher.catalogue.build.values import Aftermath
 from publisher.catalogue.workshop import Workshop
 
 BOTH = ("booklet", "handout")
@@ -22,7 +23,7 @@ def build(workshop: Workshop, *editions: str, prune: bool = False) -> Aftermath:
     run = begin_with_stand_ins(workshop, *(editions or BOTH))
     tasks = run.tasks(everything(workshop))
     assert not any(outcome.problems for outcome in run.outcomes(tasks, jobs=1))
-    return run.aftermath(tasks, whole=True, prune=prune)
+    return conclude(run, tasks, whole=True, prune=prune)
 
 
 @pytest.fixture(scope="module")
@@ -75,7 +76,7 @@ def test_no_damage_to_a_record_makes_a_living_book_left_over(workshop: Workshop)
         whole = path.read_bytes()
         for number, content in enumerate(damages(whole, 1)):
             path.write_bytes(content)
-            assert Record.read(path) is None
+            assert BuildRecord.read(path) is None
             if number % 61 == 0:
                 assert left(workshop) == (set() if path.parent.name == "tide" else OLD)
         path.write_bytes(whole)
@@ -113,7 +114,7 @@ def test_the_index_is_right_after_the_build_that_finds_the_damage(workshop: Work
             path.write_bytes(content)
             after = build(workshop)
             assert (page.read_bytes(), pdf.read_bytes()) == good
-            assert Record.read(path), "it is written anew"
+            assert BuildRecord.read(path), "it is written anew"
             assert not after.damaged
 
 
@@ -155,7 +156,7 @@ def test_a_pattern_whose_entry_is_lost_is_back_in_the_index_when_it_has_one(
     run = begin_with_stand_ins(workshop, *BOTH)
     tasks = run.tasks(everything(workshop))
     assert any(outcome.problems for outcome in run.outcomes(tasks, jobs=1))
-    run.aftermath(tasks, whole=True)
+    conclude(run, tasks, whole=True)
     assert b"tid" not in (workshop.out / "index.html").read_bytes()
     write_pattern(tmp_path, "tide", version="1.0")
     build(workshop)

@@ -87,7 +87,7 @@ class Telling(StandIns):
         os.write(1, f"{os.getpid()}\n".encode())
         return super().make_plan(pattern)
 
-run = begin(workshop, stages=Telling(Path("log")))
+run = begin(workshop, pipeline=Telling(Path("log")))
 list(run.outcomes(run.tasks(workshop.find(["heron", "tide"])), jobs=2))
 """
 

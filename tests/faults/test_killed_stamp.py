@@ -13,7 +13,7 @@ import pytest
 from drivers import start
 from svg_books import RICH, book
 
-from publisher.catalogue.putting import clear_traces, put_without_trace
+from publisher.catalogue.build.publish_files import clear_traces, put_without_trace
 from publisher.errors import OutputError
 from publisher.press import print_book
 

@@ -13,16 +13,18 @@ import pytest
 from drivers import ROOT
 from stand_ins import begin_with_stand_ins, everything, files_made, make_workshop
 
-from publisher.catalogue.records import Record, record_path
-from publisher.catalogue.values import COMPANIONS
-from publisher.catalogue.working import unforeseen
+from publisher.catalogue.build.job import unforeseen
+from publisher.catalogue.build.records import BuildRecord, record_path
+from publisher.catalogue.build.values import COMPANIONS
 from publisher.source import starter_pattern
 
 # Takes all files but a few that the system gives, then does what it is told.
 FEW = """
 import os, resource, sys
-from publisher.catalogue import build, buyers, charting, check, chart_job, sheets
-from publisher.catalogue.releasing import release
+from publisher.catalogue import buyers, check_catalogue, sheets
+from publisher.catalogue.build import build
+from publisher.catalogue.charting import chart, job
+from publisher.catalogue.release import release
 from publisher.cli.commands import commands
 import publisher.cli.copying, publisher.cli.following, publisher.cli.releasing
 free = int(sys.argv[1])
@@ -108,7 +110,7 @@ def test_records_and_books_are_not_taken_for_damaged(
     try:
         resource.setrlimit(resource.RLIMIT_NOFILE, (0, hard))
         with pytest.raises(OSError, match="Too many open files") as caught:
-            Record.read(path)
+            BuildRecord.read(path)
     finally:
         resource.setrlimit(resource.RLIMIT_NOFILE, (soft, hard))
     assert str(unforeseen("tide", caught.value)[0]) == f"tide: {LIMIT}; {WHAT_TO_DO}"

@@ -13,8 +13,8 @@ from disks import disk_at, remount
 from drivers import start
 from releases import SLUG, files_in, release_it, workshop_in, write_pattern
 
-from publisher.catalogue.putting import work_folder
-from publisher.catalogue.releasing.bundle import put_folder
+from publisher.catalogue.build.publish_files import work_folder
+from publisher.catalogue.release.bundle import put_folder
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import OutputError, PublisherError
 
@@ -136,7 +136,7 @@ def test_pattern_that_is_saved_meanwhile_is_not_mixed(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The record tells of the very content that is in the books."""
-    from publisher.catalogue.releasing import release as module
+    from publisher.catalogue.release import release as module
 
     workshop = workshop_in(tmp_path)
     built = module.build_editions

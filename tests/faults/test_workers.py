@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from stand_ins import begin_with_stand_ins, everything, make_workshop, write, write_pattern
 
-from publisher.catalogue.values import Outcome
+from publisher.catalogue.build.values import Outcome
 from publisher.catalogue.workshop import Workshop
 
 

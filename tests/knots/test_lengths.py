@@ -13,14 +13,15 @@ import pytest
 
 from publisher.knots import lengths, load_knots
 from publisher.knots.curve import Curve
-from publisher.knots.model import Form
+from publisher.knots.model import KnotForm
+from publisher.knots.refill import with_fillers
 
 KNOTS = load_knots()
 WITHIN = 0.05
 
 
-def tight(knot: str, fillers: int | None = None) -> Form:
-    found = KNOTS[knot] if fillers is None else KNOTS[knot].with_fillers(fillers)
+def tight(knot: str, fillers: int | None = None) -> KnotForm:
+    found = KNOTS[knot] if fillers is None else with_fillers(KNOTS[knot], fillers)
     assert found.tight is not None
     return found.tight
 
@@ -29,13 +30,13 @@ def straight(curve: Curve) -> float:
     return abs(curve.plane[-1] - curve.plane[0])
 
 
-def taken(form: Form, strand: str) -> float:
+def taken(form: KnotForm, strand: str) -> float:
     """Cord in a strand, more than the straight way from its one end to the other."""
     curve = form.curves[strand]
     return curve.length() - straight(curve)
 
 
-def between_marks(form: Form, strand: str) -> float:
+def between_marks(form: KnotForm, strand: str) -> float:
     points = form.strands[strand].points
     marks = [point.mark for point in points]
     return form.curves[strand].part(marks.index("in"), marks.index("out")).length()

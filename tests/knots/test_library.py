@@ -9,6 +9,7 @@ import pytest
 from publisher.knots import Knot, knots_as_json, load_knots
 from publisher.knots.crossings import find_crossings
 from publisher.knots.curve import Curve
+from publisher.knots.turn import mirror_knot, turn_over
 
 KNOTS = load_knots()
 NAMES = {
@@ -112,7 +113,7 @@ def test_a_knot_says_how_it_is_tied(knot: Knot) -> None:
 
 @pytest.mark.parametrize("knot", KNOTS.values(), ids=lambda knot: knot.name)
 def test_a_mirror_of_a_mirror_is_the_knot(knot: Knot) -> None:
-    again = knot.mirrored().mirrored()
+    again = mirror_knot(mirror_knot(knot))
     assert [stage.words for stage in again.stages] == [stage.words for stage in knot.stages]
     assert (again.intro, again.check, again.way) == (knot.intro, knot.check, knot.way)
     for name, strand in knot.loose.strands.items():
@@ -123,13 +124,13 @@ def test_a_mirror_of_a_mirror_is_the_knot(knot: Knot) -> None:
 
 @pytest.mark.parametrize("knot", KNOTS.values(), ids=lambda knot: knot.name)
 def test_turning_over_twice_gives_the_knot_back(knot: Knot) -> None:
-    again = knot.turned_over().turned_over()
+    again = turn_over(turn_over(knot))
     assert [stage.words for stage in again.stages] == [stage.words for stage in knot.stages]
 
 
 def test_a_mirror_changes_left_and_right_in_the_words() -> None:
     knot = KNOTS["vertical-double-half-hitch"]
-    mirror = knot.mirrored()
+    mirror = mirror_knot(knot)
     assert knot.way == "worked to the right" and mirror.way == "worked to the left"
     for stage, mirrored in zip(knot.stages, mirror.stages, strict=True):
         assert ("right" in stage.words) == ("left" in mirrored.words)
@@ -137,7 +138,7 @@ def test_a_mirror_changes_left_and_right_in_the_words() -> None:
 
 
 def test_turning_over_changes_front_and_behind_in_the_words() -> None:
-    words = KNOTS["vertical-double-half-hitch"].turned_over().stages[0].words
+    words = turn_over(KNOTS["vertical-double-half-hitch"]).stages[0].words
     assert words.startswith("Lay W *in front of* 1 and 2") and "across the back" in words
 
 
@@ -160,7 +161,7 @@ def test_knots_of_the_library_are_read_just_once() -> None:
 def test_words_and_numbers_of_a_mirror_agree() -> None:
     """Hanging cords are numbered from the left in either hand, as on the chart, and words that tell
     them apart go by the new numbers; those of a bundle that lies across, from the top."""
-    mirrored = {name: KNOTS[name].mirrored().loose.strands for name in KNOTS}
+    mirrored = {name: mirror_knot(KNOTS[name]).loose.strands for name in KNOTS}
     hitch = mirrored["vertical-double-half-hitch"]
     assert {s.label: s.points[0].x for s in hitch.values() if s.role == "filler"} == {
         "1": -0.5,
@@ -172,7 +173,7 @@ def test_words_and_numbers_of_a_mirror_agree() -> None:
         cords = [strand for strand in mirrored[name].values() if strand.role == "filler"]
         from_left = sorted(cords, key=lambda strand: strand.points[0].x)
         assert [strand.label for strand in from_left] == [str(n + 1) for n in range(count)]
-    words = [stage.words for stage in KNOTS["carrying-behind"].mirrored().stages]
+    words = [stage.words for stage in mirror_knot(KNOTS["carrying-behind"]).stages]
     assert words[0].startswith("A rests after cord 4; B knots 3 and 2.")
     assert "cord 1 " in words[1]
     last = mirrored["turning-at-the-end"]

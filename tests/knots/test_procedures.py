@@ -9,7 +9,8 @@ from readings import reading
 
 from publisher.knots import Knot, load_knots
 from publisher.knots.crossings import find_crossings
-from publisher.knots.model import Shown, Strand
+from publisher.knots.model import Strand, VisibleStretch
+from publisher.knots.turn import mirror_knot
 
 KNOTS = load_knots()
 CARRIES = ("carrying-behind", "carrying-from-above")
@@ -83,7 +84,7 @@ def test_a_yarn_carried_within_a_row_passes_behind_the_cords_between() -> None:
 def test_hanging_cords_stay_straight_and_a_mirror_keeps_over_and_under(
     name: str, hand: str
 ) -> None:
-    knot = KNOTS[name].mirrored() if hand == "left" else KNOTS[name]
+    knot = mirror_knot(KNOTS[name]) if hand == "left" else KNOTS[name]
     for strand in knot.loose.strands.values():
         if strand.role == "filler":
             assert len({point.x for point in strand.points}) == 1
@@ -150,7 +151,7 @@ def test_what_is_marked_is_cut_there(name: str) -> None:
 
 def guides(knot: Knot, stage: int) -> list[Strand]:
     """The broken lines that a stage shows."""
-    shown: dict[str, Shown] = dict(knot.stages[stage].shown or {})
+    shown: dict[str, VisibleStretch] = dict(knot.stages[stage].shown or {})
     strands = (knot.loose.strands[name] for name in shown)
     return [strand for strand in strands if strand.role == "guide"]
 

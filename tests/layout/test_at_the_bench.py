@@ -11,8 +11,8 @@ from shop import DATE, SLUGS, demo, installed
 from publisher.knots import load_knots
 from publisher.layout import lay_out_bench
 from publisher.manuscript import write_manuscript
+from publisher.model.plan import Plan
 from publisher.plan import make_plan
-from publisher.plan.values import Plan
 
 EDITION = "at-the-bench"
 

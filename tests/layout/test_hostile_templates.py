@@ -18,7 +18,7 @@ from shop import book, demo, installed, manuscript, with_files
 
 from publisher.errors import Problem, TemplateError
 from publisher.layout import lay_out_web
-from publisher.layout.looking_over import look_over
+from publisher.layout.lint import lint_templates
 
 PAGE = "pages/text.svg"
 MOST_SECONDS, MOST_BYTES = 5.0, 500_000_000
@@ -226,9 +226,9 @@ def test_a_little_too_much_in_every_box_is_told_as_well() -> None:
 def test_looking_templates_over_tells_what_includes_itself_and_what_never_ends_to_read() -> None:
     deep = "{{ " + "(" * 500 + ")" * 500 + " }}"
     files = with_files({PAGE: "{% include 'pages/text.svg' %}{{ body }}", TABLE: "\n\n" + deep})
-    assert [str(problem.place) for problem in look_over(files)] == [f"templates/{TABLE}:3"]
+    assert [str(problem.place) for problem in lint_templates(files)] == [f"templates/{TABLE}:3"]
     alone = with_files({PAGE: "{% include 'pages/text.svg' %}"})
-    assert [problem.message for problem in look_over(alone)] == [
+    assert [problem.message for problem in lint_templates(alone)] == [
         "the frame has the page's body nowhere"
     ]
 

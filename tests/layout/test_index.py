@@ -9,26 +9,28 @@ from html import unescape
 import pytest
 from shop import DATE, SLUGS, demo, demo_plan, installed, manuscript
 
-from publisher.book import Book
-from publisher.drawing.figure import Figure
 from publisher.knots import load_knots
 from publisher.layout import lay_out, lay_out_index
 from publisher.manuscript import write_entry, write_index
 from publisher.manuscript.blocks import Cover, Manuscript
-from publisher.manuscript.index import Entry
+from publisher.manuscript.index import IndexEntry
 from publisher.manuscript.measures import Measures
 from publisher.manuscript.words import read_words
+from publisher.model.book import Book
+from publisher.model.figure import Figure
 
 
-def entries() -> list[Entry]:
+def entries() -> list[IndexEntry]:
     return [write_entry(demo(slug), demo_plan(slug), load_knots(), installed()) for slug in SLUGS]
 
 
-def index(of: list[Entry], paper: str = "a4", **books: tuple[tuple[str, str], ...]) -> Manuscript:
+def index(
+    of: list[IndexEntry], paper: str = "a4", **books: tuple[tuple[str, str], ...]
+) -> Manuscript:
     return write_index(of, books, installed(), paper, DATE)
 
 
-def book(of: list[Entry], paper: str = "a4") -> Book:
+def book(of: list[IndexEntry], paper: str = "a4") -> Book:
     return lay_out(index(of, paper), installed())
 
 
@@ -67,7 +69,7 @@ def test_sizes_are_those_of_the_booklets_cover() -> None:
         assert any(values[:2] == size for _, values in cover.facts)
 
 
-def strange(entry: Entry, number: int) -> Entry:
+def strange(entry: IndexEntry, number: int) -> IndexEntry:
     """A pattern that says too much, or next to nothing."""
     much = number % 2 == 0
     return dataclasses.replace(

@@ -9,13 +9,13 @@ from charts import look
 from hypothesis import given
 from hypothesis import strategies as st
 
-from publisher.layout.lines import Line, PlacedLine, Run
+from publisher.layout.lines import Line, PlacedLine, TextRun
 from publisher.layout.render import Ink
 
 INK = Ink(look(), {"terms": 7}, {"rules": "terms"})
 ROLES = st.sampled_from(("body", "note", "rows"))
 RUNS = st.builds(
-    Run,
+    TextRun,
     st.text("ab <&'\"", min_size=1, max_size=6),
     st.sampled_from(("sans", "semibold")),
     st.sampled_from((None, None, "terms", "https://reedbank.example/?a=1&b=2")),
@@ -43,12 +43,16 @@ def test_placed_lines_stand_where_they_belong_from_a_corner_on(
 
 
 def test_words_are_words_whatever_they_hold() -> None:
-    line = Line((Run("<b> & 'c'", "sans"),), 10.0)
+    line = Line((TextRun("<b> & 'c'", "sans"),), 10.0)
     assert "&lt;b&gt; &amp; &#39;c&#39;</text>" in INK.line(0, 0, line, "body")
 
 
 def test_a_link_leads_to_the_place_and_a_page_to_come_is_filled_in() -> None:
-    runs = (Run("see ", "sans"), Run("here", "sans", "rules"), Run("00", "sans", page_of="terms"))
+    runs = (
+        TextRun("see ", "sans"),
+        TextRun("here", "sans", "rules"),
+        TextRun("00", "sans", page_of="terms"),
+    )
     drawn = INK.line(0, 0, Line(runs, 10.0), "body")
     assert '<tspan>see </tspan><tspan data-tag="Link" data-href="#terms">here</tspan>' in drawn
     assert '<tspan data-tag="Link" data-href="#terms">7</tspan></text>' in drawn

@@ -9,22 +9,24 @@ import pytest
 from charts import texts
 from shop import SLUGS, demo, manuscript
 
-from publisher.drawing.figure import Figure
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.layout.boxes import Box
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.layout.sheets import Sheet, lay_sections
+from publisher.model.figure import Figure
 
 PAPERS = ["a4", "letter"]
 FIGURE_MM = {"booklet": 39.0, "large-print": 60.0}
 
 
 @cache
-def sheets(slug: str, paper: str, edition: str = "large-print") -> tuple[tuple[Sheet, ...], Desk]:
+def sheets(
+    slug: str, paper: str, edition: str = "large-print"
+) -> tuple[tuple[Sheet, ...], LayoutContext]:
     book = manuscript(demo(slug), edition, paper)
-    desk = Desk(book)
-    return tuple(lay_sections(book.sections, desk)), desk
+    context = LayoutContext(book)
+    return tuple(lay_sections(book.sections, context)), context
 
 
 def figures(boxes: Iterator[Box]) -> Iterator[Figure]:
@@ -72,9 +74,9 @@ def test_figures_of_a_booklet_keep_their_size() -> None:
 @pytest.mark.parametrize("slug", SLUGS)
 def test_the_cover_shows_the_piece_large(slug: str, paper: str) -> None:
     """More than half as wide as the text, or as high as there is room."""
-    (cover, *_), desk = sheets(slug, paper)
+    (cover, *_), context = sheets(slug, paper)
     (figure,) = figures(item.box for item in cover.placed)
-    look = desk.look
+    look = context.look
     facts_mm = look.frame.cover_facts_mm + look.frame.column_gap_mm
     assert figure.width_mm >= 0.95 * (look.paper.text_width_mm - facts_mm)
     last = max(item.y_mm + item.box.height_mm for item in cover.placed)
@@ -84,8 +86,8 @@ def test_the_cover_shows_the_piece_large(slug: str, paper: str) -> None:
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("slug", SLUGS)
 def test_nothing_on_a_cover_lies_over_anything_else(slug: str, paper: str) -> None:
-    (cover, *_), desk = sheets(slug, paper)
-    facts_mm = desk.look.frame.cover_facts_mm
+    (cover, *_), context = sheets(slug, paper)
+    facts_mm = context.look.frame.cover_facts_mm
     boxes = []
     for item in cover.placed:
         figure = item.box.args.get("figure")
@@ -103,8 +105,8 @@ def test_nothing_on_a_cover_lies_over_anything_else(slug: str, paper: str) -> No
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("slug", SLUGS)
 def test_no_number_on_a_map_of_the_back_covers_another(slug: str, paper: str) -> None:
-    found, desk = sheets(slug, paper)
-    style = desk.look.type["map-number"]
+    found, context = sheets(slug, paper)
+    style = context.look.type["map-number"]
     size = style.size_pt * MM_PER_PT
     maps = [
         figure

@@ -7,11 +7,11 @@ import itertools
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from publisher.drawing.look import TypeStyle
 from publisher.fonts import text_width_mm
 from publisher.layout.lines import Line, break_lines
 from publisher.manuscript.blocks import Span, Text
 from publisher.manuscript.markup import page_of, read_marks
+from publisher.model.look import TypeStyle
 
 BODY = TypeStyle("sans", 10.5, 5.0)
 WORDS = st.lists(st.text("abcdefghijklmnop,.", min_size=1, max_size=12), min_size=1, max_size=60)

@@ -11,12 +11,12 @@ import pytest
 from printed import elements, opened
 from shop import DATE, book, demo, installed
 
-from publisher.book import Book
-from publisher.catalogue.stages import Stages
+from publisher.catalogue.build.pipeline import Pipeline
 from publisher.knots import load_knots
 from publisher.layout import lay_out
 from publisher.layout.lines import shortened, text_width
 from publisher.manuscript.edition import house_look
+from publisher.model.book import Book
 from publisher.plan import make_plan
 from publisher.press import print_book
 
@@ -84,7 +84,7 @@ def test_the_header_never_runs_into_the_name_of_the_section() -> None:
 
 def test_an_index_of_a_house_without_a_blank_stays_on_its_page() -> None:
     pattern = dataclasses.replace(demo("tide-lines"), designer=LONG[:100], title=LONG)
-    stages, templates = Stages(), installed()
+    stages, templates = Pipeline(), installed()
     entry = stages.write_entry(pattern, make_plan(pattern), load_knots(), templates)
     manuscript = stages.write_index([entry], {pattern.slug: ()}, templates, "a4", DATE)
     check_sides(lay_out(manuscript, templates))

@@ -13,13 +13,14 @@ from shop import DATE, SLUGS, demo, demo_plan, installed, manuscript, small
 from publisher.knots import load_knots
 from publisher.layout import lay_out
 from publisher.layout.boxes import Box, Placed
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.layout.sheets import Sheet, lay_sections
 from publisher.manuscript import blocks, write_manuscript
 from publisher.manuscript.blocks import Cell, Manuscript, Section, Span, TableRow
 from publisher.manuscript.edition import edition_hand
+from publisher.model.pattern import Fringe
 from publisher.plan import make_plan
-from publisher.source.pattern import Fringe
+from publisher.source.mirror import for_left_hand
 
 BOOKS = [
     (slug, edition, paper)
@@ -35,7 +36,7 @@ PARAGRAPH = blocks.Paragraph((Span("Some words that fill a line, and go on for a
 @cache
 def written(slug: str, edition: str = "booklet", paper: str = "a4") -> Manuscript:
     hand = edition_hand(installed(), edition)
-    pattern = demo(slug).for_left_hand() if hand == "left" else demo(slug)
+    pattern = for_left_hand(demo(slug)) if hand == "left" else demo(slug)
     plan = demo_plan(slug, hand)
     return write_manuscript(pattern, plan, load_knots(), installed(), edition, paper, date=DATE)
 
@@ -43,12 +44,12 @@ def written(slug: str, edition: str = "booklet", paper: str = "a4") -> Manuscrip
 @cache
 def sheets(slug: str, edition: str, paper: str) -> tuple[Sheet, ...]:
     book = written(slug, edition, paper)
-    return tuple(lay_sections(book.sections, Desk(book)))
+    return tuple(lay_sections(book.sections, LayoutContext(book)))
 
 
 def laid(*sections: Section) -> list[Sheet]:
     book = replace(written("tide-lines"), sections=sections)
-    return list(lay_sections(sections, Desk(book)))
+    return list(lay_sections(sections, LayoutContext(book)))
 
 
 def section(name: str, lines: int, *, continues: bool = False, **more: object) -> Section:
@@ -108,7 +109,7 @@ def test_a_long_list_of_cords_goes_on_over_pages(paper: str) -> None:
     deep = replace(pattern.charts[0], fringe=Fringe("point", longest_mm=900.0, shortest_mm=90.0))
     book = manuscript(replace(pattern, pieces=(deep,)), "booklet", paper)
     (materials,) = (section for section in book.sections if section.name == "materials")
-    pages = list(lay_sections((materials,), Desk(book)))
+    pages = list(lay_sections((materials,), LayoutContext(book)))
     for sheet in pages:
         for item in sheet.placed:
             assert item.y_mm + item.box.height_mm <= book.look.paper.text_bottom_mm + 1e-3
@@ -269,7 +270,7 @@ def test_steps_that_are_too_long_to_stand_beside_the_map_stand_below_it() -> Non
     )
     book = manuscript(replace(pattern, colours=colours), "booklet", "letter")
     (finishing,) = (section for section in book.sections if section.name == "finishing")
-    pages = list(lay_sections((finishing,), Desk(book)))
+    pages = list(lay_sections((finishing,), LayoutContext(book)))
     assert len(pages) > 1
     for sheet in pages:
         for item in sheet.placed:

@@ -10,7 +10,7 @@ import pytest
 from shop import manuscript, small
 
 from publisher.layout.boxes import Box
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.layout.sheets import Sheet, lay_sections
 from publisher.manuscript.blocks import Manuscript, RowEntry, Section
 
@@ -27,7 +27,7 @@ def long_rows(edition: str) -> tuple[Manuscript, Section, tuple[Sheet, ...]]:
     """A strip of 200 columns: a row has some 130 runs and as many notes."""
     book = manuscript(small(noise(200, 10)), edition)
     (rows,) = (section for section in book.sections if section.name == "rows")
-    return book, rows, tuple(lay_sections((rows,), Desk(book)))
+    return book, rows, tuple(lay_sections((rows,), LayoutContext(book)))
 
 
 def columns(sheet: Sheet) -> list[list[Box]]:
@@ -86,7 +86,7 @@ def test_a_row_of_the_usual_length_is_never_parted() -> None:
     book = manuscript(small(noise(40, 30)), "handout")
     (rows,) = (section for section in book.sections if section.name == "rows")
     where: dict[int, set[tuple[int, int]]] = {}
-    for number, sheet in enumerate(lay_sections((rows,), Desk(book))):
+    for number, sheet in enumerate(lay_sections((rows,), LayoutContext(book))):
         assert re.match(r"Rows? \d", " ".join(line.text for line in sheet.title))
         for at, column in enumerate(columns(sheet)):
             for box in column:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from shop import demo, manuscript
 
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.layout.sheets import Sheet, lay_sections
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Block, Section, Span
@@ -28,7 +28,7 @@ class Shrinking:
         book = manuscript(demo("tide-lines"))
         body = (PARAGRAPH,) * self.long
         section = Section("one", "text", "One", "One", body, smaller=self)
-        return list(lay_sections((section,), Desk(book)))
+        return list(lay_sections((section,), LayoutContext(book)))
 
 
 def test_nothing_is_made_smaller_that_has_room() -> None:
@@ -41,7 +41,7 @@ def test_a_section_is_made_as_little_smaller_as_saves_a_page() -> None:
 
     def pages(long: int) -> int:
         section = Section("one", "text", "One", "One", (PARAGRAPH,) * long)
-        return len(list(lay_sections((section,), Desk(book))))
+        return len(list(lay_sections((section,), LayoutContext(book))))
 
     body = Shrinking(next(long for long in range(30, 199) if pages(long) == 3) + 10)
     assert len(body.laid()) == 2
@@ -59,7 +59,7 @@ def test_a_part_stands_on_a_page_of_letter_paper_with_its_steps(edition: str) ->
     book = manuscript(demo("kingfisher-over-reeds"), edition, "letter")
     for section in book.sections:
         if section.name.startswith("parts"):
-            assert len(list(lay_sections((section,), Desk(book)))) == 1, section.name
+            assert len(list(lay_sections((section,), LayoutContext(book)))) == 1, section.name
 
 
 def test_a_part_that_has_room_keeps_its_figures() -> None:
@@ -67,7 +67,7 @@ def test_a_part_that_has_room_keeps_its_figures() -> None:
     (section,) = (one for one in book.sections if one.name == "parts")
     strip = section.body[-1]
     assert isinstance(strip, blocks.Strip)
-    (page,) = lay_sections((section,), Desk(book))
+    (page,) = lay_sections((section,), LayoutContext(book))
     shown = [
         child.box.args["figure"]
         for item in page.placed

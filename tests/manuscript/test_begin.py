@@ -10,11 +10,11 @@ from grids import pattern_of
 from shop import demo, demo_plan, installed, manuscript, with_files
 
 from publisher.layout import lay_out_text
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.layout.sheets import lay_sections
 from publisher.manuscript.blocks import Caution, Heading, Items, Manuscript, Section
 from publisher.manuscript.markup import plain
-from publisher.source.pattern import Cords, Fringe, Pattern
+from publisher.model.pattern import Cords, Fringe, Pattern
 
 WORKED = ("booklet", "handout", "large-print", "ink-saver", "left-handed", "plain-text")
 
@@ -130,7 +130,7 @@ def test_each_of_several_charts_has_its_own_list() -> None:
 @pytest.mark.parametrize("edition", ["booklet", "left-handed"])
 def test_it_goes_on_below_the_cautions_where_there_is_room(edition: str) -> None:
     written = manuscript(demo("tide-lines"), edition)
-    pages = lay_sections(written.sections, Desk(written))
+    pages = lay_sections(written.sections, LayoutContext(written))
     (page,) = (page for page in pages if "begin" in page.targets)
     assert "cautions" in page.targets
 

@@ -16,7 +16,7 @@ from shop import ROOT, SLUGS, demo, demo_plan, installed, manuscript
 from publisher.layout.plain_text import lay_out_text
 from publisher.manuscript.blocks import Caution, Heading, Manuscript
 from publisher.manuscript.markup import plain
-from publisher.source.parts import AssemblyStep, Glue
+from publisher.model.parts import AssemblyStep, Glue
 
 FORBIDDEN = re.compile(
     r"\b(safe|safely|safest|child-?safe|childproof|complies|comply|compliant|tested|certified"

@@ -8,7 +8,7 @@ import pytest
 from shop import demo, manuscript
 
 from publisher.manuscript.blocks import Heading
-from publisher.source.pattern import UnitOrder
+from publisher.model.pattern import UnitOrder
 
 
 @pytest.mark.parametrize(

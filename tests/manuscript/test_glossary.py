@@ -10,6 +10,7 @@ import pytest
 from shop import DATE, SLUGS, demo, demo_plan, installed, manuscript, small
 
 from publisher.knots import load_knots
+from publisher.knots.turn import mirror_knot
 from publisher.manuscript import write_manuscript
 from publisher.manuscript.blocks import (
     BackMap,
@@ -23,8 +24,9 @@ from publisher.manuscript.blocks import (
 )
 from publisher.manuscript.edition import edition_hand
 from publisher.manuscript.markup import plain, read_marks
-from publisher.manuscript.procedures import TRIMMING
-from publisher.source.pattern import Fringe, FringeShape, Order, Pattern, Side
+from publisher.manuscript.sections.procedures import TRIMMING
+from publisher.model.pattern import Fringe, FringeShape, Order, Pattern, Side
+from publisher.source.mirror import for_left_hand
 
 KNOTS = load_knots()
 
@@ -74,7 +76,7 @@ def with_every_knot(edition: str) -> dict[str, str]:
     """The words of a book that uses every knot and procedure there is."""
     pattern, hand = demo("tide-lines"), edition_hand(installed(), edition)
     if hand == "left":
-        pattern = pattern.for_left_hand()
+        pattern = for_left_hand(pattern)
     names = tuple(name for name in KNOTS if name != "vertical-double-half-hitch")
     plan = replace(demo_plan("tide-lines", hand), knot_names=names)
     return said(write_manuscript(pattern, plan, KNOTS, installed(), edition, "a4", date=DATE))
@@ -88,7 +90,7 @@ def heading(name: str) -> str:
 @pytest.mark.parametrize("edition", ["booklet", "left-handed"])
 @pytest.mark.parametrize("name", [name for name in KNOTS if name != "vertical-double-half-hitch"])
 def test_intro_stages_and_check_are_those_of_the_books_hand(name: str, edition: str) -> None:
-    knot = KNOTS[name].mirrored() if edition == "left-handed" else KNOTS[name]
+    knot = mirror_knot(KNOTS[name]) if edition == "left-handed" else KNOTS[name]
     words = [knot.intro, *(stage.words for stage in knot.stages), f"*Is it right?*  {knot.check}"]
     told = with_every_knot(edition)[heading(name)].splitlines()
     own = [plain(read_marks(text)) for text in words]

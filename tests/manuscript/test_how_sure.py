@@ -9,7 +9,7 @@ from parts import part, pattern_of
 from shop import demo, manuscript
 
 from publisher.layout import lay_out_text
-from publisher.source.pattern import Gauge, Pattern
+from publisher.model.pattern import Gauge, Pattern
 
 COMPUTED = "What a knot takes is computed, for hard round cord:"
 OF_PARTS = "What the knots of the parts take is computed, for hard round cord:"

@@ -13,7 +13,7 @@ from shop import SLUGS, demo, demo_pdf, demo_plan, manuscript
 
 from publisher.layout import lay_out_text
 from publisher.manuscript.blocks import Cell, Manuscript, Table
-from publisher.source.pattern import Pattern
+from publisher.model.pattern import Pattern
 
 KINGFISHER = "kingfisher-over-reeds"
 EVERY = (*SLUGS, "lock-keepers-key-cord")

@@ -11,8 +11,8 @@ import pytest
 from shop import book, demo, manuscript
 
 from publisher.layout import lay_out_text
+from publisher.model.pattern import Pattern
 from publisher.press import print_book
-from publisher.source.pattern import Pattern
 
 COTTON, THICK = "Lockside soft cotton, 3 mm", "Lockside soft cotton, 4 mm"
 PRICES = {COTTON: 7.2, THICK: 8.9}

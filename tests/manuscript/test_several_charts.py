@@ -11,9 +11,9 @@ from shop import book, installed, manuscript
 
 from publisher.layout import lay_out_bench, lay_out_text
 from publisher.manuscript import plan_for_people
+from publisher.model.pattern import Pattern
 from publisher.plan import make_plan
 from publisher.press import print_book
-from publisher.source.pattern import Pattern
 
 
 @pytest.fixture(scope="module")

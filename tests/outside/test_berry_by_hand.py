@@ -17,8 +17,8 @@ from parts import part, pattern_of
 from shop import manuscript
 
 from publisher.layout import lay_out_text
+from publisher.model.parts import PartCord, Tie
 from publisher.plan import make_plan
-from publisher.source.parts import PartCord, Tie
 
 D = 3.0
 KNOT_HIGH, KNOT_DEEP = 4 * D, 3 * D

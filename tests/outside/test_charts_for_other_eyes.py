@@ -13,8 +13,8 @@ from eyes import contrast_seen
 from printed import Letter, Sheet, letters, opened
 from shop import demo, demo_pdf
 
-from publisher.colour import WHITE, Colour, contrast
-from publisher.drawing.symbols import assign_symbols
+from publisher.drawing.base.symbols import assign_symbols
+from publisher.model.colour import WHITE, Colour, contrast
 
 GRAPHICS = 3.0
 DPI = 100

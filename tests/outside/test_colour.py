@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from publisher.colour import BLACK, WHITE, Colour, Eye, Lab, contrast, difference
+from publisher.model.colour import BLACK, WHITE, Colour, Eye, Lab, contrast, difference
 
 # Sharma, Wu and Dalal (2005), "The CIEDE2000 color-difference formula: implementation notes,
 # supplementary test data, and mathematical observations", table 1: L, a, b twice, difference.

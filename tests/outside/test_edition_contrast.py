@@ -14,8 +14,8 @@ import pytest
 from printed import Letter, Sheet, letters, opened
 from shop import demo_pdf, installed
 
-from publisher.colour import Colour, contrast
 from publisher.manuscript.edition import edition_form, read_edition
+from publisher.model.colour import Colour, contrast
 
 EDITIONS = tuple(
     name for name in installed().names("editions") if edition_form(installed(), name) == "pages"

@@ -9,7 +9,7 @@ import pytest
 from svg_books import numbered
 
 from publisher.press import impose, print_book
-from publisher.press.signatures import saddle_stitch
+from publisher.press.finished.signatures import saddle_stitch
 
 # Printers' saddle-stitch imposition tables: (left, right) of each side, front and back in turn.
 TABLES = {

@@ -15,7 +15,8 @@ from readings import linking, reading
 from publisher.knots import Knot, load_knots
 from publisher.knots.crossings import find_crossings
 from publisher.knots.curve import Point, smooth_curve
-from publisher.knots.model import Form
+from publisher.knots.model import KnotForm
+from publisher.knots.turn import mirror_knot, turn_over
 from tests.support.knot_theory import (
     Invariants,
     Plan,
@@ -37,11 +38,11 @@ HITCHES = (
 )
 
 
-def closure(form: Form, plan: Plan) -> str:
+def closure(form: KnotForm, plan: Plan) -> str:
     return name(link(closed(curves_of(form), plan)))
 
 
-def said(form: Form, strand: str, only: str = "") -> str:
+def said(form: KnotForm, strand: str, only: str = "") -> str:
     events = reading(form.crossings, strand)
     return " ".join(f"{way}({other})" for way, other in events if not only or other == only)
 
@@ -142,11 +143,11 @@ def test_square_knot_locked_through_its_fillers() -> None:
 # --- wrong drawings ---------------------------------------------------------------------------
 
 
-def changed(knot: Knot, strand: str, change: dict[int, Point]) -> Form:
+def changed(knot: Knot, strand: str, change: dict[int, Point]) -> KnotForm:
     """The loose form with some control points of a strand exchanged."""
     old = knot.loose.strands[strand]
     points = tuple(change.get(k, point) for k, point in enumerate(old.points))
-    return Form({**knot.loose.strands, strand: replace(old, points=points)}, knot.loose.view)
+    return KnotForm({**knot.loose.strands, strand: replace(old, points=points)}, knot.loose.view)
 
 
 def test_a_hitch_with_its_last_tuck_wrong_is_noticed() -> None:
@@ -166,7 +167,7 @@ def test_plain_turns_are_no_hitch_though_they_link_as_often() -> None:
     turns += "-1.5 2.6 -1; 1.5 2.8 -1; 7 3 0"
     points = tuple(Point(*map(float, part.split())) for part in turns.split(";"))
     wrap = replace(knot.loose.strands["W"], points=points)
-    wrong = Form({**knot.loose.strands, "W": wrap}, knot.loose.view)
+    wrong = KnotForm({**knot.loose.strands, "W": wrap}, knot.loose.view)
     assert linking(wrong.crossings, "W", "F1") == 2.5
     assert {closure(wrong, [[("W", 1), ("F1", way)]]) for way in (1, -1)} == {"5_1", "unknot"}
 
@@ -192,7 +193,7 @@ def test_the_same_half_knot_twice_is_a_granny() -> None:
             replace(point, z=-point.z) if k > half else point for k, point in enumerate(points)
         )
 
-    wrong = Form(
+    wrong = KnotForm(
         {name: replace(s, points=granny(name)) for name, s in strands.items()}, knot.loose.view
     )
     found = invariants(link(closed(curves_of(wrong), [[("A", 1), ("B", -1)]])))
@@ -206,7 +207,7 @@ def test_the_same_half_knot_twice_is_a_granny() -> None:
 
 @pytest.mark.parametrize("knot", [knot for knot in KNOTS.values() if knot.kind == "knot"])
 def test_a_mirror_keeps_the_reading_and_changes_every_sign(knot: Knot) -> None:
-    mirror = knot.mirrored()
+    mirror = mirror_knot(knot)
     for strand in knot.loose.strands:
         assert said(mirror.loose, strand) == said(knot.loose, strand)
     signs = [crossing.sign for crossing in knot.loose.crossings]
@@ -215,7 +216,7 @@ def test_a_mirror_keeps_the_reading_and_changes_every_sign(knot: Knot) -> None:
 
 @pytest.mark.parametrize("knot", [knot for knot in KNOTS.values() if knot.kind == "knot"])
 def test_turning_over_changes_over_and_under_and_keeps_every_sign(knot: Knot) -> None:
-    back = knot.turned_over()
+    back = turn_over(knot)
     swap = str.maketrans("OU", "UO")
     for strand in knot.loose.strands:
         ways = "".join(way for way, _ in reading(knot.loose.crossings, strand))
@@ -233,7 +234,7 @@ def test_a_mirrored_knot_closes_to_the_mirror_image(knot: str, plan: Plan, expec
         part[2:-1] if part.startswith("m(") else part if part == "unknot" else f"m({part})"
         for part in expected.split("#")
     ]
-    assert closure(KNOTS[knot].mirrored().loose, plan) == "#".join(sorted(parts))
+    assert closure(mirror_knot(KNOTS[knot]).loose, plan) == "#".join(sorted(parts))
 
 
 # --- every crossing matters -------------------------------------------------------------------
@@ -268,7 +269,7 @@ HARMLESS = {"berry-knot": ["F1", "F2"]}
 A filler of the berry, turned up, lies over its own end: it may as well lie under it."""
 
 
-def fingerprint(form: Form, plan: Plan, flip: tuple[float, float] | None) -> Invariants:
+def fingerprint(form: KnotForm, plan: Plan, flip: tuple[float, float] | None) -> Invariants:
     rings = closed(curves_of(form), plan)
     crossings = meetings(rings)
     if flip is not None:

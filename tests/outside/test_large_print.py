@@ -17,9 +17,9 @@ import pytest
 from printed import MM_PER_PT, Letter, letters, opened
 from shop import demo, demo_pdf, installed, manuscript
 
-from publisher.drawing.look import Look
 from publisher.manuscript.blocks import Manuscript
 from publisher.manuscript.edition import read_edition
+from publisher.model.look import Look
 
 PAPERS = ("a4", "letter")
 BODY_PT, LEAST_PT, LEADING, CELL_MM = 18.0, 16.0, 1.5, 10.0

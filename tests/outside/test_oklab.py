@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from publisher.charting.oklab import LINEAR, SCALE, lab_of
-from publisher.colour import Colour
+from publisher.model.colour import Colour
 
 # B. Ottosson, "A perceptual color space for image processing" (2020). The red and the blue were
 # computed with the colour libraries coloraide 8.13 and colour-science 0.4.7, which agree to 0.0001.

@@ -22,14 +22,14 @@ from shop import DATE, demo, demo_pdf, installed
 from svg_books import RICH
 
 from publisher import make_plan, publish
+from publisher.errata.compare import content_of, find_errata
+from publisher.errata.sheet import write_errata
+from publisher.errata.sheet.context import EarlierRelease
 from publisher.knots import load_knots
 from publisher.layout import lay_out
-from publisher.manuscript.errata import write_errata
-from publisher.manuscript.errata.desk import Earlier
-from publisher.plan.errata import content_of, find_errata
+from publisher.model.parts import Glue, StepsPiece
+from publisher.model.pattern import ChartPiece
 from publisher.press import print_book
-from publisher.source.parts import Glue, StepsPiece
-from publisher.source.pattern import ChartPiece
 
 _STANDARD = """Document Part Art Sect Div BlockQuote Caption TOC TOCI Index P H1 H2 H3 H4 H5 H6
     L LI Lbl LBody Table THead TBody TFoot TR TH TD Span Quote Note Reference Code Link Figure
@@ -67,7 +67,7 @@ def demo_errata() -> bytes:
         installed(),
         "a4",
         find_errata(*contents),
-        Earlier("1.0", before.date),
+        EarlierRelease("1.0", before.date),
         date=DATE,
     )
     return print_book(lay_out(manuscript, installed()))

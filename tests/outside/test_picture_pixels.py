@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 from PIL import Image
 from PIL.PngImagePlugin import putchunk
 
-from publisher.colour import Colour
-from publisher.source.picture import Picture, read_picture
+from publisher.model.colour import Colour
+from publisher.source.picture import ChartPicture, read_picture
 
 BLACK = Colour(0, 0, 0)
 MOST = 2**31 - 1
@@ -41,7 +41,7 @@ def with_pixels(across: int, down: int, unit: int) -> bytes:
 
 def proportion(png: bytes) -> float:
     read = read_picture(png, {BLACK: "N"}, {"N": "ink"})
-    assert isinstance(read, Picture)
+    assert isinstance(read, ChartPicture)
     assert read.rows == ("NNN", "NNN")
     return read.pixel_proportion
 

@@ -13,7 +13,7 @@ import pytest
 from parts import part, pattern_of, plan_with, strap
 
 from publisher.plan import make_plan
-from publisher.plan.part_lists import is_small
+from publisher.plan.parts.lists import is_small
 
 
 @pytest.mark.parametrize(

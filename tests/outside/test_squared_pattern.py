@@ -10,7 +10,7 @@ from charts import Shot, look, near, plan_of, sign_rows, texts, tile_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from publisher.drawing.symbols import BLANK
+from publisher.drawing.base.symbols import BLANK
 
 PLAIN = look(run_length_from=0, yarn_marks=False)
 

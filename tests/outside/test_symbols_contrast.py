@@ -16,9 +16,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from shop import SLUGS, demo
 
-from publisher.colour import WHITE, Colour, Eye, contrast
-from publisher.drawing.cells import FADED
-from publisher.drawing.symbols import (
+from publisher.drawing.base.symbols import (
     NEAR_BLACK,
     assign_symbols,
     letter_on,
@@ -26,6 +24,8 @@ from publisher.drawing.symbols import (
     symbol_ink,
     tile_ink,
 )
+from publisher.drawing.chart.cells import FADED
+from publisher.model.colour import WHITE, Colour, Eye, contrast
 
 GRAPHICS, TEXT = 3.0, 4.5
 CHANNEL = st.integers(0, 255)

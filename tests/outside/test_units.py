@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from publisher import units
+from publisher.model import units
 
 # NIST Special Publication 811 (2008), appendix B: exact factors.
 NIST = [

@@ -16,7 +16,7 @@ from shop import demo, demo_pdf, installed, manuscript, small
 
 from publisher.layout import lay_out
 from publisher.layout.boxes import Placed
-from publisher.layout.desk import Desk
+from publisher.layout.context import LayoutContext
 from publisher.layout.sheets import Sheet, lay_sections
 from publisher.manuscript.blocks import Chart
 from publisher.press import print_book
@@ -28,12 +28,12 @@ PAPERS = ["a4", "letter"]
 
 
 @cache
-def sheets(edition: str, paper: str) -> tuple[tuple[Sheet, ...], Desk]:
+def sheets(edition: str, paper: str) -> tuple[tuple[Sheet, ...], LayoutContext]:
     """The pages of a chart of 200 cords and 10 rows."""
     book = manuscript(small(STRIP, "kingfisher-over-reeds"), edition, paper)
     sections = [s for s in book.sections if s.body and isinstance(s.body[0], Chart)]
-    desk = Desk(book)
-    return tuple(lay_sections(sections, desk)), desk
+    context = LayoutContext(book)
+    return tuple(lay_sections(sections, context)), context
 
 
 def charts(sheet: Sheet) -> list[Placed]:
@@ -58,8 +58,8 @@ def test_a_wide_low_piece_takes_three_pages(edition: str, paper: str) -> None:
 def test_charts_stand_whole_under_one_another_and_the_key_under_them(
     edition: str, paper: str
 ) -> None:
-    found, desk = sheets(edition, paper)
-    bottom = desk.look.paper.text_bottom_mm
+    found, context = sheets(edition, paper)
+    bottom = context.look.paper.text_bottom_mm
     for sheet in found:
         drawn = charts(sheet)
         ends = [(item.y_mm, item.y_mm + item.box.height_mm) for item in drawn]
@@ -98,7 +98,7 @@ def test_a_broad_demo_piece_takes_seven_pages_where_ten_had_one_chart_each(
 ) -> None:
     book = manuscript(demo("boats-at-the-weir"), edition, paper)
     sections = [s for s in book.sections if s.body and isinstance(s.body[0], Chart)]
-    pages = list(lay_sections(sections, Desk(book)))
+    pages = list(lay_sections(sections, LayoutContext(book)))
     assert sum(len(charts(sheet)) for sheet in pages) <= 15
     assert len(pages) <= 8
 

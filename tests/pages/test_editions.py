@@ -16,14 +16,16 @@ from PIL import Image, ImageChops, ImageOps, ImageStat
 from printed import letters, opened
 from shop import book, demo, demo_pdf, demo_plan, installed, manuscript, small
 
-from publisher.drawing.knot_stages import draw_knot_stages
-from publisher.drawing.symbols import assign_symbols
+from publisher.drawing.base.symbols import assign_symbols
+from publisher.drawing.knot.stages import draw_knot_stages
 from publisher.knots import load_knots
+from publisher.knots.turn import mirror_knot
 from publisher.manuscript.blocks import Manuscript, RowEntry
 from publisher.manuscript.edition import edition_form, read_edition
+from publisher.model.pattern import Pattern
 from publisher.plan import make_plan
 from publisher.press import print_book
-from publisher.source.pattern import Pattern
+from publisher.source.mirror import for_left_hand
 
 PAGED = tuple(
     name for name in installed().names("editions") if edition_form(installed(), name) == "pages"
@@ -158,8 +160,8 @@ CELLS = st.integers(1, 9).flatmap(
 @given(CELLS, st.sampled_from(["left", "right"]), st.sampled_from(["zigzag", "one-way"]))
 def test_the_other_hand_twice_is_the_first_again(cells: list[str], first: str, order: str) -> None:
     pattern = worked(small(tuple(cells)), first, order)
-    left = pattern.for_left_hand()
-    assert left.for_left_hand() == pattern
+    left = for_left_hand(pattern)
+    assert for_left_hand(left) == pattern
     assert left.pieces[0].cells == pattern.pieces[0].cells, "the picture stays"
     plan, other = make_plan(pattern).charts[0], make_plan(left).charts[0]
     for row, mirrored in zip(plan.row_list, other.row_list, strict=True):
@@ -181,7 +183,7 @@ def test_a_mirrored_picture_is_planned_as_the_mirrored_hand() -> None:
     piece = pattern.pieces[0]
     flipped = dataclasses.replace(piece, cells=tuple(row[::-1] for row in piece.cells))
     mirror = make_plan(dataclasses.replace(pattern, pieces=(flipped,))).charts[0]
-    left = make_plan(pattern.for_left_hand()).charts[0]
+    left = make_plan(for_left_hand(pattern)).charts[0]
     columns = left.columns
 
     def turned(cord: int) -> int:
@@ -222,6 +224,6 @@ def test_knots_are_drawn_in_a_mirror_for_the_left_hand() -> None:
     for name in ("vertical-double-half-hitch", "square-knot", "overhand"):
         right = draw_knot_stages(knots[name], look, 39, 50)
         left = draw_knot_stages(knots[name], look, 39, 50, hand="left")
-        again = draw_knot_stages(knots[name].mirrored(), look, 39, 50, hand="left")
+        again = draw_knot_stages(mirror_knot(knots[name]), look, 39, 50, hand="left")
         assert [figure.svg for figure in left] != [figure.svg for figure in right]
         assert [figure.svg for figure in again] == [figure.svg for figure in right]

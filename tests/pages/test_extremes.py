@@ -11,10 +11,10 @@ import pypdfium2
 import pytest
 from shop import book, demo, small
 
-from publisher.colour import Colour
 from publisher.errors import FontError
+from publisher.model.colour import Colour
+from publisher.model.pattern import Pattern, YarnColour
 from publisher.press import print_book
-from publisher.source.pattern import Pattern, YarnColour
 
 EDITIONS = ("booklet", "handout", "large-print", "ink-saver", "left-handed")
 

@@ -13,8 +13,8 @@ from printed import MM_PER_PT, opened
 from printed_lists import page_texts
 from shop import book, demo, demo_pdf, demo_plan
 
+from publisher.model.pattern import Fringe
 from publisher.press import print_book
-from publisher.source.pattern import Fringe
 
 
 @pytest.mark.parametrize(

@@ -21,10 +21,10 @@ from shop import SLUGS, book, demo, demo_pdf, with_files
 from publisher.knots import load_knots
 from publisher.layout import lay_out
 from publisher.manuscript import write_manuscript
+from publisher.model.parts import PartCord
+from publisher.model.pattern import Cords, Fringe, Gauge, Pattern, YarnColour
 from publisher.plan import make_plan
 from publisher.press import print_book
-from publisher.source.parts import PartCord
-from publisher.source.pattern import Cords, Fringe, Gauge, Pattern, YarnColour
 from publisher.templates import Templates
 
 PAPERS = ("a4", "letter")

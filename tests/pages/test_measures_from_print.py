@@ -13,8 +13,8 @@ from grids import pattern_of
 from shop import SLUGS, book, demo, demo_pdf, demo_plan
 from told_chart import row_arrows
 
+from publisher.model.pattern import Cords, Fringe, FringeShape
 from publisher.press import print_book
-from publisher.source.pattern import Cords, Fringe, FringeShape
 
 PARTS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875}
 

@@ -10,11 +10,11 @@ from itertools import pairwise
 import pytest
 from shop import SLUGS, demo, demo_plan, installed, manuscript
 
-from publisher import units
 from publisher.layout import lay_out_text, lay_out_web
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Block, Manuscript
-from publisher.plan.values import ChartPlan
+from publisher.model import units
+from publisher.model.plan import ChartPlan
 
 EDITION = "plain-text"
 VOID = {"meta", "br", "hr", "img", "link", "input"}

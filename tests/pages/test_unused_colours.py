@@ -10,15 +10,15 @@ from shop import book, demo, installed, manuscript
 
 from publisher import read_pattern
 from publisher.catalogue.advice import say_advice
-from publisher.colour import Colour
+from publisher.errata.compare.content import content_of
 from publisher.knots import load_knots
 from publisher.layout import lay_out_bench, lay_out_text
 from publisher.manuscript import write_entry
 from publisher.manuscript.words import read_words
+from publisher.model.colour import Colour
+from publisher.model.pattern import Pattern, Yarn, YarnColour
 from publisher.plan import make_plan
-from publisher.plan.errata.content import content_of
 from publisher.press import print_book
-from publisher.source.pattern import Pattern, Yarn, YarnColour
 
 WOOL = Yarn("wool-9", "Mill Lane rug wool", 9.0, 30.0, ball_metres=20.0, fibre="wool")
 UNUSED = YarnColour("Z", "zander green", Colour.from_hex("#7a8b4f"), WOOL)

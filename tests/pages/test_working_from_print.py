@@ -20,10 +20,11 @@ from told_chart import Mark, read_charts
 from told_rows import Act, ToldPiece, bare, millimetres, rows_in_pdf, rows_in_text, rows_on_bench
 
 from publisher.layout import lay_out_bench, lay_out_text
+from publisher.model.pattern import CarryLimit, Gauge, Pattern
+from publisher.model.plan import ChartPlan, Plan
 from publisher.plan import make_plan, plan_as_json
-from publisher.plan.values import ChartPlan, Plan
 from publisher.press import print_book
-from publisher.source.pattern import CarryLimit, Gauge, Pattern
+from publisher.source.mirror import for_left_hand
 from publisher.templates import Templates
 
 NARROW = Gauge(columns=1, width_mm=3.0, rows=1, height_mm=10.0, yarn_mm_per_knot=60.0)
@@ -183,7 +184,7 @@ def test_whatever_the_chart(
         (piece,) = pattern.pieces
         other = replace(piece, id="wing", cells=piece.cells[::-1])
         pattern = replace(pattern, pieces=(piece, other))
-    work_from_all(pattern.for_left_hand() if left_hand else pattern)
+    work_from_all(for_left_hand(pattern) if left_hand else pattern)
 
 
 TWO_IN_A_GAP = ("NNRRRRRRR", "RRNNNNRRN", "RRNNNNRRN", "NNRRRRRRR", "NNRRRRRRR")

@@ -10,11 +10,11 @@ from grids import COTTON, chart_of, pattern_of, plan_of
 from shop import SLUGS, demo
 from shop import installed as templates
 
-from publisher.colour import Colour
 from publisher.manuscript.words import read_words
+from publisher.model.colour import Colour
+from publisher.model.pattern import CarryLimit, Gauge
+from publisher.model.plan import Advice, Plan
 from publisher.plan import make_plan
-from publisher.plan.values import Advice, Plan
-from publisher.source.pattern import CarryLimit, Gauge
 
 
 def told(plan: Plan, code: str) -> list[Advice]:

@@ -9,9 +9,9 @@ import pytest
 from grids import COTTON, chart_of, plan_of
 from shop import installed
 
+from publisher.model.pattern import CarryLimit, Fibre, Fringe, Mount
+from publisher.model.plan import CutLine
 from publisher.plan.cautions import find_cautions
-from publisher.plan.values import CutLine
-from publisher.source.pattern import CarryLimit, Fibre, Fringe, Mount
 
 
 def test_what_every_wall_piece_says() -> None:

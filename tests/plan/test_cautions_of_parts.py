@@ -7,9 +7,9 @@ import dataclasses
 import pytest
 from parts import part, pattern_of, plan_with, strap
 
+from publisher.model.parts import AssemblyStep, Glue, PartPlace, Tie, Trim
 from publisher.plan import make_plan
-from publisher.plan.part_lists import is_small
-from publisher.source.parts import AssemblyStep, Glue, Target, Tie, Trim
+from publisher.plan.parts.lists import is_small
 
 SMALL = part(steps=(Tie(knot="berry-knot", on=(2, 3, 4, 5)), Trim(trim_mm=5)))
 
@@ -34,6 +34,6 @@ def test_what_is_sewn_down_is_no_free_cord() -> None:
 
 def test_what_hangs_by_its_top_is_a_free_cord() -> None:
     piece = strap(300.0)
-    hung = AssemblyStep("sew", piece.id, 1, Target("panel", 1, 1), 0.0, "top", "")
+    hung = AssemblyStep("sew", piece.id, 1, PartPlace("panel", 1, 1), 0.0, "top", "")
     plan = make_plan(dataclasses.replace(pattern_of(piece), assembly=(hung,)))
     assert plan.free_cord_mm > 220 and "free-cords" in plan.cautions

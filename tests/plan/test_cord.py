@@ -10,8 +10,8 @@ import pytest
 from grids import COTTON, chart_of, plan_of
 
 from publisher.knots.lengths import hitch_size
+from publisher.model.pattern import Cords, Gauge
 from publisher.plan.cord import knot_yarn
-from publisher.source.pattern import Cords, Gauge
 
 NONE = Gauge()
 

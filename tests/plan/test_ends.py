@@ -12,10 +12,10 @@ from grids import LIMITS, ORDERS, SIDES, chart_of, charts
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from publisher.plan import ends as ends_module
-from publisher.plan.ends import list_ends, pair_ends
-from publisher.plan.values import CellSize, End
-from publisher.source.pattern import CarryLimit
+from publisher.model.pattern import CarryLimit
+from publisher.model.plan import CellSize, End
+from publisher.plan.back import ends as ends_module
+from publisher.plan.back.ends import list_ends, pair_ends
 
 CELL = CellSize(11.34, 8.1, False)
 LIMIT = 40.0

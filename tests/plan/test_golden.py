@@ -12,8 +12,8 @@ from typing import Any
 
 import pytest
 
+from publisher.model.plan import ChartPlan, Plan
 from publisher.plan import make_plan, plan_as_json
-from publisher.plan.values import ChartPlan, Plan
 from publisher.source import read_pattern
 
 GOLDEN = Path(__file__).parent / "golden"

@@ -9,9 +9,9 @@ from grids import chart_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from publisher.plan.joins import join_lengths
-from publisher.plan.rows import Passage
-from publisher.plan.values import Spot, Stretch
+from publisher.model.plan import Spot, Stretch
+from publisher.plan.routing.joins import join_lengths
+from publisher.plan.rows.working_order import Passage
 
 KNOT = 10.0
 

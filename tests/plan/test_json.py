@@ -8,8 +8,8 @@ from drivers import outputs
 from grids import plan_of
 from shop import SLUGS, demo
 
+from publisher.model.pattern import CarryLimit
 from publisher.plan import make_plan, plan_as_json
-from publisher.source.pattern import CarryLimit
 
 KEYS = {
     "": "slug title version pieces cutting_list shopping cautions knot_names",

@@ -11,9 +11,9 @@ from grids import COTTON, LIMITS, ORDERS, SEVEN_BY_FIVE, SIDES, chart_of, charts
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from publisher.plan.hanging import fringe_lengths
-from publisher.plan.values import ChartPlan, YarnRoute
-from publisher.source.pattern import CarryLimit, Cords, Fringe, Gauge, Mount
+from publisher.model.pattern import CarryLimit, Cords, Fringe, Gauge, Mount
+from publisher.model.plan import ChartPlan, YarnRoute
+from publisher.plan.lists.hanging import fringe_lengths
 
 WORKING = st.sampled_from([400.0, 730.0, 1234.0, 3000.0])
 

@@ -13,8 +13,8 @@ from grids import COTTON, SIDES, charts, pattern_of, plan_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from publisher.model.pattern import CarryLimit, Cords, Fringe
 from publisher.plan import cutting_list_csv, make_plan, what_if
-from publisher.source.pattern import CarryLimit, Cords, Fringe
 
 
 @settings(deadline=None)

@@ -11,12 +11,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from publisher.plan import bands, large, matching
-from publisher.plan.bands import match_in_bands
-from publisher.plan.blossoms import match_by_blossoms
-from publisher.plan.graph import Graph
-from publisher.plan.matching import cheapest_assignment, cheapest_matching
-from publisher.plan.useful import largest_assignment, useful_edges
+from publisher.plan.routing import bands, large, matching
+from publisher.plan.routing.bands import match_in_bands
+from publisher.plan.routing.blossoms import match_by_blossoms
+from publisher.plan.routing.graph import Graph
+from publisher.plan.routing.matching import cheapest_assignment, cheapest_matching
+from publisher.plan.routing.pruning import largest_assignment, possible_edges
 
 Edge = tuple[int, int, int]
 
@@ -219,7 +219,7 @@ def test_useful_edges_are_those_of_the_largest_assignments(
     seconds, second = np.unique([edge[1] for edge in edges], return_inverse=True)
     partner = largest_assignment(first, second, (len(firsts), len(seconds)))
     assert sum(partner >= 0) == most
-    useful = useful_edges(first, second, partner, len(seconds))
+    useful = possible_edges(first, second, partner, len(seconds))
     for at, (one, other, _) in enumerate(edges):
         apart = [edge for edge in edges if edge[0] != one and edge[1] != other]
         assert useful[at] == (best_by_trying_all(apart)[0] + 1 == most)

@@ -9,9 +9,9 @@ from grids import LIMITS, ORDERS, SIDES, chart_of, charts
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from publisher.plan.notes import passed_behind
-from publisher.plan.values import ChartPlan, Note
-from publisher.source.pattern import CarryLimit
+from publisher.model.pattern import CarryLimit
+from publisher.model.plan import ChartPlan, Note
+from publisher.plan.rows.notes import passed_behind
 
 
 @pytest.mark.parametrize(

@@ -9,16 +9,17 @@ from own_knots import HALF, SQUARE, write_pattern
 from pytest import approx
 
 from publisher.errors import SourceError
+from publisher.model.part_plan import StepsPlan
 from publisher.plan import make_plan
-from publisher.plan.part_values import StepsPlan
 from publisher.source import read_pattern
+from publisher.source.mirror import for_left_hand
 
 ON = "on = [1, 2, 3, 4]"
 
 
 def planned(folder: Path, step: str, knot: str = SQUARE, *, left: bool = False) -> StepsPlan:
     pattern = read_pattern(write_pattern(folder, step, weir_knot=knot))
-    return make_plan(pattern.for_left_hand() if left else pattern).parts[0]
+    return make_plan(for_left_hand(pattern) if left else pattern).parts[0]
 
 
 def used(plan: StepsPlan) -> list[float]:

@@ -10,10 +10,8 @@ from hypothesis import given
 from parts import LEAF_CORDS, part, parts, pattern_of
 from shop import demo
 
-from publisher.plan import make_plan, plan_as_json
-from publisher.plan.part_values import Leg, StepsPlan
-from publisher.source.mirror import mirrored_part
-from publisher.source.parts import (
+from publisher.model.part_plan import Leg, StepsPlan
+from publisher.model.parts import (
     Add,
     AssemblyStep,
     Cross,
@@ -21,13 +19,15 @@ from publisher.source.parts import (
     Gap,
     Hold,
     PartCord,
+    PartPlace,
     Repeat,
     Step,
     StepsPiece,
-    Target,
     Tie,
     Trim,
 )
+from publisher.plan import make_plan, plan_as_json
+from publisher.source.mirror import mirrored_part
 
 FOUR = (PartCord("G", "folded", None, "larks-head"), PartCord("O", "folded", None, "larks-head"))
 
@@ -236,7 +236,7 @@ def told(piece: StepsPiece, *assembly: AssemblyStep, chart: bool = True) -> list
 
 
 def sew(hold: Hold = "tails") -> AssemblyStep:
-    return AssemblyStep("sew", "reed-leaf", 1, Target("panel", 1, 1), 0.0, hold, "")
+    return AssemblyStep("sew", "reed-leaf", 1, PartPlace("panel", 1, 1), 0.0, hold, "")
 
 
 def test_a_part_that_is_put_nowhere_is_told() -> None:

@@ -12,9 +12,9 @@ from shop import installed as templates
 from publisher.catalogue.advice import say_advice
 from publisher.errors import Place
 from publisher.manuscript.words import read_words
+from publisher.model.pattern import Gauge
+from publisher.model.plan import Advice, Plan
 from publisher.plan import make_plan
-from publisher.plan.values import Advice, Plan
-from publisher.source.pattern import Gauge
 
 CODES = ("picture-wider", "picture-taller", "picture-far-off")
 

@@ -16,9 +16,9 @@ from hypothesis import example, given, settings
 from scipy.optimize import linear_sum_assignment
 from shop import SLUGS, demo
 
+from publisher.model.pattern import CarryLimit, ChartPiece
+from publisher.model.plan import ChartPlan
 from publisher.plan import make_plan
-from publisher.plan.values import ChartPlan
-from publisher.source.pattern import CarryLimit, ChartPiece
 
 WIDTH, HEIGHT = 7, 5
 """Of a cell, in whole mm (`grids.SEVEN_BY_FIVE`)."""

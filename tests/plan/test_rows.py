@@ -7,8 +7,8 @@ from typing import Any
 from grids import ORDERS, SIDES, chart_of, charts
 from hypothesis import given, settings
 
-from publisher.plan.rows import read_passages, read_rows
-from publisher.plan.values import Run
+from publisher.model.plan import Run
+from publisher.plan.rows.working_order import read_passages, read_rows
 
 
 def test_zigzag_turns_at_every_row() -> None:

@@ -18,8 +18,8 @@ import pytest
 import svg_books
 from svg_books import RICH, book, svg
 
-from publisher.book import Book, Bookmark, Page
 from publisher.errors import FontError, TemplateError
+from publisher.model.book import Book, Bookmark, Page
 from publisher.press import page_pictures, print_book
 
 PT_PER_MM = 72 / 25.4

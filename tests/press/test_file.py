@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from svg_books import RICH, book
 
 from publisher.press import print_book
-from publisher.press.file import PdfFile, text_string
+from publisher.press.pdf.file import PdfFile, text_string
 
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=30)
 

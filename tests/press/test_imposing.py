@@ -16,7 +16,7 @@ from svg_books import RICH, book, numbered
 
 from publisher.errors import SourceError, UsageError
 from publisher.press import impose, mark_pages, page_pictures, print_book, sheet_scale
-from publisher.press.signatures import saddle_stitch, two_up
+from publisher.press.finished.signatures import saddle_stitch, two_up
 
 PT_PER_MM = 72 / 25.4
 

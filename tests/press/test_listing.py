@@ -8,7 +8,7 @@ import numpy as np
 from PIL import Image
 from svg_books import book
 
-from publisher.colour import Colour
+from publisher.model.colour import Colour
 from publisher.press import print_book, side_by_side
 
 GREEN, WHITE = Colour(223, 228, 222), Colour(255, 255, 255)

@@ -11,10 +11,11 @@ import pikepdf
 import pytest
 from svg_books import RICH, numbered
 
-from publisher.book import BODY, Book, Page
-from publisher.press import pieces, print_book, take_pieces
-from publisher.press.pages import draw_pages
-from publisher.press.tags import Element
+from publisher.model.book import BODY, Book, Page
+from publisher.press import collect_fragments, print_book
+from publisher.press.pdf import fragments as pieces
+from publisher.press.pdf.pages import draw_pages
+from publisher.press.pdf.tags import Element
 
 
 @pytest.fixture
@@ -47,7 +48,7 @@ def test_printing_leaves_nothing_in_rings() -> None:
 def test_of_many_bodies_the_first_are_kept(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(pieces, "_MOST_KEPT", 5)
     print_book(Book(tuple(map(_with_body, numbered(9).pages)), (), *_SAID))
-    assert len(take_pieces()) == 5
+    assert len(collect_fragments()) == 5
 
 
 def test_a_file_of_many_objects_is_read_as_it_was_written() -> None:

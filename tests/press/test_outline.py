@@ -12,7 +12,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from svg_books import book
 
-from publisher.book import Bookmark
+from publisher.model.book import Bookmark
 from publisher.press import print_book
 
 BODY = '<text data-tag="H1" data-dest="top" x="9" y="9">a</text>'

@@ -12,11 +12,11 @@ from cairo_library import cairocffi, needs_cairo
 from hypothesis import given
 from hypothesis import strategies as st
 
-from publisher.press.arcs import arc_curves
-from publisher.press.path_pens import path_operators, plain_path
-from publisher.press.paths import numbers, trace_path, trace_points
-from publisher.press.transforms import read_transform
-from publisher.press.tree import PageError
+from publisher.press.svg.arcs import arc_curves
+from publisher.press.svg.path_pens import path_operators, plain_path
+from publisher.press.svg.paths import numbers, trace_path, trace_points
+from publisher.press.svg.transforms import read_transform
+from publisher.press.svg.tree import PageError
 
 
 def context() -> Any:

@@ -20,7 +20,7 @@ from svg_books import RICH, book
 from publisher.errors import SourceError
 from publisher.fonts import font_file, missing_characters, text_width_mm
 from publisher.press import Stamper, page_pictures, print_book
-from publisher.press.stamping import printable
+from publisher.press.finished.stamping import printable
 
 PT_PER_MM = 72 / 25.4
 SIZES = {(210.0, 297.0): 18.0, (215.9, 279.4): 20.95, (100.0, 150.0): 10.0}

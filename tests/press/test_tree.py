@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from svg_books import SANS, svg
 
-from publisher.press.tree import PageError, read_tree
+from publisher.press.svg.tree import PageError, read_tree
 
 
 @pytest.mark.parametrize(

@@ -22,7 +22,7 @@ from svg_books import book
 
 from publisher.fonts import FACES, font_attributes, font_file
 from publisher.press import print_book
-from publisher.press.typefaces import typeface
+from publisher.press.pdf.typefaces import typeface
 
 SIZE_MM = 10.0
 WORDS = "Kingfisher, AV To 12½″ – “fjord”, Łódź é"
@@ -285,7 +285,7 @@ def test_a_line_after_an_even_one_is_not_spaced() -> None:
 
 
 def test_what_is_remembered_of_lines_has_a_bound(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("publisher.press.typefaces._MOST_KEPT", 10)
+    monkeypatch.setattr("publisher.press.pdf.typefaces._MOST_KEPT", 10)
     face = typeface("italic")
     for number in range(50):
         face.line(f"row {number}")

@@ -8,9 +8,7 @@ import pytest
 from hypothesis import given
 from parts import LEAF_STEPS, part, parts, pattern_of
 
-from publisher.source.follow import ends_after, ends_at_first, find_faults
-from publisher.source.mirror import mirrored_part
-from publisher.source.parts import (
+from publisher.model.parts import (
     Add,
     Cross,
     Drop,
@@ -22,6 +20,8 @@ from publisher.source.parts import (
     Tie,
     Trim,
 )
+from publisher.source.follow import ends_after, ends_at_first, find_faults
+from publisher.source.mirror import for_left_hand, mirrored_part
 
 
 def faults_of(*steps: Step, ends: int = 6) -> list[str]:
@@ -120,7 +120,7 @@ def test_words_of_a_repeat_that_is_written_out_are_kept() -> None:
 
 
 def test_a_left_handed_pattern_has_its_parts_mirrored() -> None:
-    other = pattern_of(part()).for_left_hand().parts[0]
+    other = for_left_hand(pattern_of(part())).parts[0]
     tie, first_run, second_run, *_ = other.steps
     assert dataclasses.replace(tie, note="") == Tie(
         knot="square-knot", on=(2, 3, 4, 5), facing="right"

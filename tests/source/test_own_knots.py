@@ -8,8 +8,9 @@ import pytest
 from own_knots import HALF, SQUARE, write_pattern
 
 from publisher.errors import SourceError
+from publisher.model.parts import Tie
 from publisher.source import read_pattern
-from publisher.source.parts import Tie
+from publisher.source.mirror import for_left_hand
 
 TIED = '{ tie = "weir-knot", on = [1, 2, 3, 4] },'
 
@@ -46,7 +47,7 @@ def test_facing_right_and_the_left_hand_mirror_the_order(tmp_path: Path) -> None
     assert pattern.parts[0].steps[0] == Tie(
         knot="weir-knot", on=(1, 2, 3), facing="right", out=(2, 3, 1)
     )
-    assert pattern.for_left_hand().parts[0].steps[0] == Tie(
+    assert for_left_hand(pattern).parts[0].steps[0] == Tie(
         knot="weir-knot", on=(2, 3, 4), facing="left", out=(3, 1, 2)
     )
 

@@ -12,8 +12,9 @@ import pytest
 from PIL import Image
 
 from publisher.errors import Place, SourceError
+from publisher.model.pattern import ChartPiece
 from publisher.source import read_pattern
-from publisher.source.pattern import ChartPiece
+from publisher.source.mirror import for_left_hand
 
 TOML = """\
 format = 1
@@ -246,7 +247,7 @@ def test_a_shape_that_is_cut_off(tmp_path: Path) -> None:
 
 def test_a_left_hand_works_from_the_same_picture(tmp_path: Path) -> None:
     read(tmp_path, with_pixels(5, 7, 0))
-    (piece,) = read_pattern(tmp_path / "reed.toml").for_left_hand().charts
+    (piece,) = for_left_hand(read_pattern(tmp_path / "reed.toml")).charts
     assert piece.pixel_proportion == 1.4
 
 

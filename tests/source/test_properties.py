@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from publisher.errors import SourceError
+from publisher.model.pattern import Pattern
 from publisher.source import read_pattern
-from publisher.source.pattern import Pattern
 
 PATTERNS = Path(__file__).parents[2] / "patterns"
 STRIP = '\n[[pieces]]\nid = "strip"\nchart = """\nNDNDN\nDNDND\n"""\n'

@@ -8,18 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from publisher.colour import Colour
 from publisher.errors import Place, SourceError
+from publisher.model.colour import Colour
+from publisher.model.parts import Tie
+from publisher.model.pattern import CarryLimit, Cords, Fringe, Gauge, Mount, Pattern
 from publisher.source import list_patterns, read_pattern
-from publisher.source.parts import Tie
-from publisher.source.pattern import (
-    CarryLimit,
-    Cords,
-    Fringe,
-    Gauge,
-    Mount,
-    Pattern,
-)
 
 HEAD = """\
 format = 1

@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from publisher.colour import Colour
 from publisher.errors import SourceError
+from publisher.model.colour import Colour
+from publisher.model.pattern import CarryLimit, Pattern, Yarn, YarnColour
 from publisher.source import read_pattern
 from publisher.source.files import as_read, read_raw_text
 from publisher.source.newchart import chart_text, charted_pattern, colour_table
-from publisher.source.pattern import CarryLimit, Pattern, Yarn, YarnColour
 from publisher.source.rewrite import Change, letters_in_use, rewrite
 
 PATTERNS = Path(__file__).parents[2] / "patterns"

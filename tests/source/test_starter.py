@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from publisher.model.pattern import ChartPiece, Pattern
 from publisher.source import read_pattern, starter_pattern
-from publisher.source.pattern import ChartPiece, Pattern
 
 
 def read(folder: Path, slug: str, text: str | None = None) -> Pattern:

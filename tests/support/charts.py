@@ -13,24 +13,19 @@ from grids import pattern_of
 from shop import ROOT, demo, installed
 from svg_books import book
 
-from publisher.colour import Colour
 from publisher.drawing import draw_chart_tile, plan_tiles
-from publisher.drawing.figure import Figure
-from publisher.drawing.look import Look
-from publisher.drawing.symbols import BLANK
-from publisher.drawing.tiles import TilePlan
-from publisher.drawing.view import View
-from publisher.drawing.yarnsigns import YARN_CHARACTERS
+from publisher.drawing.base.symbols import BLANK
+from publisher.drawing.base.yarn_signs import YARN_CHARACTERS
+from publisher.drawing.chart.tiles import TilePlan
+from publisher.drawing.chart.view import View
 from publisher.manuscript.edition import read_edition
+from publisher.model.colour import Colour
+from publisher.model.figure import Figure
+from publisher.model.look import Look
+from publisher.model.pattern import Fringe, Gauge, Yarn, YarnColour
+from publisher.model.plan import ChartPlan, Plan
 from publisher.plan import make_plan
-from publisher.plan.values import ChartPlan, Plan
 from publisher.press import page_pictures, print_book
-from publisher.source.pattern import (
-    Fringe,
-    Gauge,
-    Yarn,
-    YarnColour,
-)
 
 COTTON = Yarn("cotton-3", "3 mm cotton", 3.0, 4.5)
 PALETTE = {

@@ -18,8 +18,8 @@ from functools import partial
 from pathlib import Path
 sys.path[:0] = [{str(SUPPORT)!r}, {str(ROOT)!r}]
 from stand_ins import StandIns
-from publisher.catalogue import build
-build.begin = partial(build.begin, stages=StandIns(Path("log")))
+from publisher.catalogue.build import build
+build.begin = partial(build.begin, pipeline=StandIns(Path("log")))
 from publisher.cli import main
 main()
 """

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from publisher.colour import Colour, Eye
+from publisher.model.colour import Colour, Eye
 
 
 def luminance_seen(colour: Colour, eye: Eye) -> float:

@@ -8,11 +8,9 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from publisher.colour import Colour
 from publisher.errors import Place
-from publisher.plan import make_plan
-from publisher.plan.values import ChartPlan, Plan
-from publisher.source.pattern import (
+from publisher.model.colour import Colour
+from publisher.model.pattern import (
     CarryLimit,
     ChartPiece,
     Cords,
@@ -23,6 +21,8 @@ from publisher.source.pattern import (
     Yarn,
     YarnColour,
 )
+from publisher.model.plan import ChartPlan, Plan
+from publisher.plan import make_plan
 
 COTTON = Yarn("cotton-3", "3 mm cotton", 3.0, 4.5, ball_metres=100.0, price=7.2)
 SEVEN_BY_FIVE = Gauge(columns=1, width_mm=7.0, rows=1, height_mm=5.0, yarn_mm_per_knot=60.0)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from shop import ROOT
 
-from publisher.catalogue.build import begin
+from publisher.catalogue.build.build import begin
 from publisher.catalogue.workshop import Workshop
 
 

@@ -19,7 +19,7 @@ import numpy as np
 import spherogram
 from knot_floer_homology import pd_to_hfk
 
-from publisher.knots.model import Form
+from publisher.knots.model import KnotForm
 
 Curves = Mapping[str, np.ndarray]
 Plan = Sequence[Sequence[tuple[str, int]]]
@@ -50,7 +50,7 @@ class Invariants:
     genus: int | None
 
 
-def curves_of(form: Form) -> dict[str, np.ndarray]:
+def curves_of(form: KnotForm) -> dict[str, np.ndarray]:
     """The strands as polylines, (n, 3), with y up."""
     found = {}
     for name, curve in form.curves.items():

@@ -8,7 +8,7 @@ from shop import demo_plan, installed
 from svg_books import book
 
 from publisher.drawing import standalone_svg
-from publisher.drawing.numbers import number
+from publisher.drawing.base.numbers import number
 from publisher.knots import load_knots
 from publisher.manuscript import lone_figures
 from publisher.manuscript.figures import LoneFigure

@@ -8,10 +8,7 @@ from hypothesis import strategies as st
 from shop import demo
 
 from publisher.errors import Place
-from publisher.plan import make_plan
-from publisher.plan.values import Plan
-from publisher.source.follow import MOST_ENDS, RULES, ends_after, ends_at_first
-from publisher.source.parts import (
+from publisher.model.parts import (
     Add,
     AssemblyStep,
     Bar,
@@ -28,7 +25,10 @@ from publisher.source.parts import (
     Trim,
     Wrap,
 )
-from publisher.source.pattern import Pattern
+from publisher.model.pattern import Pattern
+from publisher.model.plan import Plan
+from publisher.plan import make_plan
+from publisher.source.follow import MOST_ENDS, RULES, ends_after, ends_at_first
 
 COLOURS = "GOM"
 LEAF_CORDS = (

@@ -14,7 +14,7 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 from PIL.Image import Image
 
-from publisher.colour import Colour
+from publisher.model.colour import Colour
 
 MM_PER_PT = 25.4 / 72
 _INLINE = {"Span", "Quote", "Note", "Reference", "Code", "Link"}  # ISO 32000-1, 14.8.4.4

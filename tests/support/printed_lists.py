@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from printed import opened
 
-from publisher.source.pattern import Pattern
+from publisher.model.pattern import Pattern
 
 Lengths = tuple[tuple[int, Fraction], ...]
 

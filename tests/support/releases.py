@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from publisher.catalogue.releasing.release import release
-from publisher.catalogue.releasing.values import Order, Released
+from publisher.catalogue.release.outcome import Order, Released
+from publisher.catalogue.release.release import release
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import PublisherError
 

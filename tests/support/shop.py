@@ -8,18 +8,19 @@ from datetime import datetime
 from functools import cache
 from pathlib import Path
 
-from publisher.book import Book
 from publisher.catalogue.workshop import read_templates
 from publisher.knots import load_knots
 from publisher.layout import lay_out
 from publisher.manuscript import write_manuscript
 from publisher.manuscript.blocks import Manuscript
 from publisher.manuscript.edition import edition_hand
+from publisher.model.book import Book
+from publisher.model.pattern import Pattern
+from publisher.model.plan import Plan
 from publisher.plan import make_plan
-from publisher.plan.values import Plan
 from publisher.press import print_book
 from publisher.source import read_pattern
-from publisher.source.pattern import Pattern
+from publisher.source.mirror import for_left_hand
 from publisher.templates import TemplateFile, Templates
 
 ROOT = Path(__file__).parents[2]
@@ -64,7 +65,7 @@ def demo(slug: str) -> Pattern:
 @cache
 def demo_plan(slug: str, hand: str = "right") -> Plan:
     pattern = demo(slug)
-    return make_plan(pattern.for_left_hand() if hand == "left" else pattern)
+    return make_plan(for_left_hand(pattern) if hand == "left" else pattern)
 
 
 def manuscript(
@@ -75,7 +76,7 @@ def manuscript(
 ) -> Manuscript:
     templates = templates or installed()
     if edition_hand(templates, edition) == "left":
-        pattern = pattern.for_left_hand()
+        pattern = for_left_hand(pattern)
     plan = make_plan(pattern)
     knots = load_knots()
     return write_manuscript(pattern, plan, knots, templates, edition, paper, date=DATE)

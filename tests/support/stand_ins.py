@@ -17,21 +17,22 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from publisher.book import Book, Page
-from publisher.catalogue.build import Run, begin
-from publisher.catalogue.stages import Stages
+from publisher.catalogue.build.build import begin
+from publisher.catalogue.build.pipeline import Pipeline
+from publisher.catalogue.build.run import BuildRun
 from publisher.catalogue.workshop import Workshop
-from publisher.drawing.figure import Figure
 from publisher.errors import Place, Problem, SourceError, TemplateError
 from publisher.frozen import frozen
-from publisher.manuscript.index import Entry
-from publisher.plan.values import Plan
-from publisher.source.pattern import Pattern
+from publisher.manuscript.index import IndexEntry
+from publisher.model.book import Book, Page
+from publisher.model.figure import Figure
+from publisher.model.pattern import Pattern
+from publisher.model.plan import Plan
 from publisher.templates import Templates
 
 
 @frozen(slots=False)
-class StandIns(Stages):
+class StandIns(Pipeline):
     """The stand-ins; each call adds a line to `log`."""
 
     log: Path
@@ -164,8 +165,10 @@ class StandIns(Stages):
         page = Page(f"{look} {plan.title}", 100.0, 100.0, "1")
         return Book((page,), (), plan.title, "", "", (), "en", datetime(1980, 1, 1, tzinfo=UTC))
 
-    def write_entry(self, pattern: Pattern, plan: Plan, knots: Any, templates: Templates) -> Entry:
-        return Entry(
+    def write_entry(
+        self, pattern: Pattern, plan: Plan, knots: Any, templates: Templates
+    ) -> IndexEntry:
+        return IndexEntry(
             slug=pattern.slug,
             title=pattern.title,
             subtitle="",
@@ -185,7 +188,7 @@ class StandIns(Stages):
 
     def write_index(
         self,
-        entries: Sequence[Entry],
+        entries: Sequence[IndexEntry],
         books: Mapping[str, Sequence[tuple[str, str]]],
         templates: Templates,
         paper: str,
@@ -282,7 +285,9 @@ def write(path: Path, text: str) -> Path:
     return path
 
 
-def begin_with_stand_ins(workshop: Workshop, *editions: str, papers: tuple[str, ...] = ()) -> Run:
+def begin_with_stand_ins(
+    workshop: Workshop, *editions: str, papers: tuple[str, ...] = ()
+) -> BuildRun:
     log = workshop.out.parent / "log"
     return begin(workshop, editions or ("booklet",), papers or ("a4",), StandIns(log))
 

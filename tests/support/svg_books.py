@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable
 
-from publisher.book import Book, Bookmark, Page
 from publisher.fonts import font_attributes
+from publisher.model.book import Book, Bookmark, Page
 
 SANS, BOLD, SERIF = (font_attributes(face) for face in ("sans", "bold", "serif"))
 DATE = datetime.datetime(2026, 9, 1, 12, 0, tzinfo=datetime.UTC)

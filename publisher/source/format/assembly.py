@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import field
 
 from publisher.frozen import frozen
+from publisher.model.parts import Deed, Hold
 from publisher.source.format.schema import (
     choice,
     key,
@@ -13,7 +14,6 @@ from publisher.source.format.schema import (
     table_schema,
     whole,
 )
-from publisher.source.parts import Deed, Hold
 
 
 @frozen(kw_only=True)

@@ -7,6 +7,7 @@ from dataclasses import field
 from typing import Literal
 
 from publisher.frozen import frozen
+from publisher.model.pattern import UnitOrder
 from publisher.source.format.assembly import AssemblyTable
 from publisher.source.format.kinds import PIECE_KINDS
 from publisher.source.format.parts import CARRY, CarryTable, CarryWord, MountTable
@@ -29,7 +30,6 @@ from publisher.source.format.schema import (
 )
 from publisher.source.format.steps import StepsTable
 from publisher.source.format.yarns import ColourTable, YarnTable
-from publisher.source.pattern import UnitOrder
 
 _COUNT = "(0|[1-9][0-9]{0,5})"
 _VERSION = rf"{_COUNT}\.{_COUNT}(\.{_COUNT})?"

@@ -6,6 +6,7 @@ from dataclasses import field
 from typing import Literal
 
 from publisher.frozen import frozen
+from publisher.model.pattern import FringeShape
 from publisher.source.format.schema import (
     LEAST_KNOT_MM,
     THINNEST_BAR_MM,
@@ -17,7 +18,6 @@ from publisher.source.format.schema import (
     whole,
     word_or_table,
 )
-from publisher.source.pattern import FringeShape
 
 
 @frozen(kw_only=True)

@@ -6,6 +6,7 @@ from dataclasses import field
 from typing import Literal
 
 from publisher.frozen import frozen
+from publisher.model.pattern import Order, Side
 from publisher.source.format.parts import (
     CARRY,
     CarryTable,
@@ -25,7 +26,6 @@ from publisher.source.format.schema import (
     table_schema,
     whole,
 )
-from publisher.source.pattern import Order, Side
 
 HITCH = "vertical-double-half-hitch"
 ALLOWANCE = key(

@@ -11,7 +11,7 @@ from typing import Any, Final
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from publisher.frozen import frozen
-from publisher.source.words import can_be_seen
+from publisher.tables.words import can_be_seen
 
 TAG: Final = "\0"
 """Begins the names that a validator gives to the branches of a choice, in the way to an error."""
@@ -24,7 +24,7 @@ THINNEST_BAR_MM: Final = 0.5
 
 
 @frozen
-class Rule:
+class KeyRule:
     """What a key may hold, what it is for, and one line that writes it right."""
 
     schema: CoreSchema
@@ -36,10 +36,10 @@ class Rule:
 
 def key(schema: CoreSchema, says: str, example: str, stand_in: object = None) -> dict[str, object]:
     """The rule of a key, as the metadata of its field."""
-    return {"rule": Rule(schema, says, example, stand_in)}
+    return {"rule": KeyRule(schema, says, example, stand_in)}
 
 
-def rules(table: type) -> dict[str, Rule]:
+def rules(table: type) -> dict[str, KeyRule]:
     """The rules of a table by key, in the order of the file."""
     return {field.name: field.metadata["rule"] for field in dataclasses.fields(table)}
 
@@ -73,7 +73,7 @@ def table_schema(table: type) -> CoreSchema:
 
 
 def _key_schema(field: dataclasses.Field[Any]) -> core_schema.DataclassField:
-    rule: Rule = field.metadata["rule"]
+    rule: KeyRule = field.metadata["rule"]
     schema = rule.schema
     if field.default_factory is not dataclasses.MISSING:
         schema = core_schema.with_default_schema(schema, default_factory=field.default_factory)

@@ -6,6 +6,7 @@ from dataclasses import field
 from typing import Any, Literal
 
 from publisher.frozen import frozen
+from publisher.model.parts import Facing, Lay
 from publisher.source.follow import RULES
 from publisher.source.format.pieces import ALLOWANCE, SLUG
 from publisher.source.format.schema import (
@@ -22,7 +23,6 @@ from publisher.source.format.schema import (
     whole,
     word_or_own,
 )
-from publisher.source.parts import Facing, Lay
 
 _MOST_POSITIONS = 19
 _LAYS = ("across", "folded", "single")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import field
 
 from publisher.frozen import frozen
+from publisher.model.pattern import Fibre
 from publisher.source.format.parts import CARRY, CarryTable, CarryWord
 from publisher.source.format.schema import (
     LEAST_KNOT_MM,
@@ -15,7 +16,6 @@ from publisher.source.format.schema import (
     number,
     shaped,
 )
-from publisher.source.pattern import Fibre
 
 
 @frozen(kw_only=True)

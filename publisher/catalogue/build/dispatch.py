@@ -1,0 +1,86 @@
+"""Carry tasks out: read each pattern, hand it to whoever works, and tell what became of it."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import field
+from typing import TypeVar
+
+from publisher.catalogue.build.executor import Executor, InProcessExecutor
+from publisher.catalogue.build.job import Toolkit, with_error
+from publisher.catalogue.build.split import split_job, together
+from publisher.catalogue.build.values import Job, PatternTask, Result
+from publisher.frozen import frozen
+
+_Told = TypeVar("_Told")
+
+
+def carry_out(
+    executor: Executor,
+    tasks: Iterable[PatternTask],
+    prepare: Callable[[PatternTask], Job],
+    finish: Callable[[PatternTask, Result], _Told],
+    portions: int = 1,
+) -> Iterator[_Told]:
+    """Prepare, do and finish each task, in the order in which they get done.
+
+    A task of many targets is done in at most so many portions. Whatever fails in one task is told
+    by its own result, and the others go on.
+    """
+    unread: deque[tuple[PatternTask, Result]] = deque()
+    by_slug: dict[str, _Begun] = {}
+
+    def errands() -> Iterator[Job]:
+        for task in tasks:
+            try:
+                job = prepare(task)
+            except Exception as error:
+                unread.append((task, with_error(Result(task.slug), str(task.path), error)))
+            else:
+                parted = split_job(job, portions)
+                by_slug[task.slug] = _Begun(task, len(parted))
+                yield from parted
+
+    for job, result in executor.work(errands()):
+        while unread:
+            yield _finish(finish, *unread.popleft())
+        begun = by_slug[job.pattern.slug]
+        begun.results.append(result)
+        if len(begun.results) == begun.portions:
+            del by_slug[begun.task.slug]  # and with it whole books, of which there may be thousands
+            yield _finish(finish, begun.task, together(begun.results, begun.task.stale))
+    while unread:
+        yield _finish(finish, *unread.popleft())
+
+
+@frozen
+class _Begun:
+    """A task in work: in how many portions, and what came of those that are done."""
+
+    task: PatternTask
+    portions: int
+    results: list[Result] = field(default_factory=list)
+
+
+def _finish(
+    finish: Callable[[PatternTask, Result], _Told], task: PatternTask, result: Result
+) -> _Told:
+    try:
+        return finish(task, result)
+    except Exception as error:
+        return finish(task, with_error(Result(task.slug), str(task.path), error))
+
+
+def choose_executor(toolkit: Toolkit, errands: int, jobs: int, cluster: str | None) -> Executor:
+    """A cluster if one is named; this process for a single errand; else as many as can be busy."""
+    if cluster:
+        from publisher.catalogue.build.cluster import Cluster
+
+        return Cluster(toolkit, cluster)
+    busy = min(errands, jobs)
+    if busy > 1:
+        from publisher.catalogue.build.processes import Workers
+
+        return Workers(toolkit, busy)
+    return InProcessExecutor(toolkit)

@@ -1,0 +1,76 @@
+"""Do errands in processes on all cores of this machine."""
+
+from __future__ import annotations
+
+import gc
+import multiprocessing
+import os
+import signal
+import sys
+import threading
+from collections.abc import Iterable, Iterator
+from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
+
+from publisher.catalogue.build.collection import look_seldom
+from publisher.catalogue.build.job import Toolkit, do
+from publisher.catalogue.build.pool import share_out
+from publisher.catalogue.build.values import Job, Result
+
+
+class Workers:
+    """Processes of this machine. Where they are forked off, they share what was imported before."""
+
+    def __init__(self, toolkit: Toolkit, jobs: int) -> None:
+        self.window = 2 * jobs
+        self._bench = toolkit
+        self._jobs = jobs
+        toolkit.pipeline.warm()
+        self._pool = self._start(jobs)
+
+    def work(self, errands: Iterable[Job]) -> Iterator[tuple[Job, Result]]:
+        return share_out(self, errands)
+
+    def take(self, job: Job) -> Future[Result]:
+        try:
+            return self._pool.submit(_do_mine, job)
+        except BrokenExecutor:  # what was in work is lost, and known by its own future
+            self._pool = self._start(self._jobs)
+            return self._pool.submit(_do_mine, job)
+
+    def again(self, job: Job) -> Result:
+        with self._start(1) as pool:
+            return pool.submit(_do_mine, job).result()
+
+    def close(self) -> None:
+        self._pool.shutdown(cancel_futures=True)
+
+    def _start(self, jobs: int) -> ProcessPoolExecutor:
+        jobs = min(jobs, _MOST_OF_WINDOWS) if sys.platform == "win32" else jobs
+        return ProcessPoolExecutor(jobs, initializer=_begin, initargs=(self._bench,))
+
+
+_MOST_OF_WINDOWS = 61
+"""It waits for no more processes at once; the pool refuses them."""
+_mine: Toolkit | None = None
+
+
+def _begin(toolkit: Toolkit) -> None:
+    """Set a worker up: its bench; no answer to Ctrl-C; and it leaves when its parent is gone."""
+    global _mine
+    _mine = toolkit
+    gc.freeze()
+    look_seldom()
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_leave_with_parent, daemon=True).start()
+
+
+def _leave_with_parent() -> None:
+    parent = multiprocessing.parent_process()
+    if parent:
+        parent.join()
+        os._exit(1)
+
+
+def _do_mine(job: Job) -> Result:
+    assert _mine is not None
+    return do(_mine, job)

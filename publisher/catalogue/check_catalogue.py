@@ -1,0 +1,63 @@
+"""Look a catalogue over: every problem and every piece of advice, and nothing written."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import closing
+from functools import cache
+from pathlib import Path
+
+from publisher.catalogue.advice import say_advice
+from publisher.catalogue.build.dispatch import carry_out, choose_executor
+from publisher.catalogue.build.run import BuildRun
+from publisher.catalogue.build.values import Job, PatternTask, Result
+from publisher.errors import Problem
+from publisher.frozen import frozen
+from publisher.manuscript.words import read_words
+from publisher.model.pattern import Pattern
+
+
+@frozen
+class Checked:
+    """What was found in one pattern."""
+
+    slug: str
+    problems: tuple[Problem, ...]
+    advice: tuple[str, ...]
+    trace: str
+
+
+def check_catalogue(run: BuildRun, paths: Sequence[Path], jobs: int) -> Iterator[Checked]:
+    """Read, plan and lay out every pattern, and print none. They are told in the order given."""
+    patterns: dict[str, Pattern] = {}
+    words = cache(lambda: read_words(run.toolkit.templates()))
+
+    def prepare(task: PatternTask) -> Job:
+        pattern = run.toolkit.pipeline.read_pattern(task.path)
+        run.toolkit.pipeline.refuse_unknown_terms(pattern, run.toolkit.templates())
+        patterns[task.slug] = pattern
+        return run.dry_errand(pattern)
+
+    def finish(task: PatternTask, result: Result) -> Checked:
+        told = [say_advice(advice, patterns[task.slug], words()) for advice in result.advice]
+        if not result.problems and (run.workshop.out / task.slug / "releases").is_dir():
+            from publisher.catalogue.release.advice import release_advice
+
+            told += release_advice(run, task.path, patterns[task.slug].version, words())
+        return Checked(task.slug, result.problems, tuple(dict.fromkeys(told)), result.trace)
+
+    tasks = [PatternTask(path, {}) for path in paths]
+    with closing(choose_executor(run.toolkit, len(tasks), jobs, None)) as executor:
+        yield from _in_order(carry_out(executor, tasks, prepare, finish), tasks)
+
+
+def _in_order(found: Iterable[Checked], tasks: Sequence[PatternTask]) -> Iterator[Checked]:
+    """What was found, each when all before it are done."""
+    done: dict[str, Checked] = {}
+    waiting = deque(task.slug for task in tasks)
+    for checked in found:
+        done[checked.slug] = checked
+        while waiting and waiting[0] in done:
+            yield done.pop(waiting.popleft())
+    yield from done.values()

@@ -1,0 +1,1 @@
+"""Tools that all drawings share: pens, outlines, numbers, lettering, canvases."""

@@ -1,0 +1,1 @@
+"""Draw the colour chart: tiles, symbols, numbered cords and rows, key and marks."""

@@ -1,0 +1,1 @@
+"""Draw a knot stage by stage, from its geometry."""

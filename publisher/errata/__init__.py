@@ -1,0 +1,1 @@
+"""Compare two releases of a pattern, and write the sheet that says what changed."""

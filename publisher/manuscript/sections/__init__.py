@@ -1,0 +1,1 @@
+"""Write the sections of a book, one module a section."""

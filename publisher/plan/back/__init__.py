@@ -1,0 +1,1 @@
+"""List the yarn ends at the back, and pair those that can be tied."""

@@ -1,0 +1,1 @@
+"""Turn planned pieces into lists: what to cut, what to buy, which cords to hang."""

@@ -1,0 +1,82 @@
+"""Turn planned pieces into the list of lengths to cut, equal lengths together."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+
+from publisher.frozen import frozen
+from publisher.model import units
+from publisher.model.part_plan import StepsPlan
+from publisher.model.pattern import YarnColour
+from publisher.model.plan import ChartPlan, CutLine, PiecePlan, Purpose
+from publisher.plan.parts.lists import part_lengths
+
+
+@frozen
+class CutRow:
+    """All that is cut of one colour for one purpose of a piece: a row of the printed list."""
+
+    piece: str
+    purpose: Purpose
+    colour: str
+    lines: tuple[CutLine, ...]
+
+    @property
+    def length_mm(self) -> float:
+        """The sum of the lengths."""
+        return sum(line.count * line.length_mm for line in self.lines)
+
+    @property
+    def metres(self) -> float:
+        """The sum as it is printed, rounded up to a hundredth."""
+        return units.round_to(self.length_mm / 1000, 0.01, "up")
+
+    @property
+    def yards(self) -> float:
+        """The sum of the lengths as they are cut with an inch rule, rounded up to a hundredth."""
+        inches = sum(line.count * units.quarter_inches(line.length_mm) for line in self.lines)
+        return units.round_to(inches / 36, 0.01, "up")
+
+
+def cut_rows(lines: Iterable[CutLine]) -> Iterator[CutRow]:
+    """Yield the rows of a cutting list, in its order."""
+    for (piece, purpose, colour), same in groupby(
+        lines, key=lambda line: (line.piece, line.purpose, line.colour)
+    ):
+        yield CutRow(piece, purpose, colour, tuple(same))
+
+
+def cutting_list(pieces: Iterable[PiecePlan], colours: Sequence[YarnColour]) -> tuple[CutLine, ...]:
+    """Cords, then the loop, then working yarn by colour, the longest first; `make` counted in."""
+    lines: list[CutLine] = []
+    for piece in pieces:
+        if isinstance(piece, StepsPlan):
+            lines += _part_lines(piece)
+            continue
+        cords = Counter(cord.length_mm for cord in piece.hanging_cords)
+        lines += _lines(piece, "cords", piece.cord_colour, cords)
+        loop = Counter([piece.hanging_loop_mm])
+        lines += _lines(piece, "hanging loop", piece.cord_colour, loop)
+        for colour in colours:
+            yarns = (yarn for yarn in piece.yarns if yarn.colour == colour.letter)
+            cut = Counter(length for yarn in yarns for length in yarn.cut_lengths_mm)
+            lines += _lines(piece, "working yarn", colour.letter, cut)
+    return tuple(lines)
+
+
+def _lines(
+    piece: ChartPlan, purpose: Purpose, colour: str, lengths: Counter[float]
+) -> list[CutLine]:
+    return [
+        CutLine(piece.id, purpose, colour, count * piece.make, length)
+        for length, count in sorted(lengths.items(), reverse=True)
+    ]
+
+
+def _part_lines(part: StepsPlan) -> list[CutLine]:
+    return [
+        CutLine(part.id, "part cords", colour, count * part.make, length)
+        for colour, length, count in part_lengths(part)
+    ]

@@ -1,0 +1,1 @@
+"""Find the route of every yarn: the fewest yarns, the least carried length, the joins."""

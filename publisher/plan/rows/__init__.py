@@ -1,0 +1,1 @@
+"""Read a chart's cells in working order, and say what happens to the yarns in each row."""

@@ -1,0 +1,1 @@
+"""Write PDF: page content, fonts, structure, links and the file itself."""

@@ -1,0 +1,141 @@
+"""Draw the bodies of pages, and keep them: the same body in the same place is drawn once.
+
+A body is known by its own SVG and by what its frame lays on it. What a frame says around it, a
+header or a number, can change without it.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Mapping
+from hashlib import blake2b
+from typing import NamedTuple
+
+from publisher.compression import deflated
+from publisher.press.pdf.canvas import PageCanvas
+from publisher.press.pdf.content import FRESH, ContentStream, Resources
+from publisher.press.pdf.tags import PageInfo, Tagger
+from publisher.press.svg.dialect import GROUPING, SVG_NAMESPACE
+from publisher.press.svg.matrix import Matrix
+from publisher.press.svg.transforms import read_transform
+from publisher.press.svg.tree import Node, read_tree
+
+_MOST_KEPT = 256
+"""Bodies in memory, some 10 kB each, and of one book those kept for another time: the first ones,
+which a catalogue's books share."""
+_HEAVIEST_KEPT = 1_000_000
+
+
+_APART = frozenset({"opacity", "display", "data-dest"})
+"""What a group says of all in it, so that its parts can't be drawn apart."""
+
+
+class BodyPlace(NamedTuple):
+    """Where a frame has its body: the style that holds there, and the matrix to the frame's own
+    units."""
+
+    root: Node
+    style: tuple[tuple[str, str], ...]
+    matrix: Matrix
+
+
+class Fragment(NamedTuple):
+    """A drawn body: its operators, deflated; what they name and what it tells, its marks counted
+    from 0. `missing`: (face, character, text) of what has no glyph."""
+
+    stream: bytes
+    needs: Resources
+    told: PageInfo
+    missing: list[tuple[str, str, str]]
+
+
+_kept: OrderedDict[str, Fragment] = OrderedDict()
+_brought: dict[str, Fragment] = {}
+_used: dict[str, Fragment] = {}
+
+
+def collect_fragments() -> Mapping[str, Fragment]:
+    """The bodies drawn, or used, since the last time, by what they are known by; of very many, the
+    first."""
+    taken = dict(_used)
+    _used.clear()
+    return taken
+
+
+def load_fragments(pieces: Mapping[str, Fragment]) -> None:
+    """Use bodies that were drawn before, in place of those that were brought before."""
+    _brought.clear()
+    _brought.update(pieces)
+
+
+def body_place(root: Node) -> BodyPlace | None:
+    """Where a frame's body stands; None if it stands nowhere, twice, or where it can't be drawn
+    apart from its frame: in a definition, in a group with an opacity, in a tag that holds no
+    blocks, in a place whose box it makes."""
+    found = _places(root, Matrix(), ok=True)
+    if len(found) != 1:
+        return None
+    node, matrix, ok = found[0]
+    return BodyPlace(root, tuple(sorted(node.style.items())), matrix) if ok else None
+
+
+def _places(node: Node, matrix: Matrix, *, ok: bool) -> list[tuple[Node, Matrix, bool]]:
+    """Every place of a body, the matrix there, and whether it can be drawn apart."""
+    own = node.own
+    if "transform" in own:
+        matrix = matrix.after(read_transform(own["transform"]))
+    if "data-body" in own:
+        return [(node, matrix, ok and len(own) == 1 and not node.children)]
+    ok = ok and node.name in ("svg", "g") and _APART.isdisjoint(own)
+    ok = ok and own.get("data-tag", "Div") in GROUPING
+    return [found for child in node.children for found in _places(child, matrix, ok=ok)]
+
+
+def draw_body(body: str, place: BodyPlace, page_matrix: Matrix) -> Fragment:
+    """A body in its place. PageError if it can't be drawn apart from its frame."""
+    matrix = page_matrix.after(place.matrix)
+    key = blake2b(digest_size=16)
+    key.update(repr((place.style, matrix)).encode())
+    key.update(body.encode("utf-8", "surrogatepass"))
+    name = key.hexdigest()
+    piece = _kept.get(name) or _brought.get(name)
+    if piece is None:
+        piece = _draw(body, place, matrix)
+    if name in _used or len(_used) < _MOST_KEPT:
+        _keep(name, piece)
+        _used[name] = piece
+    return piece
+
+
+def _draw(body: str, place: BodyPlace, matrix: Matrix) -> Fragment:
+    needs, told = Resources(), PageInfo()
+    content = ContentStream(needs, matrix, f"q {FRESH}")
+    tagger = Tagger(content, told)
+    style = "".join(f' {name}="{_escaped(value)}"' for name, value in place.style)
+    canvas = PageCanvas(
+        content, tagger, read_tree(f'<svg xmlns="{SVG_NAMESPACE}"{style}>{body}</svg>')
+    )
+    canvas.draw_page()
+    tagger.unwrap()
+    content.write("Q")
+    stream = deflated(content.text().encode("latin-1"))
+    return Fragment(stream, needs, told, canvas.setter.missing)
+
+
+def _keep(name: str, piece: Fragment) -> None:
+    _kept.pop(name, None)
+    if _weight(piece) <= _HEAVIEST_KEPT:
+        _kept[name] = piece
+    if len(_kept) > _MOST_KEPT:
+        _kept.popitem(last=False)
+
+
+def _weight(piece: Fragment) -> int:
+    """Its bytes, about."""
+    forms, rasters = piece.needs.forms.values(), piece.needs.rasters.values()
+    drawn = sum(len(form.operators) + len(form.pdf) for form in forms)
+    return len(piece.stream) + drawn + sum(len(raster.data) for raster in rasters)
+
+
+def _escaped(value: str) -> str:
+    return value.replace("&", "&amp;").replace('"', "&quot;").replace("<", "&lt;")

@@ -1,0 +1,1 @@
+"""Read a page's SVG: its tree, paths, shapes, paint and transforms."""
