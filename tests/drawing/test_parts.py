@@ -73,7 +73,7 @@ def test_random_parts_are_drawn(piece: StepsPiece) -> None:
 
 def test_the_leaf_is_told_in_three_figures_after_its_mounting() -> None:
     groups = [tuple(step.number for step in group) for group in group_steps(planned(LEAF))]
-    assert groups == [(1,), (2, 3), (4, 5)]
+    assert groups == [(1, 2), (3, 4), (5, 6)]
 
 
 def test_steps_share_a_figure_only_where_one_set_of_numbers_holds() -> None:
@@ -120,6 +120,24 @@ def test_many_half_knots_leave_the_cords_where_the_plan_has_them(
 def test_the_mirrored_leaf_is_the_leaf_in_a_mirror() -> None:
     one, other = exits(LEAF), exits(mirrored_part(LEAF))
     assert sorted(round(x, 3) for x in one.values()) == sorted(round(-x, 3) for x in other.values())
+
+
+def test_leaders_from_both_sides_meet_and_do_not_cross() -> None:
+    """After either pair of rows the five cords of the left side hang left of the middle."""
+    for count in (2, 4):
+        xs = list(exits(part(LEAF_CORDS, LEAF.steps[:count])).values())
+        assert max(xs[:5]) < 0 < min(xs[5:])
+
+
+def test_trimmed_ends_of_a_slanting_row_keep_its_slant() -> None:
+    """In the finished part each is as long as told below its own last knot, not cut level."""
+    plan = planned(LEAF)
+    (trim,) = (step for step in plan.steps if step.kind == "trim")
+    lay, before = laid(plan, whole=True), laid(planned(part(LEAF_CORDS, LEAF.steps[:-1])), True)
+    ends = [lay.at(leg).y - before.at(leg).y for leg in trim.legs]
+    assert ends == pytest.approx([15.0 / plan.cords[0].diameter_mm] * 8)
+    slant = [lay.at(leg).y for leg in trim.legs[:3]]
+    assert slant == sorted(slant) and slant[2] > slant[0] + 3
 
 
 @pytest.mark.parametrize("letter", COLOURS)

@@ -136,7 +136,7 @@ def patterns(draw: st.DrawFn) -> Pattern:
     if draw(st.booleans()):
         pieces.append(second.pieces[0])
     if draw(st.booleans()):
-        leaf = (PartCord("A", "across"), *(PartCord(c, "folded", 1, "larks-head") for c in "CC"))
+        leaf = (PartCord("A", "across"), *(PartCord(c, "folded", 1, "larks-head") for c in "CCAC"))
         pieces.append(part(leaf, make=draw(st.integers(1, 4))))
     letters = {
         letter for piece in pieces[:2] for row in getattr(piece, "cells", ()) for letter in row

@@ -5,13 +5,13 @@ from __future__ import annotations
 import dataclasses
 
 import pytest
-from parts import part, pattern_of, plan_with, strap
+from parts import LEAF_CORDS, part, pattern_of, plan_with, strap
 
 from publisher.model.parts import AssemblyStep, Glue, PartPlace, Tie, Trim
 from publisher.plan import make_plan
 from publisher.plan.parts.lists import is_small
 
-SMALL = part(steps=(Tie(knot="berry-knot", on=(2, 3, 4, 5)), Trim(trim_mm=5)))
+SMALL = part(LEAF_CORDS[:3], (Tie(knot="berry-knot", on=(2, 3, 4, 5)), Trim(trim_mm=5)))
 
 
 @pytest.mark.parametrize("deed", ["sew", "glue"])

@@ -185,35 +185,34 @@ def test_a_cord_that_nothing_is_done_with_takes_nothing() -> None:
 def test_alike_cords_are_cut_together_for_all_that_are_made() -> None:
     plan = make_plan(pattern_of(part(make=5)))
     lines = [(line.purpose, line.colour, line.count, line.length_mm) for line in plan.cutting_list]
-    assert lines == [("part cords", "G", 10, 600.0), ("part cords", "G", 5, 420.0)]
-    assert plan.shopping[0].length_m == 9  # 10 x 0.60 + 5 x 0.42 m, rounded up
+    assert lines == [
+        ("part cords", "G", 5, 660.0),
+        ("part cords", "G", 10, 630.0),
+        ("part cords", "G", 10, 600.0),
+    ]
+    assert plan.shopping[0].length_m == 16  # 5 x 0.66 + 10 x 0.63 + 10 x 0.60 m, rounded up
 
 
 def test_time_is_told_where_a_knot_was_timed() -> None:
     assert planned(part()).seconds is None
-    assert planned(part(seconds=30.0, make=2)).seconds == 2 * 30 * 8
+    assert planned(part(seconds=30.0, make=2)).seconds == 2 * 30 * (4 + 16 + 1)
 
 
 def test_the_plan_as_json_tells_every_step_and_order() -> None:
     piece = plan_as_json(make_plan(pattern_of(part())))["pieces"][0]
-    assert piece["kind"] == "steps" and piece["make"] == 5
+    assert piece["kind"] == "steps" and piece["make"] == 4
+    order = [(2, "left"), (2, "right"), (3, "left"), (3, "right"), (1, "left")]
+    mirrored = [(1, "right"), (4, "left"), (4, "right"), (5, "left"), (5, "right")]
     assert piece["steps"][1] == {
         "step": 2,
         "do": "tie",
-        "on": [2, 3],
-        "knot": "gathering-double-half-hitch",
-        "leader": 1,
+        "on": [9, 8, 7, 6],
+        "knot": "diagonal-double-half-hitch",
+        "leader": 10,
         "times": 1,
-        "after": [
-            {"cord": 2, "side": "right"},
-            {"cord": 2, "side": "left"},
-            {"cord": 1, "side": "left"},
-            {"cord": 3, "side": "left"},
-            {"cord": 3, "side": "right"},
-            {"cord": 1, "side": "right"},
-        ],
+        "after": [{"cord": cord, "side": side} for cord, side in order + mirrored],
     }
-    assert {cord["length_mm"] for cord in piece["cords"]} == {420.0, 600.0}
+    assert {cord["length_mm"] for cord in piece["cords"]} == {660.0, 600.0, 630.0}
     assert piece["cords"][0]["lay"] == LEAF_CORDS[0].lay
 
 

@@ -29,7 +29,7 @@ def faults_of(*steps: Step, ends: int = 6) -> list[str]:
 
 
 def test_the_leaf_can_be_worked() -> None:
-    assert faults_of(*LEAF_STEPS) == []
+    assert faults_of(*LEAF_STEPS, ends=10) == []
 
 
 @pytest.mark.parametrize(
@@ -121,9 +121,9 @@ def test_words_of_a_repeat_that_is_written_out_are_kept() -> None:
 
 def test_a_left_handed_pattern_has_its_parts_mirrored() -> None:
     other = for_left_hand(pattern_of(part())).parts[0]
-    tie, first_run, second_run, *_ = other.steps
+    first_run, second_run, *_, tie, _ = other.steps
     assert dataclasses.replace(tie, note="") == Tie(
-        knot="square-knot", on=(2, 3, 4, 5), facing="right"
+        knot="square-knot", on=(4, 5, 6, 7), facing="right"
     )
-    assert (first_run.leader, first_run.on) == (6, (5, 4))  # type: ignore[union-attr]
-    assert (second_run.leader, second_run.on) == (1, (2, 3))  # type: ignore[union-attr]
+    assert (first_run.leader, first_run.on) == (10, (9, 8, 7, 6))  # type: ignore[union-attr]
+    assert (second_run.leader, second_run.on) == (1, (2, 3, 4, 5))  # type: ignore[union-attr]

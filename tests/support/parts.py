@@ -31,24 +31,22 @@ from publisher.plan import make_plan
 from publisher.source.follow import MOST_ENDS, RULES, ends_after, ends_at_first
 
 COLOURS = "GOM"
-LEAF_CORDS = (
-    PartCord("G", "across"),
-    PartCord("G", "folded", 1, "reverse-larks-head"),
-    PartCord("G", "folded", 1, "reverse-larks-head"),
-)
+LEAF_CORDS = (PartCord("G", "across"), *[PartCord("G", "folded", 1, "larks-head")] * 4)
 LEAF_STEPS: tuple[Step, ...] = (
-    Tie(knot="square-knot", on=(2, 3, 4, 5)),
-    Tie(knot="gathering-double-half-hitch", leader=1, on=(2, 3)),
-    Tie(knot="gathering-double-half-hitch", leader=6, on=(5, 4)),
-    Tie(knot="pair-tied-double-knot", on=(3, 4)),
-    Trim(trim_mm=15, on=(1, 2, 5, 6)),
+    *(
+        Tie(knot="diagonal-double-half-hitch", leader=leader, on=on)
+        for _ in range(2)
+        for leader, on in ((1, (2, 3, 4, 5)), (10, (9, 8, 7, 6)))
+    ),
+    Tie(knot="square-knot", on=(4, 5, 6, 7)),
+    Trim(trim_mm=15, on=(1, 2, 3, 4, 7, 8, 9, 10)),
 )
 
 
 def part(
     cords: tuple[PartCord, ...] = LEAF_CORDS,
     steps: tuple[Step, ...] = LEAF_STEPS,
-    make: int = 5,
+    make: int = 4,
     tail_mm: float = 120.0,
     seconds: float | None = None,
 ) -> StepsPiece:

@@ -184,11 +184,15 @@ class Layer:
             return
         length = step.length_mm / lay.unit_mm
         length = max(0.35, length if self.whole else min(length, LONGEST_END))
+        lay.ended.update(legs)
+        if self.whole:  # every end below its own last knot: those of a slanting row keep its slant
+            for leg in legs:
+                lay.drop_to(leg, lay.at(leg).x, lay.at(leg).y + length)
+            return
         for group in _neighbours(legs, lay.order):
             bottom = lay.lowest(group) + length
             for leg in group:
                 lay.drop_to(leg, lay.at(leg).x, bottom)
-                lay.ended.add(leg)
             xs = [lay.at(leg).x for leg in group]
             lay.cuts.append(Cut(min(xs) - 0.9, max(xs) + 0.9, bottom))
 

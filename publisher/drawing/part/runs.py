@@ -17,7 +17,8 @@ from publisher.model.part_plan import Leg, PartStep
 STEP = 3.1
 """From hitch to hitch along the leader."""
 GATHERED_STEP = 3.6
-SLOPE_DEGREES = 42.0
+SLOPE_DEGREES, STEEPEST_DEGREES = 42.0, 62.0
+"""How a run leads down where there is room, and at most."""
 _BESIDE = 0.92
 """From cord to cord in a bundle."""
 _CLEAR = 2.4
@@ -53,9 +54,11 @@ def lay_leader_run(lay: Lay, step: PartStep, knot: Knot) -> None:
     """The leader goes straight through; each leg is hitched round it in turn."""
     assert step.travels is not None
     gathers = step.knot == "gathering-double-half-hitch"
-    slope = 0.0 if step.knot == "horizontal-double-half-hitch" else math.radians(SLOPE_DEGREES)
     way = 1 if step.way == "right" else -1
     pitch = GATHERED_STEP if gathers else STEP
+    slope = 0.0 if step.knot == "horizontal-double-half-hitch" else math.radians(SLOPE_DEGREES)
+    if slope and not gathers:
+        slope = max(slope, _steepness(lay, step.travels, step.legs, way, pitch))
     frame = _frame(lay, step.travels, step.legs, way, slope, pitch, gathers)
     last = (len(step.legs) - 1) * pitch
     beside = _Bundle(len(step.legs) + 1 if gathers else 1)
@@ -104,11 +107,19 @@ def _frame(
             x = max(x, min(clear + 0.4, _room(lay, hung, way) - (last + _HALF) * level))
     else:
         middle = sum(lay.at(leg).x for leg in hung) / len(hung)
-        x = max(way * middle - last * level / 2, clear - _BACK)
+        x = min(way * middle - last * level / 2, _room(lay, hung, way) - (last + _HALF) * level)
+        x = max(x, clear - _BACK)
     drop = math.sin(slope)
     y = max(lay.at(leg).y + 2.2 - k * pitch * drop for k, leg in enumerate(hung))
     y = max(y, lay.at(leader).y + 1.9 + _HALF * drop)
     return _Frame(complex(way * x, y), way, slope)
+
+
+def _steepness(lay: Lay, leader: Leg, hung: Sequence[Leg], way: int, pitch: float) -> float:
+    """How steep a run has to be to end before it meets what hangs beyond it, in radians."""
+    long = (len(hung) - 1) * pitch + 2 * _HALF
+    room = _room(lay, hung, way) - way * lay.at(leader).x + _BACK
+    return math.acos(min(1.0, max(room / long, math.cos(math.radians(STEEPEST_DEGREES)))))
 
 
 def _room(lay: Lay, hung: Sequence[Leg], way: int) -> float:

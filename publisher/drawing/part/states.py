@@ -146,6 +146,7 @@ def _hang_out(lay: Lay, least: float) -> None:
     if not lay.ended:
         pitch = min(max(2.7, least), pitch)
     bottom = lay.lowest(hanging) + max(TAIL, 0.35 * pitch * len(hanging))
+    bottom = max([bottom, *(cut.y + TAIL / 2 for cut in lay.cuts)])
     for index, leg in enumerate(hanging):
         x = middle + (index - (len(hanging) - 1) / 2) * pitch
         lay.drop_to(leg, x, bottom - 1.0)
