@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterable, Sequence
 from functools import cache, cached_property
 from itertools import accumulate, pairwise
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from publisher.frozen import frozen
 
@@ -20,8 +20,7 @@ SAMPLES = 10
 """Straight pieces a Bézier segment is cut into where crossings and lengths are computed."""
 
 
-@frozen
-class Point:
+class Point(NamedTuple):
     """A control point. `heading`: the way the cord runs there, degrees clockwise from right."""
 
     x: float

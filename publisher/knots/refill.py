@@ -78,7 +78,7 @@ def _fillers(first: Strand, count: int) -> dict[str, Strand]:
     for k in range(count):
         x = (k - (count - 1) / 2) * first.diameter
         shift = x - first.points[0].x
-        points = tuple(replace(p, x=p.x + shift) for p in first.points)
+        points = tuple(p._replace(x=p.x + shift) for p in first.points)
         label_at = None if first.label_at is None else first.label_at + shift
         made[f"F{k + 1}"] = replace(
             first, name=f"F{k + 1}", points=points, label=str(k + 1), label_at=label_at

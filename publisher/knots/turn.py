@@ -21,7 +21,7 @@ def mirror_knot(knot: Knot) -> Knot:
     """x becomes -x: every reading is kept, every sign of a crossing changes."""
 
     def move(point: Point) -> Point:
-        return replace(point, x=-point.x, heading=_mirror_heading(point.heading))
+        return point._replace(x=-point.x, heading=_mirror_heading(point.heading))
 
     return _turned(knot, move, _swapper([knot.sides]))
 
@@ -30,7 +30,7 @@ def turn_over(knot: Knot) -> Knot:
     """x and z change sign: over and under change places, every sign is kept."""
 
     def move(point: Point) -> Point:
-        return replace(point, x=-point.x, z=-point.z, heading=_mirror_heading(point.heading))
+        return point._replace(x=-point.x, z=-point.z, heading=_mirror_heading(point.heading))
 
     return _turned(knot, move, _swapper([knot.sides, *knot.faces]))
 
@@ -151,7 +151,7 @@ def slanted(knot: Knot, slope: float) -> Knot:
     """The knot with its across going down by `slope` for every 1 to the right; uprights stay."""
 
     def move(point: Point) -> Point:
-        return replace(point, y=point.y + slope * point.x, heading=_slant(point.heading, slope))
+        return point._replace(y=point.y + slope * point.x, heading=_slant(point.heading, slope))
 
     def place(xy: complex) -> complex:
         return xy + 1j * slope * xy.real

@@ -5,8 +5,8 @@ from __future__ import annotations
 import atexit
 import gc
 
-_FIRST, _THEN = 200_000, 50_000
-"""So many more values there are when it is looked through what has come."""
+SELDOM = 200_000
+"""So many more values there are when those that have come are looked through."""
 
 
 def look_seldom() -> None:
@@ -16,13 +16,5 @@ def look_seldom() -> None:
     ends before the first look. The other saves 40 ms: what is left goes with the process, whether
     it has been looked through or not.
     """
-    gc.set_threshold(_FIRST, 20, 20)
-    if _after_the_first not in gc.callbacks:
-        gc.callbacks.append(_after_the_first)
+    gc.set_threshold(SELDOM, 20, 20)
     atexit.register(gc.freeze)
-
-
-def _after_the_first(phase: str, _: dict[str, int]) -> None:
-    if phase == "stop":
-        gc.set_threshold(_THEN, 20, 20)
-        gc.callbacks.remove(_after_the_first)

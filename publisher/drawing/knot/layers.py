@@ -44,6 +44,8 @@ class _Piece:
     way: float
     """How far along its cord its middle lies, in space."""
     places: tuple[_Place, _Place, _Place]
+    reach: float
+    """From its middle to the farther of its other places."""
     below: list[_Piece]
     above: list[_Piece]
     layer: int = 0
@@ -66,7 +68,7 @@ def _pieces(drawn: PicturedCord) -> list[_Piece]:
 
 
 _Place = tuple[complex, float]
-_Cut = tuple[float, float, float, tuple[_Place, _Place, _Place]]
+_Cut = tuple[float, float, float, tuple[_Place, _Place, _Place], float]
 """Where a piece starts and ends, and what else of it depends on the curve alone."""
 
 
@@ -105,7 +107,10 @@ def _split(
             i = int(at)
             t, place, low = at - i, plane[i], height[i]
             places.append((place + t * (plane[i + 1] - place), low + t * (height[i + 1] - low)))
-        yield start, end, gone + length * (k + 0.5) / count, (places[0], places[1], places[2])
+        (first_place, _), (middle, _), (last_place, _) = places
+        reach = max(abs(first_place - middle), abs(last_place - middle))
+        middle_way = gone + length * (k + 0.5) / count
+        yield start, end, middle_way, (places[0], places[1], places[2]), reach
 
 
 _SHARES = (0.15, 0.5, 0.85)
@@ -129,21 +134,25 @@ def _order_crossings(lines: Sequence[Sequence[_Piece]], crossings: Sequence[Cros
 
 def _order_overlaps(pieces: Sequence[_Piece]) -> None:
     """Put the nearer of two overlapping pieces above the other."""
-    cells: defaultdict[tuple[int, int], list[tuple[_Piece, complex, float]]] = defaultdict(list)
+    cells: defaultdict[tuple[int, int], list[tuple[_Piece, complex, float, float]]]
+    cells = defaultdict(list)
     half = PIECES[1] / 2
     size = half + max(piece.drawn.diameter for piece in pieces)
     for piece in pieces:
-        drawn, way, middle = piece.drawn, piece.way, piece.places[1][0]
+        drawn, way, middle, reach = piece.drawn, piece.way, piece.places[1][0], piece.reach
         diameter = drawn.diameter
         bend = BEND * diameter
         column, row = int(middle.real // size), int(middle.imag // size)
-        for other, place, its_diameter in cells[column, row]:
-            width = (diameter + its_diameter) / 2
-            if abs(middle - place) < width + half and not (
-                other.drawn is drawn and abs(other.way - way) < bend
+        for other, place, its_diameter, its_reach in cells[column, row]:
+            width, apart = (diameter + its_diameter) / 2, abs(middle - place)
+            # What is too far to overlap is left aside by the middles alone.
+            if (
+                apart < width + half
+                and apart < OVERLAP * width + reach + its_reach
+                and (other.drawn is not drawn or abs(other.way - way) >= bend)
             ):
                 _order_pair(other, piece, width)
-        seen = piece, middle, diameter
+        seen = piece, middle, diameter, reach
         for x in (column - 1, column, column + 1):
             for y in (row - 1, row, row + 1):
                 cells[x, y].append(seen)

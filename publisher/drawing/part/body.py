@@ -6,7 +6,6 @@ All lengths in the drawing of parts are in diameters of the thickest cord.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from publisher.frozen import frozen
 from publisher.knots import Knot
@@ -77,7 +76,7 @@ def lark_legs(knot: Knot, bar_radius: float) -> tuple[Path, Path]:
     points = tuple(_on_bar(point, bar_radius) for point in points)
     half = len(points) // 2
     left, right = points[half - 1], points[half]
-    fold = replace(left, x=(left.x + right.x) / 2)
+    fold = left._replace(x=(left.x + right.x) / 2)
     legs = (fold, *points[half - 1 :: -1]), (fold, *points[half:])
     return legs if legs[0][-1].x < legs[1][-1].x else legs[::-1]
 
@@ -104,9 +103,9 @@ def _on_bar(point: Point, radius: float) -> Point:
     around = LIBRARY_BAR + 0.5
     share = (radius + 0.5) / around
     if point.y <= around:
-        return replace(point, y=point.y * share, z=point.z * share)
-    return replace(point, y=point.y - around * (1 - share))
+        return point._replace(y=point.y * share, z=point.z * share)
+    return point._replace(y=point.y - around * (1 - share))
 
 
 def moved(path: Sequence[Point], dx: float, dy: float) -> Path:
-    return tuple([Point(p.x + dx, p.y + dy, p.z, p.heading, p.mark) for p in path])
+    return tuple([Point(x + dx, y + dy, z, heading, mark) for x, y, z, heading, mark in path])

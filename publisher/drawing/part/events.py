@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 from publisher.drawing.part.body import Body, Path, knot_body, moved
 from publisher.drawing.part.lay import LEAST_LEAD, SNUG, Cut, Lay
@@ -243,7 +242,7 @@ def _beside(way: Path, aside: float) -> Path:
         along = after.xy - before.xy
         side = along / abs(along) * complex(0, -1) if along else complex(1, 0)
         place = point.xy + side * aside
-        found.append(replace(point, x=place.real, y=place.imag))
+        found.append(point._replace(x=place.real, y=place.imag))
     return tuple(found)
 
 

@@ -11,7 +11,7 @@ from publisher.drawing.kept import drawn_once
 from publisher.drawing.part.lay import Cut, Lay, NumberedSpot
 from publisher.drawing.part.paint import Painted, Palette, cords_of, paint_cords, part_palette
 from publisher.drawing.part.picture import knots_of, paint_told, part_told
-from publisher.drawing.part.states import Room, bounds, group_steps, part_lays
+from publisher.drawing.part.states import Room, bounds, group_steps, states_before, work_on
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.frozen import frozen
@@ -112,8 +112,13 @@ def _lay_out(
 ) -> _Set:
     """As large as can be; where numbers would touch, once more with the cords farther apart."""
 
+    states = list(states_before(part, groups, knots))
+
     def fit(room: Room) -> _Set:
-        lays = list(part_lays(part, groups, knots, room))
+        lays = [
+            work_on(state, group, knots, room)
+            for state, group in zip(states, [(), *groups], strict=True)
+        ]
         return _fitted(lays, lines, most_height_mm, first_mm)
 
     shown = fit(Room())

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from publisher.drawing.part.body import Body, moved
 from publisher.frozen import frozen
@@ -113,6 +113,7 @@ class Lay:
             bar_thick=self.bar_thick,
             breaks=list(self.breaks),
             ended=set(self.ended),
+            above=self.above,
             top=self.top,
         )
         if state is None:
@@ -126,7 +127,7 @@ class Lay:
                 copy.ways[leg] = [list(way) for way in ways]
             elif leg in state.order:
                 at, point = state.ends[leg]
-                first = [Point(starts[leg].x, copy.top, 0, 90), replace(starts[leg], heading=90)]
+                first = [Point(starts[leg].x, copy.top, 0, 90), starts[leg]._replace(heading=90)]
                 later = [list(way) for way in ways[at + 1 :]]
                 copy.ways[leg] = [first + ways[at][point + 1 :], *later]
         copy.extra, copy.bar = self.extra[state.wraps :], ()
@@ -142,16 +143,19 @@ class Lay:
 
     def at(self, leg: Leg) -> Point:
         """Where a leg's way ends now."""
-        return next(way[-1] for way in reversed(self.ways[leg]) if way)
+        ways = self.ways[leg]
+        return ways[-1][-1] if ways[-1] else next(way[-1] for way in reversed(ways) if way)
 
     def lead(self, leg: Leg, points: Iterable[Point]) -> None:
         """Lead a leg on; a point where it is already adds nothing."""
         way = self.ways[leg][-1]
         if not way:
             way.append(self.at(leg))
+        last = way[-1]
         for point in points:
-            if abs(point.xy - way[-1].xy) > 0.05:
+            if math.hypot(point.x - last.x, point.y - last.y) > 0.05:
                 way.append(point)
+                last = point
 
     def drop_to(self, leg: Leg, x: float, y: float, z: float = 0.0) -> None:
         """Lead a leg down to a place, so that it hangs there."""

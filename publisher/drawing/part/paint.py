@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from functools import cache, lru_cache
+from functools import cache, cached_property
+from itertools import groupby
 from typing import NamedTuple, Protocol
 
 from publisher.drawing.base.canvas import FigureCanvas
@@ -15,6 +16,7 @@ from publisher.drawing.knot.pen import DETAILS, PATHS, UNIT_MM, CordColours, Svg
 from publisher.drawing.knot.scene import PicturedCord
 from publisher.drawing.knot.stages import THIN_MM
 from publisher.drawing.part.lay import Lay
+from publisher.frozen import frozen
 from publisher.knots.curve import Point, smooth_curve
 from publisher.knots.model import Role
 from publisher.model.colour import BLACK, WHITE, Colour
@@ -31,8 +33,6 @@ _LINE_MM = 0.2
 """A cord thinner than this is a mere line: which of two lies on top can't be seen."""
 _BODY = 2
 """Of a cord's shades, the one that most of it has."""
-_MOST_LAYERED = 48
-"""What is remembered at once: some books' parts, with their steps."""
 _WOODEN_MM = 5.0
 """A thicker bar is drawn as wood, a thinner one as metal."""
 _BAR = Colour.from_hex("#b9bdb9")
@@ -103,11 +103,18 @@ class Way(NamedTuple):
         return PicturedCord(self.name, self.role, smooth_curve(self.points), self.thick, still)
 
 
-class CordGroup(NamedTuple):
+@frozen(slots=False)
+class CordGroup:
     """Cords that are painted together, and where: the same knot tied again has the same ways."""
 
     ways: tuple[Way, ...]
     place: complex
+
+    @cached_property
+    def layers(self) -> tuple[Layers, tuple[Layer, ...]]:
+        """What lies over what, whatever size the part is drawn in."""
+        layers = layered([way.drawn() for way in self.ways])
+        return layers, sheets(layers, GAP)
 
 
 Painted = dict[tuple[Way, ...], tuple[FigureCanvas, complex]]
@@ -123,24 +130,19 @@ def cords_of(lay: Lay, *, quiet: bool = True) -> tuple[CordGroup, ...]:
 
 def _placed(ways: Sequence[Way]) -> CordGroup:
     """Ways from where the first of them begins, to a thousandth of a diameter."""
-    place = ways[0].points[0].xy
+    left, top, *_ = ways[0].points[0]
     near = [
         way._replace(
             points=tuple(
                 [
-                    Point(
-                        round(point.x - place.real, 3),
-                        round(point.y - place.imag, 3),
-                        round(point.z, 3),
-                        point.heading,
-                    )
-                    for point in way.points
+                    Point(round(x - left, 3), round(y - top, 3), round(z, 3), heading)
+                    for x, y, z, heading, _ in way.points
                 ]
             )
         )
         for way in ways
     ]
-    return CordGroup(tuple(near), place)
+    return CordGroup(tuple(near), complex(left, top))
 
 
 def paint_cords(
@@ -159,27 +161,20 @@ def paint_cords(
     """
     detail = DETAILS[sum(scale < thin for thin in THIN_MM)]
     painted = {} if painted is None else painted
-    for ways, place in cords:
-        at = place * scale + origin
-        if ways in painted:
-            first, other = painted[ways]
+    for group in cords:
+        at = group.place * scale + origin
+        if before := painted.get(group.ways):
+            first, other = before
             off = at - other
             canvas.again(first, f"translate({number(off.real, 3)} {number(off.imag, 3)})")
             continue
         inner = canvas.group(**PATHS)
+        painted[group.ways] = inner, at
         if scale < _LINE_MM:
-            _paint_lines(inner, ways, palette, scale / UNIT_MM, at / UNIT_MM)
+            _paint_lines(inner, group.ways, palette, scale / UNIT_MM, at / UNIT_MM)
         else:
             pen = SvgPen(inner, scale / UNIT_MM, at / UNIT_MM, ground, palette, detail)
-            paint_sheets(*_layered(ways), pen)
-        painted[ways] = inner, at
-
-
-@lru_cache(maxsize=_MOST_LAYERED)
-def _layered(ways: tuple[Way, ...]) -> tuple[Layers, tuple[Layer, ...]]:
-    """What lies over what: found once for all sizes and places that a part is drawn in."""
-    layers = layered([way.drawn() for way in ways])
-    return layers, sheets(layers, GAP)
+            paint_sheets(*group.layers, pen)
 
 
 def _paint_lines(
@@ -188,7 +183,8 @@ def _paint_lines(
     """Draw cords as lines from point to point, one after another."""
     for way in ways:
         places = [point.xy * scale + origin for point in way.points]
-        path = "M" + "L".join([f"{round(xy.real)} {round(xy.imag)}" for xy in places])
+        rounded = [f"{round(xy.real)} {round(xy.imag)}" for xy in places]
+        path = "M" + "L".join([place for place, _ in groupby(rounded)])
         colour = palette(way, False).stripes[_BODY]
         canvas.stroke(path, colour, round(way.thick * scale))
 

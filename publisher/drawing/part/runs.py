@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 
 from publisher.drawing.part.body import Path, moved, way_through
 from publisher.drawing.part.lay import Lay
@@ -132,7 +131,7 @@ def _room(lay: Lay, hung: Sequence[Leg], way: int) -> float:
 
 def _scaled(point: Point, radius: float) -> Point:
     """A point of a hitch round one cord, drawn round a thicker core."""
-    return replace(point, y=point.y * radius, z=point.z * max(1.0, 0.7 * radius))
+    return point._replace(y=point.y * radius, z=point.z * max(1.0, 0.7 * radius))
 
 
 def _join(

@@ -77,19 +77,14 @@ def new_lay(part: StepsPlan) -> Lay:
     return Lay(thick, unit)
 
 
-def part_lays(
-    part: StepsPlan, groups: Sequence[Sequence[PartStep]], knots: Knots, room: Room
+def states_before(
+    part: StepsPlan, groups: Sequence[Sequence[PartStep]], knots: Knots
 ) -> Iterator[Lay]:
-    """The cords when they are mounted, hanging down to their numbers; then, for each group of
-    steps, the state before it, quiet, the legs spread and numbered, and the steps.
-
-    What was done before is laid out once for all of them.
-    """
+    """Lay out the cords as they are when mounted, then as they are before each group of steps,
+    as far up as its figure shows them. What was done before is laid out once for all of them."""
     done = new_lay(part)
     lay_mount(part, done, knots)
-    mounted = done.copied()
-    _hang_out(mounted, room.end)
-    yield mounted
+    yield done.copied()
     if not groups:
         return
     layer = Layer(done, knots)
@@ -99,18 +94,19 @@ def part_lays(
         if step.number in begins:
             states.append(done.state())
             if step.first_pass:
-                yield _worked_lay(done, states[1:-1], begins[step.number], knots, room)
+                yield done.copied(_seen_from(done, states[1:-1]))
         if step.number == groups[-1][0].number:
             return
         layer.step(step)
 
 
-def _worked_lay(
-    done: Lay, states: Sequence[LegPositions], group: Sequence[PartStep], knots: Knots, room: Room
-) -> Lay:
-    lay = done.copied(_seen_from(done, states))
-    lay.spread(room.slot)
-    lay.refresh()
+def work_on(before: Lay, group: Sequence[PartStep], knots: Knots, room: Room) -> Lay:
+    """Go on from a state: the legs spread and numbered, quiet so far; then a group of steps, if
+    there is one; the legs hang down to their numbers."""
+    lay = before.copied()
+    if group:
+        lay.spread(room.slot)
+        lay.refresh()
     layer = Layer(lay, knots)
     for step in group:
         layer.step(step)
