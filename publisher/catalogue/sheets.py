@@ -39,20 +39,32 @@ class Sheets:
 def impose_file(
     file: Path, scheme: str, paper: str | None = None, into: Path | None = None
 ) -> Sheets:
-    """Sheets, put in `FILE-booklet.pdf` or `FILE-two-up.pdf` beside it, if no file is given.
+    """Put the sheets in `FILE-SCHEME.pdf` beside the file, if no other is given.
 
-    `paper`: that of the pages, if it is not given. UsageError where the call is wrong,
-    SourceError where the PDF is, OutputError where the sheets can't be written.
+    `scheme`: as for `impose`, or "crop-marks": each page at full size on larger paper, with the
+    marks and boxes that a print shop cuts by. `paper`: that of the pages, if it is not given.
+    UsageError where the call is wrong, SourceError where the PDF is, OutputError where the sheets
+    can't be written.
     """
-    from publisher.press import impose, sheet_scale, smallest_type_pt
+    from publisher.press import impose, mark_pages, sheet_scale, smallest_type_pt
+
+    if scheme == "crop-marks" and paper:
+        hint = "leave it out: the paper is as much larger than the pages as the marks need"
+        raise wrong_call("--paper", "pages with crop marks stay as large as they are", hint)
 
     pdf = read_finished(file)
     sheets = into or file.with_name(f"{file.stem}-{scheme}.pdf")
     if sheets.exists() and sheets.samefile(file):
         raise wrong_call(str(sheets), "these are the pages themselves", "choose another --into")
     with told_of(file):
+        if scheme == "crop-marks":
+            return _put(sheets, mark_pages(pdf))
         made = impose(pdf, scheme, paper)
         scale = sheet_scale(pdf, paper)
         smallest_pt = smallest_type_pt(pdf)
-    put_finished(sheets, made)
-    return Sheets(sheets, scale, smallest_pt and smallest_pt * scale)
+    return _put(sheets, made, scale, smallest_pt and smallest_pt * scale)
+
+
+def _put(path: Path, pdf: bytes, scale: float = 1.0, smallest_pt: float | None = None) -> Sheets:
+    put_finished(path, pdf)
+    return Sheets(path, scale, smallest_pt)

@@ -291,8 +291,8 @@ def stamp(
 @click.option(
     "--scheme",
     required=True,
-    type=click.Choice(["booklet", "two-up"]),
-    help="A booklet to fold and staple, or two pages beside each other.",
+    type=click.Choice(["booklet", "two-up", "crop-marks"]),
+    help="A booklet to fold and staple, two pages beside each other, or each page with crop marks.",
 )
 @click.option(
     "--paper",

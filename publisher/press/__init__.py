@@ -52,12 +52,13 @@ if TYPE_CHECKING:
     )
     from publisher.press.finished.imposing import impose, sheet_scale
     from publisher.press.finished.marks import mark_pages
-    from publisher.press.finished.pictures import page_pictures, page_png, page_sizes
+    from publisher.press.finished.pictures import page_pictures, page_png
     from publisher.press.finished.side_by_side import side_by_side
     from publisher.press.finished.smallest import smallest_type_pt
     from publisher.press.finished.stamping import Stamper
     from publisher.press.pdf.booklet import print_book
     from publisher.press.pdf.fragments import Fragment, collect_fragments, load_fragments
+    from publisher.press.pdf.opening import page_sizes
     from publisher.press.svg.raster import lacking_for_pictures, svg_picture
 
 __all__ = [
@@ -98,7 +99,7 @@ __getattr__ = lazy_exports(
         "mark_pages": "finished.marks",
         "page_pictures": "finished.pictures",
         "page_png": "finished.pictures",
-        "page_sizes": "finished.pictures",
+        "page_sizes": "pdf.opening",
         "print_book": "pdf.booklet",
         "read_buyers": "finished.buyers",
         "safe_file_name": "finished.buyers",

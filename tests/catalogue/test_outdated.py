@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import re
 import shutil
-import tomllib
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from shop import ROOT
 from stand_ins import (
     StandIns,
     begin_with_stand_ins,
@@ -271,16 +268,3 @@ class SavedMeanwhile(StandIns):
         pattern = super().read_pattern(path)
         write_pattern(path.parents[1], path.stem, title="Ebb")
         return pattern
-
-
-def test_every_library_that_makes_something_counts() -> None:
-    """All that is needed, but for what only reads, watches, speaks, locks or names files."""
-    from publisher.catalogue.build import digests
-
-    needs = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]["dependencies"]
-    named = {re.split(r"[>=<]", need)[0] for need in needs}
-    others = {"anyascii", "click", "filelock", "pydantic", "rich", "tree-sitter"}
-    others |= {"font-source-sans-pro", "font-source-serif-pro", "tree-sitter-toml", "watchfiles"}
-    assert set(digests._MADE_WITH) == named - others
-    installed = digests._installed_libraries()
-    assert {name.partition("-")[0].lower() for name in installed} == set(digests._MADE_WITH)

@@ -283,6 +283,20 @@ def test_sheets_are_put_beside_the_file(call: Call, scheme: str) -> None:
         assert "/StructTreeRoot" not in pdf.Root
 
 
+def test_pages_for_a_print_shop_have_crop_marks(call: Call) -> None:
+    result = call("impose", FILE, "--scheme", "crop-marks")
+    made = FILE.replace(".pdf", "-crop-marks.pdf")
+    assert (result.exit_code, result.stdout) == (0, f"made {made}, its pages at full size\n")
+    with pikepdf.open(FILE) as plain, pikepdf.open(made) as marked:
+        assert marked.check_pdf_syntax() == []
+        assert len(marked.pages) == len(plain.pages)
+        for page, was in zip(marked.pages, plain.pages, strict=True):
+            assert [*page.trimbox] == [*was.mediabox], "what is cut out is the page as it was"
+            assert float(page.mediabox[2]) > float(page.trimbox[2])
+    named = call("impose", FILE, "--scheme", "crop-marks", "--paper", "a3")
+    assert named.exit_code == 2 and "stay as large as they are" in named.stderr
+
+
 @pytest.mark.parametrize(
     ("size_mm", "words", "sheet_pt"),
     [

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import os
-import sys
 from collections.abc import Mapping
-from contextlib import suppress
 from dataclasses import field, replace
 from functools import cache
 from hashlib import blake2b
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from publisher.catalogue.build.libraries import ALWAYS, SOMETIMES, versions
 from publisher.errors import Place, PublisherError
 from publisher.frozen import frozen
 from publisher.templates import TemplateFile
@@ -23,26 +22,10 @@ if TYPE_CHECKING:
 MISSING = "missing"
 PROGRAM, FONTS, DATE = "program", "fonts", "date"
 PAPER, STUDENTS = "paper", "students"
+LIBRARY = "library/"
+"""Before the name of a library, as an input."""
 
-_MADE_WITH = (
-    "cairocffi",
-    "deflate",
-    "cairosvg",
-    "jinja2",
-    "markupsafe",
-    "numpy",
-    "pillow",
-    "pypdf",
-    "pypdfium2",
-    "rustworkx",
-    "scipy",
-    "svgwrite",
-    "tinycss2",
-    "uharfbuzz",
-)
-"""The libraries that plan, draw and print: with another version of one, all is made anew."""
 _OWN = (".py", ".toml", ".json")
-_RECORDS = (".dist-info", ".egg-info")
 
 
 @frozen
@@ -79,6 +62,8 @@ class Present:
                 return fonts_digest()
             case "date":
                 return self.epoch or MISSING
+            case "library":
+                return library_version(rest)
             case "students":
                 return str(self.students or MISSING)
             case _:
@@ -129,12 +114,12 @@ def digest_of_pattern(pattern: Pattern) -> str:
 
 @cache
 def program_digest() -> str:
-    """The digest of our own files and of the versions of the libraries that plan and draw."""
+    """The digest of our own files and of the versions of the libraries that make every book."""
     package = Path(__file__).parents[2]
     parts: list[bytes] = []
     for path in _own_files(package):
         parts += [path.removeprefix(str(package)).encode(), _content(path)]
-    return digest_of(*parts, *(name.encode() for name in _installed_libraries()))
+    return digest_of(*parts, *(library_version(name).encode() for name in ALWAYS))
 
 
 def _content(path: str) -> bytes:
@@ -148,19 +133,6 @@ def _own_files(package: Path) -> list[str]:
     for folder, _, names in os.walk(package):
         found += (os.path.join(folder, name) for name in names if name.endswith(_OWN))  # noqa: PTH118
     return sorted(found)
-
-
-def _installed_libraries() -> list[str]:
-    """`NAME-VERSION` of each, as its record among the installed packages is called.
-
-    The records' names alone are read: the standard library's reader of what is in them takes
-    longer to import than a page to draw.
-    """
-    found: set[str] = set()
-    for folder in sys.path:
-        with suppress(OSError):
-            found |= {name for name in os.listdir(folder or ".") if name.endswith(_RECORDS)}  # noqa: PTH208
-    return sorted(name for name in found if name.partition("-")[0].lower() in _MADE_WITH)
 
 
 @cache
@@ -177,6 +149,16 @@ def fonts_digest() -> str:
     return digest_of(*parts)
 
 
+def library_version(name: str) -> str:
+    """A library's name and version as it is installed, or MISSING."""
+    return versions().get(name, MISSING)
+
+
+def planning_digest() -> str:
+    """The digest of all that plans are made by, whatever is planned."""
+    return digest_of(program_digest().encode(), *(library_version(n).encode() for n in SOMETIMES))
+
+
 def drawing_digest() -> str:
     """The digest of all that drawings are made by, whatever is drawn."""
-    return digest_of(program_digest().encode(), fonts_digest().encode())
+    return digest_of(planning_digest().encode(), fonts_digest().encode())

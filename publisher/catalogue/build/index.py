@@ -13,6 +13,7 @@ from publisher.catalogue.build.dates import date_of
 from publisher.catalogue.build.digests import (
     DATE,
     FONTS,
+    LIBRARY,
     MISSING,
     PAPER,
     PROGRAM,
@@ -21,6 +22,7 @@ from publisher.catalogue.build.digests import (
 )
 from publisher.catalogue.build.entries import read_entry
 from publisher.catalogue.build.job import unforeseen
+from publisher.catalogue.build.libraries import page_libraries
 from publisher.catalogue.build.publish_files import work_folder
 from publisher.catalogue.build.records import BuildRecord, changes, damage, record_path
 from publisher.catalogue.build.values import COMPANIONS, CUTTING_LISTS, Outcome, Target
@@ -115,6 +117,7 @@ def _reasons(
 def _inputs(run: BuildRun, listed: Sequence[_Listed], templates: Sequence[str]) -> dict[str, str]:
     """All that the index is made from, by name."""
     names = [PROGRAM, FONTS, DATE, *(f"template/{name}" for name in templates)]
+    names += (f"{LIBRARY}{name}" for name in sorted(page_libraries(templates, run.toolkit.files)))
     shared = {name: run.present.digest(name, run.workshop.patterns) for name in names}
     return {**shared, PAPER: _paper(run), **{f"{_ENTRY}{one.slug}": one.digest for one in listed}}
 

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from publisher.catalogue.build.digests import digest_of, digest_of_book
 from publisher.catalogue.build.entries import entry_to_bytes
 from publisher.catalogue.build.kept import plan_from_bytes, plan_to_bytes
+from publisher.catalogue.build.libraries import is_large
 from publisher.catalogue.build.pipeline import Pipeline
 from publisher.catalogue.build.values import (
     COMPANIONS,
@@ -93,7 +94,7 @@ def do(toolkit: Toolkit, job: Job) -> Result:
         toolkit.unpack()
         plans = _Plans(toolkit.pipeline, job)
         plan = plans.of("right").plan
-        result = replace(result, advice=plan.advice, knots=plan.knot_names)
+        result = replace(result, advice=plan.advice, knots=plan.knot_names, large=is_large(plan))
         begun = [_begin(toolkit, job, plans, target) for target in job.targets]
         for finish in begun:
             result = _with_made(result, job, finish)

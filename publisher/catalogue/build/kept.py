@@ -20,7 +20,7 @@ from publisher.catalogue.build.digests import (
     digest_of,
     digest_of_pattern,
     drawing_digest,
-    program_digest,
+    planning_digest,
 )
 from publisher.catalogue.build.publish_files import WorkFolder
 from publisher.catalogue.build.values import Target
@@ -38,7 +38,7 @@ _SIZE = 16
 
 def plan_path(out: Path, pattern: Pattern, hand: str) -> Path:
     """Where a pattern's plan for a hand is kept: named after what it is computed from and by."""
-    key = digest_of(digest_of_pattern(pattern).encode(), program_digest().encode())
+    key = digest_of(digest_of_pattern(pattern).encode(), planning_digest().encode())
     return out / ".cache" / "plans" / pattern.slug / hand / key
 
 

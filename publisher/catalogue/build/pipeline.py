@@ -253,8 +253,7 @@ class Pipeline:
         """Every page's width and height, in points."""
         from publisher.press import page_sizes
 
-        with _pdfium_turn:
-            return page_sizes(pdf)
+        return page_sizes(pdf)
 
     def warm(self) -> None:
         """Import all of it, before workers are forked off that share it."""

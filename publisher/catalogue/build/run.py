@@ -12,6 +12,7 @@ from publisher.catalogue.build.dates import date_of
 from publisher.catalogue.build.digests import (
     DATE,
     FONTS,
+    LIBRARY,
     PROGRAM,
     STUDENTS,
     Present,
@@ -24,6 +25,7 @@ from publisher.catalogue.build.figures import keep_figures, keep_with_package, r
 from publisher.catalogue.build.job import Toolkit, for_hand
 from publisher.catalogue.build.kept import keep, pages_path, parts_path, plan_path
 from publisher.catalogue.build.leftovers import LeftOver, left_over, take_away
+from publisher.catalogue.build.libraries import libraries_of
 from publisher.catalogue.build.publish_files import WorkFolder, work_folder
 from publisher.catalogue.build.reading import read_source
 from publisher.catalogue.build.records import BuildRecord, changes, damage, record_path
@@ -180,9 +182,9 @@ class BuildRun:
         record = self._records.get((task.slug, target))
         if record is None or damage(record, self.workshop.out / task.slug):
             return None
+        tools = [PROGRAM, FONTS, *(name for name in record.inputs if name.startswith(LIBRARY))]
         same = all(
-            record.inputs.get(name) == self.present.digest(name, task.path.parent)
-            for name in (PROGRAM, FONTS)
+            record.inputs.get(name) == self.present.digest(name, task.path.parent) for name in tools
         )
         return record.layout if same else None
 
@@ -262,9 +264,12 @@ class BuildRun:
         """The digests of all that a target was made from, as they were before it was read."""
         shared = [PROGRAM, FONTS, *(f"template/{name}" for name in made.templates)]
         shared += (f"knot/{name}" for name in result.knots)
+        sources = self._sources[task.slug]
+        libraries = libraries_of(made, sources, self.toolkit.files, large=result.large)
+        shared += (f"{LIBRARY}{name}" for name in libraries)
         if made.target.edition:
             shared.append(DATE)
             if self.toolkit.pipeline.counts_students(self.toolkit.templates(), made.target.edition):
                 shared.append(STUDENTS)
         digests = {name: self.present.digest(name, task.path.parent) for name in shared}
-        return {**self._sources[task.slug], **digests}
+        return {**sources, **digests}

@@ -57,10 +57,11 @@ def together(results: Sequence[Result], targets: Sequence[Target]) -> Result:
         tuple(problems),
         next((result.advice for result in results if result.advice), ()),
         next((result.knots for result in results if result.knots), ()),
-        {hand: plan for result in results for hand, plan in result.plans.items()},
-        {name: figure for result in results for name, figure in result.figures.items()},
-        max(result.seconds for result in results),
-        next((result.trace for result in results if result.trace), ""),
+        large=any(result.large for result in results),
+        plans={hand: plan for result in results for hand, plan in result.plans.items()},
+        figures={name: file for result in results for name, file in result.figures.items()},
+        seconds=max(result.seconds for result in results),
+        trace=next((result.trace for result in results if result.trace), ""),
     )
 
 

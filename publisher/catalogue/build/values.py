@@ -100,6 +100,7 @@ class Result:
     """What a worker brings back.
 
     `plans`: as bytes to keep, by hand, where they were made anew; `figures`: so too, by name.
+    `large`: a chart is so large that other libraries may have planned it.
     """
 
     slug: str
@@ -107,6 +108,7 @@ class Result:
     problems: tuple[Problem, ...] = ()
     advice: tuple[Advice, ...] = ()
     knots: tuple[str, ...] = ()
+    large: bool = False
     plans: Mapping[str, bytes] = field(default_factory=dict)
     figures: Mapping[str, bytes] = field(default_factory=dict)
     seconds: float = 0.0

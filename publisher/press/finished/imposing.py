@@ -25,7 +25,15 @@ from publisher.errors import Place, Problem, UsageError
 from publisher.press.finished.signatures import SCHEMES, Side
 from publisher.press.papers import PAPERS_MM, PT_PER_MM, sheet_size_mm
 from publisher.press.pdf.metadata import PRODUCER
-from publisher.press.pdf.opening import add_stream, name_resource, opened_pdf, sides, write_pdf
+from publisher.press.pdf.opening import (
+    add_stream,
+    name_resource,
+    opened_pdf,
+    sides,
+    turn_of,
+    upright_size,
+    write_pdf,
+)
 
 _WHAT_FOR = {
     "booklet": "booklet sheets, for paper: print both sides, flip on the short edge, fold",
@@ -128,7 +136,7 @@ def _form(page: PageObject, sheets: PdfWriter) -> IndirectObject:
 def _placement(page: PageObject, place: _Place) -> str:
     """The matrix that lays a page's trimmed part in its place, upright."""
     left, bottom, right, top = sides(page.trimbox)
-    turn = _turn(page)
+    turn = turn_of(page)
     scale = place.width / (top - bottom if turn in (90, 270) else right - left)
     across, up, x, y = {
         0: ((1, 0), (0, 1), -left, -bottom),
@@ -169,18 +177,6 @@ def _paper_of(page: PageObject) -> str:
         for shape in (width / height, height / 2 / width)
     }
     return shapes[min(shapes, key=lambda shape: abs(shape - narrow / long))]
-
-
-def upright_size(page: PageObject) -> tuple[float, float]:
-    """Width and height in points of a page's trimmed part, as it is seen, turned or not."""
-    left, bottom, right, top = sides(page.trimbox)
-    width, height = right - left, top - bottom
-    return (height, width) if _turn(page) in (90, 270) else (width, height)
-
-
-def _turn(page: PageObject) -> int:
-    """How far a page is turned clockwise: 0, 90, 180 or 270 degrees."""
-    return round(page.rotation / 90) * 90 % 360
 
 
 def _describe(source: PdfReader, sheets: PdfWriter, scheme: str, laid: tuple[Side, ...]) -> None:

@@ -34,12 +34,6 @@ def page_png(pdf: bytes, number: int, dpi: float = 150.0) -> bytes:
         return write_png(bitmap.width, bitmap.height, bytes(bitmap.buffer), bitmap.stride, dpi)
 
 
-def page_sizes(pdf: bytes) -> list[tuple[float, float]]:
-    """Width and height of every page in points."""
-    with opened(pdf) as document:
-        return [document.get_page_size(index) for index in range(len(document))]
-
-
 @contextmanager
 def opened(pdf: bytes) -> Iterator[Any]:
     """A PDF as pdfium has it."""

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from publisher.model.colour import WHITE, Colour
 from publisher.png import write_png
-from publisher.press.finished.pictures import page_pictures, page_sizes
+from publisher.press.finished.pictures import page_pictures
+from publisher.press.pdf.opening import page_sizes
 
 _BORDER, _GAP = 0.05, 0.03
 """Of the picture's width."""

@@ -58,6 +58,24 @@ def opened_pdf(pdf: bytes) -> Iterator[PdfReader]:
         raise _unusable(what, "build it anew") from error
 
 
+def page_sizes(pdf: bytes) -> list[tuple[float, float]]:
+    """Read the width and height of every page, in points, as pages are shown."""
+    with opened_pdf(pdf) as reader:
+        return [upright_size(page) for page in reader.pages]
+
+
+def upright_size(page: PageObject) -> tuple[float, float]:
+    """Width and height in points of a page's trimmed part, as it is seen, turned or not."""
+    left, bottom, right, top = sides(page.trimbox)
+    width, height = right - left, top - bottom
+    return (height, width) if turn_of(page) in (90, 270) else (width, height)
+
+
+def turn_of(page: PageObject) -> int:
+    """How far a page is turned clockwise: 0, 90, 180 or 270 degrees."""
+    return round(page.rotation / 90) * 90 % 360
+
+
 def write_pdf(document: PdfWriter) -> bytes:
     """A document of pypdf's as a file: compact, with an ID made from its content."""
     return packed(document).write(*roots(document))
