@@ -22,6 +22,8 @@ class Phrase(str):
     """A text as it is written, to be filled in where only the values are known: what goes wrong
     there is told like anything else of the word list."""
 
+    __slots__ = ("file", "key")
+
     key: str
     file: TemplateFile
 

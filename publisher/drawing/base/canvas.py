@@ -72,8 +72,7 @@ class FigureCanvas:
         """Set a line of text on a base line; the x after it."""
         width = text_width_mm(words, face, size_pt)
         x -= {"left": 0.0, "middle": width / 2, "right": width}[align]
-        place, style = (number(x), number(y)), type_attributes(face, size_pt)
-        self._add(Text(words, place, fill=str(paint), factory=_DRAWING, **style))
+        self._write(x, y, words, fill=str(paint), **type_attributes(face, size_pt))
         return x + width
 
     def label(self, x: float, y: float, words: str, advance: str = "") -> None:
@@ -81,8 +80,12 @@ class FigureCanvas:
 
         With `advance`, every character is that wide, in mm.
         """
-        place = number(x), number(y)
-        self._add(Text(words, place, factory=_DRAWING, data_advance=advance))
+        self._write(x, y, words, **({"data_advance": advance} if advance else {}))
+
+    def _write(self, x: float, y: float, words: str, **attributes: str) -> None:
+        text = Text(words, factory=_DRAWING, **attributes)
+        text["x"], text["y"] = number(x), number(y)  # half the time of a list of one place
+        self._add(text)
 
     def add(self, figure: Figure) -> None:
         """A figure that is drawn already, from this canvas's top left corner."""
