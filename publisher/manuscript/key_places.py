@@ -8,6 +8,6 @@ from publisher.templates import TemplateFile
 
 def place_of(file: TemplateFile, *keys: str | int) -> Place:
     """The line of a key; of one that is missing, that of the table that lacks it."""
-    from publisher.source.syntax_tree import Places
+    from publisher.tables.places import Places
 
     return Place(file.path, Places(file.text).line(keys))

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 
 from publisher.model.parts import AssemblyStep, PartPlace
 from publisher.model.pattern import ChartPiece, Piece
-from publisher.source.findings import KeyPath
 from publisher.source.format.assembly import AssemblyTable, TargetTable
 from publisher.source.given import Given
+from publisher.tables.findings import KeyPath
 
 
 def make_assembly(given: Given, pieces: Sequence[Piece]) -> tuple[AssemblyStep, ...]:

@@ -11,10 +11,10 @@ from publisher.errors import Place, Problem, SourceError
 from publisher.model.colour import Colour
 from publisher.model.pattern import YarnColour
 from publisher.source.chart import read_chart
-from publisher.source.files import read_bytes
-from publisher.source.findings import Finding, KeyPath
 from publisher.source.format.pieces import ChartTable
 from publisher.source.given import Given
+from publisher.tables.findings import Finding, KeyPath
+from publisher.tables.text_files import read_bytes
 
 
 class Cells(NamedTuple):

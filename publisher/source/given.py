@@ -9,11 +9,11 @@ from typing import Any, TypeVar
 
 from publisher.frozen import frozen
 from publisher.model.pattern import CarryLimit
-from publisher.source.findings import Findings
 from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.format.parts import CarryTable, CarryWord
 from publisher.source.format.pieces import ChartTable
 from publisher.source.own_knots import OwnKnots
+from publisher.tables.findings import Findings
 
 Value = TypeVar("Value")
 

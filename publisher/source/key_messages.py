@@ -6,7 +6,6 @@ from collections.abc import Mapping
 
 from pydantic_core import ErrorDetails
 
-from publisher.source.findings import KeyPath
 from publisher.source.format.assembly import AssemblyTable, TargetTable
 from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.format.kinds import PIECE_KINDS
@@ -19,7 +18,6 @@ from publisher.source.format.parts import (
     MountTable,
 )
 from publisher.source.format.pieces import ChartTable
-from publisher.source.format.schema import required_keys, rules
 from publisher.source.format.steps import (
     AddTable,
     BarTable,
@@ -31,6 +29,8 @@ from publisher.source.format.steps import (
 from publisher.source.format.yarns import ColourTable, YarnTable
 from publisher.source.messages import SAYINGS, Said, not_right
 from publisher.source.words import nearest_key, thing
+from publisher.tables.findings import KeyPath
+from publisher.tables.schema import required_keys, rules
 from publisher.tables.words import listed, nearest, on_one_line, shown
 
 

@@ -10,10 +10,10 @@ from typing import Any
 
 from pydantic_core import ErrorDetails
 
-from publisher.source.findings import KeyPath
 from publisher.source.format.kinds import PIECE_KINDS
-from publisher.source.format.schema import KeyRule
 from publisher.source.words import thing
+from publisher.tables.findings import KeyPath
+from publisher.tables.schema import KeyRule
 from publisher.tables.words import nearest, shown
 
 Said = tuple[str, str]

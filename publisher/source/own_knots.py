@@ -14,8 +14,8 @@ from typing import Any
 
 from publisher.errors import SourceError
 from publisher.frozen import frozen
-from publisher.source.files import read_text
 from publisher.source.follow import KnotRule
+from publisher.tables.text_files import read_text
 
 FOLDER = "knots"
 

@@ -6,13 +6,13 @@ from collections.abc import Sequence
 
 from publisher.model.pattern import ChartPiece, Cords, Fringe, Gauge, Mount, Piece, YarnColour
 from publisher.source.charts import Cells, make_cells
-from publisher.source.findings import KeyPath
 from publisher.source.format.parts import CordsTable, FringeTable, GaugeTable
 from publisher.source.format.pieces import ChartTable
-from publisher.source.format.schema import LEAST_KNOT_MM
 from publisher.source.format.steps import StepsTable
 from publisher.source.given import Given, layered, piece_carry
 from publisher.source.steps import make_part
+from publisher.tables.findings import KeyPath
+from publisher.tables.schema import LEAST_KNOT_MM
 
 USUAL_ALLOWANCE_PERCENT = 10.0
 DIAMETERS_A_KNOT = 24

@@ -12,16 +12,16 @@ from publisher.frozen import frozen
 from publisher.model.pattern import Pattern, Yarn, YarnColour
 from publisher.source.colours import make_house_colours, make_yarns
 from publisher.source.compose import compose
-from publisher.source.files import read_text
-from publisher.source.findings import Findings
 from publisher.source.folder import is_slug
 from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.format.pieces import ChartTable
 from publisher.source.given import Given
 from publisher.source.own_knots import FOLDER, OwnKnots
 from publisher.source.places import find_charts
-from publisher.source.syntax import parse
 from publisher.source.validate import validate
+from publisher.tables.findings import Findings
+from publisher.tables.syntax import parse
+from publisher.tables.text_files import read_text
 
 Table = TypeVar("Table")
 
@@ -110,7 +110,7 @@ class _Reading:
     def all_problems(self) -> list[Problem]:
         """What was found, each thing at its line, by place."""
         if self.findings.found:
-            from publisher.source.locate import locate
+            from publisher.tables.locate import locate
 
             self.problems += locate(self.findings, self.texts)
         return sorted(self.problems, key=_by_place)
@@ -144,7 +144,7 @@ def _chart_lines(text: str, table: PatternTable) -> tuple[int, ...]:
     }
     lines = find_charts(text, list(charts.values()))
     if lines is None:
-        from publisher.source.syntax_tree import Places
+        from publisher.tables.places import Places
 
         places = Places(text)
         starts = [places.start(("pieces", index, "chart")) for index in charts]

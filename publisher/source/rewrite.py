@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from publisher.errors import Place, Problem, SourceError
 from publisher.frozen import frozen
 from publisher.model.pattern import ChartPiece, Pattern, YarnColour
-from publisher.source.files import MARK, as_read
 from publisher.source.newchart import chart_text, colour_table
-from publisher.source.syntax_tree import Places, key_parts, tree
+from publisher.tables.places import Places, key_parts, tree
+from publisher.tables.text_files import MARK, as_read
 
 if TYPE_CHECKING:
     from tree_sitter import Node

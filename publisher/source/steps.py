@@ -22,7 +22,6 @@ from publisher.model.parts import (
     Trim,
     Wrap,
 )
-from publisher.source.findings import KeyPath
 from publisher.source.follow import (
     MOST_ENDS,
     MOST_STEPS,
@@ -39,6 +38,7 @@ from publisher.source.follow import (
 from publisher.source.format.steps import PartCordTable, PlainStepTable, StepsTable, StepTable
 from publisher.source.given import Given
 from publisher.source.step_keys import find_key_faults, verb_of
+from publisher.tables.findings import KeyPath
 
 USUAL_KNOT = "larks-head"
 

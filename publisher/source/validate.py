@@ -6,9 +6,9 @@ from typing import Any, TypeVar
 
 from pydantic_core import ErrorDetails, SchemaValidator, ValidationError
 
-from publisher.source.findings import Finding, Findings, KeyPath
 from publisher.source.format.lookup import table_at
-from publisher.source.format.schema import TAG, required_keys, stand_ins, table_schema
+from publisher.tables.findings import Finding, Findings, KeyPath
+from publisher.tables.schema import TAG, required_keys, stand_ins, table_schema
 
 Table = TypeVar("Table")
 MOST_TOLD = 100

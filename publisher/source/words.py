@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from publisher.source.findings import KeyPath
+from publisher.tables.findings import KeyPath
 from publisher.tables.words import nearest, on_one_line
 
 

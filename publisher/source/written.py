@@ -7,15 +7,15 @@ from pathlib import Path
 
 from publisher.errors import Place, SourceError
 from publisher.model.pattern import Pattern
-from publisher.source.files import read_text
-from publisher.source.findings import KeyPath
+from publisher.tables.findings import KeyPath
+from publisher.tables.text_files import read_text
 
 
 class Written:
     """A pattern's own file and its house's, as they are read again to find places in them."""
 
     def __init__(self, pattern: Pattern) -> None:
-        from publisher.source.syntax_tree import Places
+        from publisher.tables.places import Places
 
         self.places: dict[str, Places] = {}
         """By file; the pattern's own is the first."""

@@ -16,9 +16,9 @@ from publisher.source.format.assembly import AssemblyTable, TargetTable
 from publisher.source.format.parts import CarryTable, FringeTable, GaugeTable, MountTable
 from publisher.source.format.pieces import ChartTable
 from publisher.source.format.publish import PUBLISHED
-from publisher.source.format.schema import rules
 from publisher.source.format.steps import BarTable, PartCordTable, StepsTable, StepTable
 from publisher.source.format.yarns import YarnTable
+from publisher.tables.schema import rules
 
 PACKAGE = Path(publisher.source.__file__).parent
 

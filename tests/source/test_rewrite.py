@@ -11,9 +11,9 @@ from publisher.errors import SourceError
 from publisher.model.colour import Colour
 from publisher.model.pattern import CarryLimit, Pattern, Yarn, YarnColour
 from publisher.source import read_pattern
-from publisher.source.files import as_read, read_raw_text
 from publisher.source.newchart import chart_text, charted_pattern, colour_table
 from publisher.source.rewrite import Change, letters_in_use, rewrite
+from publisher.tables.text_files import as_read, read_raw_text
 
 PATTERNS = Path(__file__).parents[2] / "patterns"
 COTTON = Yarn("cotton", "cotton", 3.0, 4.5)

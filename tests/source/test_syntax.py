@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from publisher.errors import SourceError
-from publisher.source.syntax import parse
+from publisher.tables.syntax import parse
 
 WRONG = {
     "title = Reed Warbler": (1, 'write title = "Reed Warbler"'),

@@ -195,7 +195,7 @@ def _text(job: Job, every: Sequence[YarnColour], cells: tuple[str, ...]) -> str:
 def _read_new(job: Job, text: str) -> Pattern:
     """The pattern that the text is. SourceError where it is none: then it is not written."""
     from publisher.source import read_pattern
-    from publisher.source.files import as_read
+    from publisher.tables.text_files import as_read
 
     try:
         return read_pattern(job.path, text=as_read(text))

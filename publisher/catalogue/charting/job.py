@@ -69,9 +69,9 @@ def check_call(path: Path, columns: int, colours: int, yarns: str | None) -> Non
 
 def read_old(path: Path) -> Old | None:
     """The file that is there; None if there is none. SourceError where it is no valid pattern."""
-    from publisher.source.files import read_raw_text
     from publisher.source.read import check_name, read_pattern
     from publisher.source.rewrite import first_chart, letters_in_use
+    from publisher.tables.text_files import read_raw_text
 
     problems = check_name(path)
     if problems:

@@ -59,7 +59,7 @@ class Draft:
     @property
     def version_place(self) -> Place:
         """Where the version stands in the pattern's file."""
-        from publisher.source.syntax_tree import Places
+        from publisher.tables.places import Places
 
         text = read_text(Path(self.pattern.path))
         return Place(self.pattern.path, Places(text).line(("version",)))

@@ -6,14 +6,7 @@ from dataclasses import field
 
 from publisher.frozen import frozen
 from publisher.model.parts import Deed, Hold
-from publisher.source.format.schema import (
-    choice,
-    key,
-    line,
-    number,
-    table_schema,
-    whole,
-)
+from publisher.tables.schema import choice, key, line, number, table_schema, whole
 
 
 @frozen(kw_only=True)

@@ -12,7 +12,9 @@ from publisher.source.format.assembly import AssemblyTable
 from publisher.source.format.kinds import PIECE_KINDS
 from publisher.source.format.parts import CARRY, CarryTable, CarryWord, MountTable
 from publisher.source.format.pieces import ALLOWANCE, SLUG, ChartTable
-from publisher.source.format.schema import (
+from publisher.source.format.steps import StepsTable
+from publisher.source.format.yarns import ColourTable, YarnTable
+from publisher.tables.schema import (
     any_name,
     by_kind,
     by_name,
@@ -28,8 +30,6 @@ from publisher.source.format.schema import (
     whole,
     yes_or_no,
 )
-from publisher.source.format.steps import StepsTable
-from publisher.source.format.yarns import ColourTable, YarnTable
 
 _COUNT = "(0|[1-9][0-9]{0,5})"
 _VERSION = rf"{_COUNT}\.{_COUNT}(\.{_COUNT})?"

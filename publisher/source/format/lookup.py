@@ -11,7 +11,6 @@ from publisher.source.format.parts import (
     GaugeTable,
     MountTable,
 )
-from publisher.source.format.schema import rules
 from publisher.source.format.steps import (
     AddTable,
     BarTable,
@@ -20,6 +19,7 @@ from publisher.source.format.steps import (
     StepTable,
 )
 from publisher.source.format.yarns import ColourTable, YarnTable
+from publisher.tables.schema import rules
 
 _INNER: dict[str, type] = {
     "mount": MountTable,

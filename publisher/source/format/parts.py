@@ -7,7 +7,7 @@ from typing import Literal
 
 from publisher.frozen import frozen
 from publisher.model.pattern import FringeShape
-from publisher.source.format.schema import (
+from publisher.tables.schema import (
     LEAST_KNOT_MM,
     THINNEST_BAR_MM,
     choice,

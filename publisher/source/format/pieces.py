@@ -16,7 +16,7 @@ from publisher.source.format.parts import (
     GaugeTable,
     MountTable,
 )
-from publisher.source.format.schema import (
+from publisher.tables.schema import (
     chart_text,
     choice,
     key,

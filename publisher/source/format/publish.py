@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from publisher.source.format.files import HouseTable, PatternTable
-from publisher.source.format.schema import table_schema
+from publisher.tables.schema import table_schema
 
 FOLDER = Path(__file__).parent.parent
 PUBLISHED = {

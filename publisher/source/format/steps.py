@@ -9,7 +9,7 @@ from publisher.frozen import frozen
 from publisher.model.parts import Facing, Lay
 from publisher.source.follow import RULES
 from publisher.source.format.pieces import ALLOWANCE, SLUG
-from publisher.source.format.schema import (
+from publisher.tables.schema import (
     THINNEST_BAR_MM,
     choice,
     key,

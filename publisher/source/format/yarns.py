@@ -7,15 +7,7 @@ from dataclasses import field
 from publisher.frozen import frozen
 from publisher.model.pattern import Fibre
 from publisher.source.format.parts import CARRY, CarryTable, CarryWord
-from publisher.source.format.schema import (
-    LEAST_KNOT_MM,
-    any_name,
-    choice,
-    key,
-    line,
-    number,
-    shaped,
-)
+from publisher.tables.schema import LEAST_KNOT_MM, any_name, choice, key, line, number, shaped
 
 
 @frozen(kw_only=True)

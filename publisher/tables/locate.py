@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from publisher.errors import Place, Problem
-from publisher.source.findings import Finding, Findings, KeyPath
-from publisher.source.syntax_tree import Places
+from publisher.tables.findings import Finding, Findings, KeyPath
+from publisher.tables.places import Places
 
 
 def locate(findings: Findings, texts: Mapping[str, str]) -> list[Problem]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from publisher.frozen import frozen
-from publisher.source.findings import KeyPath
+from publisher.tables.findings import KeyPath
 
 if TYPE_CHECKING:
     from tree_sitter import Node

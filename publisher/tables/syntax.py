@@ -16,7 +16,7 @@ def parse(text: str, file: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        from publisher.source.syntax_words import explain
+        from publisher.tables.syntax_faults import explain
 
         reason = str(error)
         found = _AT.search(reason)
