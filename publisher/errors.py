@@ -4,14 +4,11 @@ from __future__ import annotations
 
 import errno
 import os
-import re
 
 from publisher.frozen import frozen
 
 INTERRUPTED = 130
 """The exit status after Ctrl-C, by custom: 128 and the number of the interrupt signal."""
-
-_TOML_PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)")
 
 
 @frozen(order=True)
@@ -36,13 +33,6 @@ class Problem:
 
     def __str__(self) -> str:
         return f"{self.place}: {self.message}; {self.hint}"
-
-
-def not_toml(file: str, error: ValueError) -> Problem:
-    """What is wrong with a file that `tomllib` could not read, at the line if that is told."""
-    found = _TOML_PLACE.search(str(error))
-    place = Place(file, int(found[1]), int(found[2])) if found and found[1] else Place(file)
-    return Problem(place, f"this is not TOML: {_TOML_PLACE.sub('', str(error))}", "mend the line")
 
 
 TOO_MANY_OPEN = "no more files can be open at once on this machine"

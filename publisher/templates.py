@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import field
 from functools import lru_cache
 from typing import Any
 
-from publisher.errors import Place, Problem, TemplateError, not_toml
+from publisher.errors import Place, Problem, SourceError, TemplateError
 from publisher.frozen import frozen
+from publisher.tables.syntax import parse
 
 
 @frozen
@@ -52,9 +52,9 @@ class Templates:
         """A TOML file as a table; TemplateError with the line where it is not TOML."""
         found = self.file(name)
         try:
-            return dict(_parsed(found.text))
-        except tomllib.TOMLDecodeError as error:
-            raise TemplateError(not_toml(found.path, error)) from None
+            return dict(_parsed(found.text, found.path))
+        except SourceError as error:
+            raise TemplateError(*error.problems) from None
 
     def names(self, folder: str) -> Iterator[str]:
         """Names without folder and ending, sorted: `names("editions")` gives booklet, handout, …"""
@@ -64,6 +64,6 @@ class Templates:
 
 
 @lru_cache(maxsize=32)
-def _parsed(text: str) -> Mapping[str, Any]:
+def _parsed(text: str, path: str) -> Mapping[str, Any]:
     """A TOML text as a table, read once however many books ask for it."""
-    return tomllib.loads(text)
+    return parse(text, path)

@@ -11,6 +11,7 @@ from publisher.catalogue.build.draw_figures import is_wanted
 from publisher.catalogue.build.values import FIGURES, FigureOrder
 from publisher.catalogue.calls import several, wrong_call
 from publisher.errors import Place, Problem, UsageError
+from publisher.tables.words import near_ones
 
 if TYPE_CHECKING:
     from publisher.catalogue.build.run import BuildRun
@@ -60,10 +61,8 @@ def _beginnings(name: str) -> Iterator[str]:
 
 
 def _hint(asked: str, names: Iterable[str]) -> str:
-    from difflib import get_close_matches
-
     known = list(dict.fromkeys(start for name in names for start in _beginnings(name)))
-    near = get_close_matches(asked.lower(), known, n=3, cutoff=0.6)
+    near = near_ones(asked, known)
     if near:
         return f"did you mean {' or '.join(near)}?"
     return f"choose among {', '.join(name for name in known if '-' not in name)}"

@@ -8,19 +8,17 @@ from pathlib import Path
 
 from publisher.catalogue.calls import TEMPLATES, check_templates
 from publisher.errors import (
-    MORE_OPEN,
     Place,
     Problem,
     PublisherError,
-    SourceError,
     TemplateError,
     UsageError,
-    is_at_limit,
 )
 from publisher.frozen import frozen
+from publisher.tables.text_files import read_text
+from publisher.tables.words import near_ones
 from publisher.templates import TemplateFile, Templates
 
-_LARGEST = 10_000_000
 _TEXTS = frozenset((".toml", ".svg", ".txt", ".md", ".html", ".css", ".js"))
 
 
@@ -58,10 +56,8 @@ class Workshop:
         return Problem(Place(name), "there is no such pattern", self._nearest(name))
 
     def _nearest(self, name: str) -> str:
-        from difflib import get_close_matches
-
         slugs = [path.stem for path in self.patterns.glob("*.toml") if path.stem != "house"]
-        near = get_close_matches(Path(name).stem, slugs, n=3, cutoff=0.5) or sorted(slugs)[:5]
+        near = near_ones(Path(name).stem, slugs) or sorted(slugs)[:5]
         return f"did you mean {' or '.join(near)}?" if near else _NEW
 
 
@@ -130,28 +126,6 @@ def read_templates(folder: Path | None) -> Templates:
 def read_own_knots(patterns: Path) -> dict[str, str]:
     """The writer's own knot files (`knots/NAME.toml` beside her patterns), text by path."""
     return {str(path): read_text(path) for path in sorted(patterns.glob("knots/*.toml"))}
-
-
-def read_text(path: Path) -> str:
-    """A UTF-8 text with plain line ends; SourceError with the line where it is not."""
-    if path.exists() and not path.is_file():  # a folder, or a pipe, which might keep us waiting
-        hint = "take it away, or put a file in its place"
-        raise SourceError(Problem(Place(str(path)), "this is not a file", hint))
-    try:
-        if path.stat().st_size > _LARGEST:
-            hint = f"keep it under {_LARGEST // 1_000_000} million bytes"
-            raise SourceError(Problem(Place(str(path)), "this file is too large", hint))
-        raw = path.read_bytes()
-    except OSError as error:
-        hint = MORE_OPEN if is_at_limit(error) else "see to its permissions"
-        problem = Problem(Place(str(path)), f"this can't be read ({error.strerror})", hint)
-        raise SourceError(problem) from None
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        place = Place(str(path), raw.count(b"\n", 0, error.start) + 1)
-        raise SourceError(Problem(place, "this is not UTF-8 text", "save it as UTF-8")) from None
-    return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
 def _texts(root: Path) -> Iterator[tuple[str, Path]]:

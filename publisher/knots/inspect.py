@@ -5,8 +5,8 @@ from __future__ import annotations
 
 from publisher.errors import Place, Problem
 from publisher.knots.model import Knot, KnotForm
-from publisher.knots.places import line_of
 from publisher.knots.tied import why_not_tied
+from publisher.tables.places import line_of
 
 LEAST_GAP = 0.02
 """Heights nearer than this (in cord diameters) don't say which cord is on top."""

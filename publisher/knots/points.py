@@ -6,10 +6,10 @@ import re
 from typing import Any
 
 from publisher.knots.curve import Point
-from publisher.knots.places import Key
 from publisher.knots.reader import Reader
 from publisher.knots.refill import with_fillers
 from publisher.knots.turn import mirror_knot
+from publisher.tables.findings import KeyPath
 
 _NUMBER = r"(-?\d*\.?\d+)"
 _POINT = re.compile(
@@ -25,7 +25,7 @@ BODY = ("in", "out")
 """Marks between which a tight strand is the knot itself, without the way to it and from it."""
 
 
-def read_points(reader: Reader, text: Any, key: Key, least: int = 1) -> tuple[Point, ...]:
+def read_points(reader: Reader, text: Any, key: KeyPath, least: int = 1) -> tuple[Point, ...]:
     """Points one a line (or parted by semicolons): `x y z`, perhaps `@heading`, perhaps a mark.
 
     `= knot strand x y` puts in that knot's strand, tight, with its origin at (x, y), from its
@@ -52,7 +52,7 @@ def read_points(reader: Reader, text: Any, key: Key, least: int = 1) -> tuple[Po
     return tuple(points)
 
 
-def _read(reader: Reader, part: str, key: Key, line: int) -> tuple[Point, ...]:
+def _read(reader: Reader, part: str, key: KeyPath, line: int) -> tuple[Point, ...]:
     if found := _POINT.match(part):
         heading = float(found[4]) if found[4] else None
         x, y, z = (float(number) for number in found.group(1, 2, 3))
@@ -67,7 +67,7 @@ def _read(reader: Reader, part: str, key: Key, line: int) -> tuple[Point, ...]:
     return ()
 
 
-def _put_in(reader: Reader, use: re.Match[str], key: Key, line: int) -> tuple[Point, ...]:
+def _put_in(reader: Reader, use: re.Match[str], key: KeyPath, line: int) -> tuple[Point, ...]:
     try:
         knot = reader.library(use[1])
     except KeyError:

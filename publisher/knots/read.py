@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from publisher.errors import Problem, not_toml
+from publisher.errors import Problem, SourceError
 from publisher.knots.derive import derived
 from publisher.knots.model import Bounds, Kind, Knot, KnotForm, Role, Strand
-from publisher.knots.places import Key
 from publisher.knots.points import read_points
 from publisher.knots.reader import Reader, folded, read_box, read_cords, read_place
 from publisher.knots.stages import read_stages
+from publisher.tables.findings import KeyPath
+from publisher.tables.syntax import parse
 
 MARGIN = 1.6
 THICKEST = 20.0
@@ -37,9 +37,9 @@ def read_knot(
     """
     reader = Reader(text, file, library)
     try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        return None, [not_toml(file, error)]
+        data = parse(text, file)
+    except SourceError as error:
+        return None, [*error.problems]
     _check_format(reader, data)
     knot = derived(reader, data, name) if "of" in data else _drawn(reader, data, name)
     return (None if reader.problems else knot), reader.problems
@@ -124,7 +124,7 @@ def _read_strand(
     loose: dict[str, Strand],
     tight: dict[str, Strand],
 ) -> None:
-    key: Key = ("strands", name)
+    key: KeyPath = ("strands", name)
     if not isinstance(table, dict):
         reader.problem(key, f"{name} must be a table", f"write [strands.{name}]")
         return

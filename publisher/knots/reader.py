@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
@@ -10,7 +9,9 @@ from typing import Any
 
 from publisher.errors import Place, Problem
 from publisher.knots.model import Bounds, Knot
-from publisher.knots.places import Key, line_of
+from publisher.tables.findings import KeyPath
+from publisher.tables.places import line_of
+from publisher.tables.words import nearest
 
 
 @dataclass
@@ -23,7 +24,7 @@ class Reader:
     """Another knot by name; KeyError if there is none."""
     problems: list[Problem] = field(default_factory=list)
 
-    def problem(self, key: Key, message: str, hint: str, line: int | None = None) -> None:
+    def problem(self, key: KeyPath, message: str, hint: str, line: int | None = None) -> None:
         """Note a mistake at a key's line, or at a line (from 0) of the text that is its value."""
         found = line_of(self.text, key)
         if found is not None and line is not None:
@@ -31,7 +32,7 @@ class Reader:
             found += line + opening.endswith(('"""', "'''"))
         self.problems.append(Problem(Place(self.file, found), message, hint))
 
-    def take(self, table: Mapping[str, Any], key: Key, kind: type, default: Any = None) -> Any:
+    def take(self, table: Mapping[str, Any], key: KeyPath, kind: type, default: Any = None) -> Any:
         """A value of a kind; `default` None means that it must be there."""
         value = table.get(str(key[-1]))
         if value is None:
@@ -50,7 +51,7 @@ class Reader:
         return value
 
     def texts(
-        self, table: Mapping[str, Any], key: Key, default: tuple[str, ...] | None = None
+        self, table: Mapping[str, Any], key: KeyPath, default: tuple[str, ...] | None = None
     ) -> tuple[str, ...]:
         """A list of texts, none of them empty; `default` None means that it must be there."""
         value = self.take(table, key, list, None if default is None else list(default))
@@ -59,11 +60,11 @@ class Reader:
         self.problem(key, f"{key[-1]} must be a list of texts", 'write ["…", "…"]')
         return default or ()
 
-    def known(self, table: Mapping[str, Any], key: Key, names: tuple[str, ...]) -> None:
+    def known(self, table: Mapping[str, Any], key: KeyPath, names: tuple[str, ...]) -> None:
         for name in table:
             if name not in names:
-                near = difflib.get_close_matches(name, names, 1)
-                hint = f"did you mean {near[0]}?" if near else f"known here: {', '.join(names)}"
+                near = nearest(name, names)
+                hint = f"did you mean {near}?" if near else f"known here: {', '.join(names)}"
                 self.problem((*key, name), f"{name} is not known here", hint)
 
 
@@ -77,7 +78,7 @@ _KINDS = {
 }
 
 
-def read_place(reader: Reader, table: Mapping[str, Any], key: Key) -> complex | None:
+def read_place(reader: Reader, table: Mapping[str, Any], key: KeyPath) -> complex | None:
     value = table.get(str(key[-1]))
     if value is None:
         return None
@@ -87,7 +88,7 @@ def read_place(reader: Reader, table: Mapping[str, Any], key: Key) -> complex | 
     return complex(*value)
 
 
-def read_box(reader: Reader, table: Mapping[str, Any], key: Key) -> Bounds | None:
+def read_box(reader: Reader, table: Mapping[str, Any], key: KeyPath) -> Bounds | None:
     value = table.get(str(key[-1]))
     if value is None:
         return None

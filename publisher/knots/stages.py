@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from publisher.knots.model import Stage, Strand, VisibleStretch
-from publisher.knots.places import Key
 from publisher.knots.points import read_points
 from publisher.knots.reader import Reader, folded, read_box, read_place
+from publisher.tables.findings import KeyPath
 
 STILL_ROLES = ("filler", "leader", "dowel", "guide")
 """Strands of these roles are there in every stage, unless a stage says otherwise."""
@@ -23,7 +23,7 @@ def read_stages(
     if not tables:
         reader.problem(("stages",), "there is no stage", "add [[stages]] with words")
     for number, table in enumerate(tables):
-        key: Key = ("stages", number)
+        key: KeyPath = ("stages", number)
         if not isinstance(table, dict):
             reader.problem(key, "a stage must be a table", "write [[stages]] above its words")
             continue
@@ -46,7 +46,7 @@ def read_stages(
 
 
 def _labels(
-    reader: Reader, table: Mapping[str, Any], key: Key, strands: Mapping[str, Strand]
+    reader: Reader, table: Mapping[str, Any], key: KeyPath, strands: Mapping[str, Strand]
 ) -> dict[str, complex | None]:
     labels = reader.take(table, (*key, "labels"), dict, {})
     reader.known(labels, (*key, "labels"), tuple(strands))
@@ -59,7 +59,7 @@ def _labels(
 def _read_shown(
     reader: Reader,
     table: Mapping[str, Any],
-    key: Key,
+    key: KeyPath,
     strands: Mapping[str, Strand],
     before: Mapping[str, VisibleStretch],
 ) -> dict[str, VisibleStretch]:
@@ -68,7 +68,7 @@ def _read_shown(
     shown = {}
     for name, strand in strands.items():
         if name in tables:
-            part_key: Key = (*key, "show", name)
+            part_key: KeyPath = (*key, "show", name)
             part = _shown(reader, tables[name], part_key, strand, before.get(name))
             if part is not None:
                 shown[name] = part
@@ -83,7 +83,7 @@ _SHOW_KEYS = ("from", "to", "lead", "tail", "still", "arrow")
 
 
 def _shown(
-    reader: Reader, table: Any, key: Key, strand: Strand, before: VisibleStretch | None
+    reader: Reader, table: Any, key: KeyPath, strand: Strand, before: VisibleStretch | None
 ) -> VisibleStretch | None:
     if table is False:
         return None
@@ -109,7 +109,9 @@ def _shown(
     return shown
 
 
-def _arrows(reader: Reader, table: Mapping[str, Any], key: Key, moving: bool) -> tuple[Any, ...]:
+def _arrows(
+    reader: Reader, table: Mapping[str, Any], key: KeyPath, moving: bool
+) -> tuple[Any, ...]:
     ways = {"none": (), "start": ("start",), "end": ("end",), "both": ("start", "end")}
     way = reader.take(table, (*key, "arrow"), str, "end" if moving else "none")
     if way not in ways:
@@ -118,7 +120,7 @@ def _arrows(reader: Reader, table: Mapping[str, Any], key: Key, moving: bool) ->
 
 
 def _mark(
-    reader: Reader, table: Mapping[str, Any], key: Key, strand: Strand, default: int
+    reader: Reader, table: Mapping[str, Any], key: KeyPath, strand: Strand, default: int
 ) -> float:
     name = table.get(str(key[-1]))
     if name is None:

@@ -6,7 +6,6 @@ for the room of knots.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -15,6 +14,7 @@ from typing import Any
 from publisher.errors import SourceError
 from publisher.frozen import frozen
 from publisher.source.follow import KnotRule
+from publisher.tables.syntax import parse
 from publisher.tables.text_files import read_text
 
 FOLDER = "knots"
@@ -54,8 +54,8 @@ def _read(path: Path) -> Found:
     told = f"`publisher knots` tells what is wrong in {file}"
     try:
         text = read_text(path)
-        data = tomllib.loads(text)
-    except (SourceError, tomllib.TOMLDecodeError):
+        data = parse(text, file)
+    except SourceError:
         return Found("", None, (f"the file of {path.stem} can't be read", told))
     if "cords_in" not in data:
         message = f"the file of {path.stem} does not say how its cords come in"

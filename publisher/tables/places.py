@@ -111,6 +111,11 @@ class Places:
                 self._read_value((*path, index), item)
 
 
+def line_of(text: str, path: KeyPath) -> int:
+    """Find the line of a key; of one that is missing, the line of the table that lacks it."""
+    return Places(text).line(path)
+
+
 _DEEPEST = 8
 _KEYS = ("bare_key", "quoted_key", "dotted_key")
 

@@ -39,7 +39,7 @@ def read_bytes(path: Path) -> bytes:
         if path.is_dir():
             raise IsADirectoryError
         if path.exists() and not path.is_file():
-            raise _error(path, "this is a pipe or a device, not a file", "name a file")
+            raise _error(path, "this is a pipe or a device, not a file", _OTHER)
         with path.open("rb") as file:
             raw = file.read(MOST_BYTES + 1)
     except FileNotFoundError:
@@ -48,7 +48,7 @@ def read_bytes(path: Path) -> bytes:
             raise _error(path, "this is a link to a file that is not there", hint) from None
         raise _error(path, "there is no such file", "look at the spelling and the folder") from None
     except IsADirectoryError:
-        raise _error(path, "this is a folder, not a file", "name a file inside it") from None
+        raise _error(path, "this is a folder, not a file", _OTHER) from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "its name can't be used"
         hint = "see whether you may open it, or whether its disk is there"
@@ -67,7 +67,7 @@ def _error(path: Path, message: str, hint: str) -> SourceError:
 
 def _not_utf8(path: Path, raw: bytes, start: int) -> Problem:
     if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        return Problem(Place(str(path)), "this file is UTF-16 text", _SAVE)
+        return Problem(Place(str(path), 1), "this file is UTF-16 text", _SAVE)
     line = raw.count(b"\n", 0, start) + 1
     begin = raw.rfind(b"\n", 0, start) + 1
     before = raw[begin:start].decode("utf-8", "replace")
@@ -75,4 +75,5 @@ def _not_utf8(path: Path, raw: bytes, start: int) -> Problem:
     return Problem(Place(str(path), line), message, _SAVE)
 
 
+_OTHER = "put a file in its place, or name another"
 _SAVE = "save the file again with the encoding UTF-8 (your editor's Save As offers it)"

@@ -8,10 +8,14 @@ from collections.abc import Iterable
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """Return the known word that was most likely meant, or None where none is near."""
+    return next(iter(near_ones(word, known, most=1)), None)
+
+
+def near_ones(word: str, known: Iterable[str], most: int = 3) -> list[str]:
+    """Return the known words that may have been meant, the most likely first."""
     from difflib import get_close_matches
 
-    found = get_close_matches(word.lower(), list(known), n=1, cutoff=0.65)
-    return found[0] if found else None
+    return get_close_matches(word.lower(), list(known), n=most, cutoff=0.65)
 
 
 def shown(value: object) -> str:

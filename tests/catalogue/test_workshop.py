@@ -48,7 +48,7 @@ def test_every_file_that_is_not_text_is_named_with_its_line(tmp_path: Path) -> N
         f"{tmp_path}/look.toml:3",
         f"{tmp_path}/page.svg:1",
     ]
-    assert "save it as UTF-8" in str(caught.value)
+    assert "with the encoding UTF-8" in str(caught.value)
 
 
 def test_what_is_no_file_is_told_and_not_waited_for(tmp_path: Path) -> None:
@@ -57,8 +57,8 @@ def test_what_is_no_file_is_told_and_not_waited_for(tmp_path: Path) -> None:
     with pytest.raises(TemplateError) as caught:
         read_templates(tmp_path)
     assert [str(problem) for problem in caught.value.problems] == [
-        f"{tmp_path}/{name}: this is not a file; take it away, or put a file in its place"
-        for name in ("look.toml", "page.svg")
+        f"{tmp_path}/{name}, not a file; put a file in its place, or name another"
+        for name in ("look.toml: this is a folder", "page.svg: this is a pipe or a device")
     ]
     assert digest_of_file(tmp_path / "page.svg") == MISSING
 

@@ -83,7 +83,10 @@ def test_a_word_list_that_is_not_toml_is_told_with_its_line() -> None:
 def test_a_word_list_that_breaks_off_is_told_plainly() -> None:
     with pytest.raises(TemplateError) as caught:
         read_words(with_files({"words/en.toml": '[a]\nb = """c'}))
-    told = "templates/words/en.toml: this is not TOML: Unterminated string; mend the line"
+    told = (
+        "templates/words/en.toml:2: the text that begins here with three quotes never ends; "
+        "put the three quotes again on a line of their own below its last line"
+    )
     assert [str(problem) for problem in caught.value.problems] == [told]
 
 

@@ -344,7 +344,7 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
     ]
     (tmp_path / "folder.toml").mkdir()
     assert problems(tmp_path / "folder.toml") == [
-        "folder.toml: this is a folder, not a file; name a file inside it"
+        "folder.toml: this is a folder, not a file; put a file in its place, or name another"
     ]
     latin = tmp_path / "latin.toml"
     latin.write_bytes(b'format = 1\ntitle = "caf\xe9"\n')
@@ -354,7 +354,7 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
     ]
     wide = tmp_path / "wide.toml"
     wide.write_bytes("format = 1\n".encode("utf-16"))
-    assert problems(wide)[0].startswith("wide.toml: this file is UTF-16 text; ")
+    assert problems(wide)[0].startswith("wide.toml:1: this file is UTF-16 text; ")
     big = tmp_path / "big.toml"
     big.write_bytes(b"#" * 8_000_001)
     assert problems(big)[0].startswith("big.toml: this file is larger than 8 MB; ")

@@ -15,10 +15,10 @@ from publisher.catalogue.build.publish_files import WorkFolder
 from publisher.catalogue.build.reading import read_source
 from publisher.catalogue.build.run import BuildRun
 from publisher.catalogue.build.values import COMPANIONS
-from publisher.catalogue.workshop import read_text
 from publisher.errata.compare.content import ReleaseContent, content_of
 from publisher.errors import Place
 from publisher.frozen import frozen
+from publisher.tables.text_files import read_text
 from publisher.templates import Templates
 
 if TYPE_CHECKING:
