@@ -281,5 +281,6 @@ def test_a_pipe_is_not_waited_for(tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "pipe.png")
     told = problems(tmp_path, b"", TOML.replace("reed.png", "pipe.png"))
     assert told == [
-        "reed.toml:22: chart_file pipe.png: this is a pipe or a device, not a file; put a file in its place, or name another"
+        "reed.toml:22: chart_file pipe.png: this is a pipe or a device, not a file; "
+        "put a file in its place, or name another"
     ]
