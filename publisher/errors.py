@@ -13,7 +13,7 @@ INTERRUPTED = 130
 
 @frozen(order=True)
 class Place:
-    """Where in a user's file something stands. Lines and columns count from 1."""
+    """A place in a user's file. Lines and columns count from 1."""
 
     file: str
     line: int | None = None
@@ -40,7 +40,7 @@ MORE_OPEN = "raise its limit, such as by `ulimit -n 4096`, or do less at a time"
 
 
 def is_at_limit(error: BaseException | None) -> bool:
-    """Whether it was raised because too many files are open, here or where it comes from."""
+    """Return whether it was raised because too many files are open, here or where it comes from."""
     while error is not None:
         if isinstance(error, OSError) and error.errno in (errno.EMFILE, errno.ENFILE):
             return True
@@ -76,7 +76,7 @@ class FontError(PublisherError):
 
 
 class OutputError(PublisherError):
-    """What was made could not be written."""
+    """An error of output: what was made could not be written."""
 
 
 class UsageError(PublisherError):

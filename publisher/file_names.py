@@ -10,7 +10,7 @@ _RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?", re.IGNORECASE)
 
 
 def is_reserved(name: str) -> bool:
-    """Whether Windows takes a file of this name, whatever its ending is, for a device.
+    """Return whether Windows takes a file of this name, whatever its ending is, for a device.
 
     Source: Microsoft, “Naming Files, Paths, and Namespaces”.
     """

@@ -57,7 +57,7 @@ def copies_for(
     into: Path | None = None,
     templates: Path | None = None,
 ) -> Copies:
-    """What is to be made of a PDF for one buyer, or for the buyers in a CSV file.
+    """Return what is to be made of a PDF for one buyer, or for the buyers in a CSV file.
 
     `into`: a folder; the file's own if it is not given. UsageError where the call is wrong;
     SourceError where the PDF or a line of the list is.

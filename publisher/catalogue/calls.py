@@ -71,5 +71,5 @@ def check_templates(folder: Path) -> None:
 
 
 def wrong_call(place: str, message: str, hint: str) -> UsageError:
-    """What is raised where a call asks for what can't be."""
+    """Return what is raised where a call asks for what can't be."""
     return UsageError(Problem(Place(place), message, hint))

@@ -20,7 +20,7 @@ from publisher.model.pattern import Pattern
 
 @frozen
 class Checked:
-    """What was found in one pattern."""
+    """The problems and advice found in one pattern."""
 
     slug: str
     problems: tuple[Problem, ...]
@@ -53,7 +53,7 @@ def check_catalogue(run: BuildRun, paths: Sequence[Path], jobs: int) -> Iterator
 
 
 def _in_order(found: Iterable[Checked], tasks: Sequence[PatternTask]) -> Iterator[Checked]:
-    """What was found, each when all before it are done."""
+    """Yield what was found, each when all before it are done."""
     done: dict[str, Checked] = {}
     waiting = deque(task.slug for task in tasks)
     for checked in found:

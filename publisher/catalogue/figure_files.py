@@ -50,7 +50,7 @@ def refuse_unknown(wanted: Sequence[str], known: Iterable[str]) -> None:
 
 
 def unmet(wanted: Sequence[str], names: Sequence[str]) -> list[str]:
-    """What is wanted and stands for none of these figures."""
+    """Return what is wanted and stands for none of these figures."""
     return [one for one in wanted if not any(is_wanted(name, [one]) for name in names)]
 
 

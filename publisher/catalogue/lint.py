@@ -15,7 +15,7 @@ from publisher.templates import Templates
 
 
 def check_templates(templates: Templates) -> tuple[Problem, ...]:
-    """What is wrong in them, as far as it shows without a pattern."""
+    """Return what is wrong in them, as far as it shows without a pattern."""
     if all(file.as_installed for file in templates.files.values()):
         return ()
     return tuple(dict.fromkeys(_found(templates)))
@@ -32,7 +32,7 @@ def _found(templates: Templates) -> Iterator[Problem]:
 
 
 def _told(read: Callable[[], object]) -> tuple[Problem, ...]:
-    """What is wrong with what is read."""
+    """Return what is wrong with what is read."""
     try:
         read()
     except TemplateError as error:

@@ -24,7 +24,7 @@ def tell_plan(workshop: Workshop, name: str, as_json: bool) -> str:
 
 
 def tell_limits(workshop: Workshop, name: str, columns: Sequence[int], as_json: bool) -> str:
-    """What the plan would come to with each of these carry limits."""
+    """Return what the plan would come to with each of these carry limits."""
     from publisher.plan import what_if
 
     found = what_if(Pipeline().read_pattern(workshop.find([name])[0]), columns)

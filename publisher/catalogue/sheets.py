@@ -26,7 +26,7 @@ class Sheets:
 
     @property
     def full_size(self) -> bool:
-        """Whether what is measured on a page is right."""
+        """Whether a length measured on these pages is right."""
         return self.scale > _AS_GOOD_AS_FULL
 
     @property

@@ -24,7 +24,7 @@ _TEXTS = frozenset((".toml", ".svg", ".txt", ".md", ".html", ".css", ".js"))
 
 @frozen
 class Workshop:
-    """Where a writer's patterns and templates are, and where books are put."""
+    """The folders of a writer: her patterns, her templates, and where her books are put."""
 
     patterns: Path = Path("patterns")
     templates: Path | None = TEMPLATES
@@ -101,7 +101,7 @@ def _refuse_twins(paths: Sequence[Path]) -> None:
 
 
 def read_templates(folder: Path | None) -> Templates:
-    """All template texts by name: those of `folder` over the installed ones.
+    """Read all template texts by name: those of `folder` over the installed ones.
 
     A folder that is not there has none. TemplateError names each file that is not UTF-8 text.
     """

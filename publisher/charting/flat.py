@@ -45,7 +45,7 @@ def flat_colours(samples: Samples) -> tuple[Coded, Floats] | None:
 
 
 def _is_mixture(colours: Floats, flat: Floats) -> NDArray[np.bool_]:
-    """Which colours lie near a line between two flat ones."""
+    """Return which colours lie near a line between two flat ones."""
     near = np.zeros(len(colours), np.bool_)
     for at, one in enumerate(flat):
         for other in flat[at + 1 :]:

@@ -55,7 +55,7 @@ def _costs(blocks: Floats, colours: Floats) -> Floats:
 
 
 def _off(samples: Floats, means: Floats) -> Floats:
-    """How far each sample is off the nearest of the means of its cell and the eight around.
+    """Return how far each sample is off the nearest of the means of its cell and the eight around.
 
     So a corner of a large area does not stand out, as a cell beside it has its colour; what is
     thinner than a cell does.

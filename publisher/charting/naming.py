@@ -71,7 +71,7 @@ def _plain_name(colour: Colour) -> str:
 
 
 def _shade(lightness: float, chroma: float, base: str) -> str:
-    """What goes before a hue's name, if anything."""
+    """Return what goes before a hue's name, if anything."""
     dark, light, pale = (65, 92, 97) if base == "yellow" else (32, 66, 82)
     dull = chroma < _DULL_CHROMA and lightness >= _VERY_DARK
     if lightness < dark and base != "wine red" and not dull:

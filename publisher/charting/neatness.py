@@ -10,7 +10,7 @@ NEIGHBOURS = ((-1, -1), (-1, 0), (-1, 1), (0, -1), (0, 1), (1, -1), (1, 0), (1, 
 
 @frozen
 class Neatness:
-    """What untidiness costs, in OKLab distance (black to white is 100)."""
+    """The price of untidiness, in OKLab distance (black to white is 100)."""
 
     beside: float
     """Neighbours in a row of two colours: the yarn is changed there."""

@@ -68,7 +68,8 @@ def _bins(samples: Samples) -> tuple[Floats, Floats]:
 
 
 def _steepness(lab: Floats) -> Floats:
-    """How much each sample is off its neighbours, of those the nearer ones on either side."""
+    """Return how much each sample is off its neighbours, of those the nearer ones on either
+    side."""
     steep = np.zeros(lab.shape[:2])
     for axis in (0, 1):
         if lab.shape[axis] > 1:
@@ -89,8 +90,8 @@ def _of_those(
 
 
 def _shares(weights: Floats) -> Floats:
-    """What each kind of colour weighs: the root of how often it is met, so that a wide sky leaves
-    colours for the boat on it; rare ones, noise and mixtures, fall off to nothing."""
+    """Return what each kind of colour weighs: the root of how often it is met, so that a wide sky
+    leaves colours for the boat on it; rare ones, noise and mixtures, fall off to nothing."""
     shares: Floats = weights / np.sqrt(weights + _RARE * weights.sum())
     return shares
 

@@ -60,7 +60,7 @@ def _recolour(cells: Labels, costs: Floats, neatness: Neatness, patch: Labels) -
 
 
 def _border(cells: Labels, patch: Labels, neatness: Neatness) -> dict[int, float]:
-    """What the patch's neighbourhood with each colour round it costs."""
+    """Return what the patch's neighbourhood with each colour round it costs."""
     inside = {(int(row), int(column)) for row, column in patch}
     height, width = cells.shape
     border: dict[int, float] = {}

@@ -25,7 +25,7 @@ _LOOKS = 250_000
 
 @frozen(eq=False)
 class Samples:
-    """What was seen of a picture, turned as it is looked at."""
+    """Samples of a picture, turned as it is looked at."""
 
     light: NDArray[np.float32]
     """Down, across, three channels: linear, 0 to 1, over white where it is see-through."""
@@ -54,7 +54,7 @@ def take_samples(picture: Pixels, across: int, down: int) -> Samples:
 
 
 def area_weights(size: int, samples: int, start: int, stop: int) -> tuple[int, Floats]:
-    """How pixels `start` to `stop` of a line of `size` share in `samples` equal parts of it.
+    """Return how pixels `start` to `stop` of a line of `size` share in `samples` equal parts of it.
 
     The first part that they share in, and for it and those after it a row of weights.
     """
@@ -157,7 +157,7 @@ def _coded(strip: NDArray[np.uint8], down: Places, across: Places) -> NDArray[np
 
 
 def _turned(light: NDArray[np.float32], turn: int) -> NDArray[np.float32]:
-    """As Exif's orientation says that it is looked at."""
+    """Turn samples as Exif's orientation says that the picture is looked at."""
     if turn > 4:
         light = light.swapaxes(0, 1)
     if turn in (3, 4, 7, 8):

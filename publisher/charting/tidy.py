@@ -54,7 +54,7 @@ def nearest(costs: Floats) -> Labels:
 
 
 def single_knots(cells: Labels) -> int:
-    """How many cells are unlike all the eight around them."""
+    """Return how many cells are unlike all the eight around them."""
     return int((_like(cells) == 0).sum())
 
 
@@ -77,7 +77,7 @@ def tidy(cells: Labels, costs: Floats, neatness: Neatness = USUAL) -> Labels:
 
 
 def _like(cells: Labels) -> NDArray[np.int8]:
-    """How many of a cell's eight neighbours are like it."""
+    """Return how many of a cell's eight neighbours are like it."""
     edged = np.pad(cells, 1, constant_values=_OUTSIDE)
     rows, columns = cells.shape
     like = np.zeros(cells.shape, np.int8)
@@ -144,6 +144,6 @@ def _settle_some(
 
 
 def _ring(edged: NDArray[Any], places: Labels) -> NDArray[Any]:
-    """What stands round each place, in the order of the neighbours."""
+    """Return what stands round each place, in the order of the neighbours."""
     rows, columns = places + 1
     return np.stack([edged[rows + down, columns + along] for down, along in NEIGHBOURS], axis=1)

@@ -34,11 +34,11 @@ class Pixels(Protocol):
 
     @property
     def turn(self) -> int:
-        """How it is turned to be looked at, 1 to 8 (Exif 2.32, tag 274); 1: not at all."""
+        """The turn to look at it in, 1 to 8 (Exif 2.32, tag 274); 1: none."""
         ...
 
     def strips(self, height: int) -> Iterator[bytes]:
-        """All its rows, so many at a time; as often as is asked for."""
+        """Read all its rows, so many at a time; as often as is asked for."""
         ...
 
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 def tell_chart(charted: Charted) -> None:
-    """What came of it, in lines."""
+    """Return what came of it, in lines."""
     for line in _lines(charted):
         click.echo(line)
 

@@ -19,7 +19,8 @@ class SpeakingGroup(click.Group):
     """A group of commands that lets no exception through to a person."""
 
     def main(self, *args: Any, **kwargs: Any) -> Any:
-        """As click has it, but for words that can't be written where they should go."""
+        """Run the command as click does, but for words that can't be written where they should
+        go."""
         try:
             return super().main(*args, **kwargs)
         except OSError as error:
@@ -67,7 +68,7 @@ def _say_unforeseen(error: Exception) -> int:
 
 
 def _is_of_the_telling(error: Exception) -> bool:
-    """Whether it was raised where words are written out: to a file on a full disk, say."""
+    """Return whether it was raised where words are written out: to a file on a full disk, say."""
     frames = (frame for frame, _ in traceback.walk_tb(error.__traceback__))
     return isinstance(error, OSError) and any(
         frame.f_code is click.echo.__code__ for frame in frames
@@ -75,7 +76,7 @@ def _is_of_the_telling(error: Exception) -> bool:
 
 
 def _say_unheard(error: OSError) -> None:
-    """What was to be told is lost. It is not tried again when Python ends and empties its
+    """Say that what was to be told is lost. It is not tried again when Python ends and empties its
     buffers."""
     reason = (error.strerror or str(error)).lower()
     message = f"what this call tells could not be written ({reason})"
@@ -97,7 +98,7 @@ def speak_any_tongue() -> None:
 
 
 def _in_ascii(error: UnicodeError) -> tuple[str, int]:
-    """What to write for characters that can't be encoded, and where to go on."""
+    """Return what to write for characters that can't be encoded, and where to go on."""
     from anyascii import anyascii
 
     assert isinstance(error, UnicodeEncodeError)

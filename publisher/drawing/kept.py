@@ -23,7 +23,7 @@ _weight = 0
 
 
 def drawn_once(told: object, draw: Callable[[], Figures]) -> Figures:
-    """What `draw` draws, which `told` tells all of, by value."""
+    """Return what `draw` draws, which `told` tells all of, by value."""
     name = name_of(told)
     figures = _kept.get(name) or _brought.get(name) or draw()
     _keep(name, figures)

@@ -33,7 +33,7 @@ NEEDED: Mapping[str, tuple[str, ...]] = {
 
 @frozen
 class LookFault:
-    """What is wrong with a key of the look, and what to do about it."""
+    """A fault of a key of the look, and what to do about it."""
 
     key: str
     what: str
@@ -60,7 +60,7 @@ class LookError(ValueError):
 def not_as_named(
     dot: str, missing: Collection[str], unknown: Collection[str], known: Collection[str]
 ) -> Iterator[LookFault]:
-    """What a table of the look lacks, and what it has under a name that is not known."""
+    """Yield what a table of the look lacks, and what it has under a name that is not known."""
     lacking = list(_missing(dot, missing, unknown))
     yield from lacking
     for name in unknown:
@@ -71,7 +71,7 @@ def not_as_named(
 
 
 def _missing(dot: str, missing: Collection[str], unknown: Collection[str]) -> Iterator[LookFault]:
-    """What a table lacks, told where another name like it stands if there is one."""
+    """Yield what a table lacks, told where another name like it stands if there is one."""
     for name in missing:
         near = nearest(name, unknown)
         if near:
@@ -84,7 +84,7 @@ _UNKNOWN = "is not known here"
 
 
 def check_look(look: Look) -> Iterator[LookFault]:
-    """All that stands in the way of laying a book out."""
+    """Yield all that stands in the way of laying a book out."""
     lacking = list(_lacking(look))
     yield from lacking
     yield from _check_type(look)
@@ -121,7 +121,7 @@ def _check_type(look: Look) -> Iterator[LookFault]:
 
 
 def _check_room(look: Look) -> Iterator[LookFault]:
-    """That words, and the columns of the cover, have somewhere to stand."""
+    """Check that words, and the columns of the cover, have somewhere to stand."""
     paper, frame = look.paper, look.frame
     top = max(paper.margins.top_mm, frame.title_mm + frame.title_gap_mm)
     if min(paper.text_width_mm, paper.text_bottom_mm - top) < _LEAST_TEXT_MM:
@@ -136,7 +136,7 @@ def _check_room(look: Look) -> Iterator[LookFault]:
 
 
 def _check_chart(look: Look) -> Iterator[LookFault]:
-    """That a page can hold some cells and a key."""
+    """Check that a page can hold some cells and a key."""
     chart, width_mm = look.chart, look.paper.text_width_mm
     widest = (width_mm - 2 * chart.gutter_mm) / (chart.overlap + 1)
     if not _SMALLEST_CELL_MM <= chart.cell_min_mm <= widest:

@@ -128,9 +128,9 @@ _FORWARD = 1e-3
 
 
 def _go_on(one: _Span, other: _Span) -> bool:
-    """Whether two spans follow one another on a strand and lead forward all the way, seen from
-    the start of the one to the end of the other: then they meet where they join, and only there.
-    """
+    """Return whether two spans follow one another on a strand and lead forward all the way, seen
+    from the start of the one to the end of the other: then they meet where they join, and only
+    there."""
     if one.order != other.order or abs(one.index - other.index) != 1:
         return False
     first, last = (one, other) if one.index < other.index else (other, one)

@@ -83,7 +83,7 @@ class Curve:
 
     @cached_property
     def way(self) -> list[float]:
-        """How far along the curve each sample lies, in the plane. Not to be changed."""
+        """The lengths along the curve up to each sample, in the plane. Not to be changed."""
         plane = self.sampled[0]
         return list(accumulate((abs(b - a) for a, b in pairwise(plane)), initial=0.0))
 

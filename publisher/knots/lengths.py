@@ -28,7 +28,7 @@ a circle; 7: 3.0, 19: 4.86)."""
 
 @frozen
 class Size:
-    """What a knot measures, in mm."""
+    """The size of a knot, in mm."""
 
     width_mm: float
     height_mm: float
@@ -37,7 +37,7 @@ class Size:
 
 @frozen
 class Swatch:
-    """What the writer's knotted swatch says of soft cord, against the hard cord of the models.
+    """A swatch: what the writer's soft cord takes, against the hard cord of the models.
 
     `length_factor` is cord used over cord computed: 1.0 without a swatch, that of hard cord, which
     is more than thick soft cord takes, and less than thin cord may. `size_factor` is size measured

@@ -79,7 +79,7 @@ class KnotForm:
 
 @frozen
 class VisibleStretch:
-    """How much of a strand a stage shows, in its curve's parameter.
+    """The stretch of a strand that a stage shows, in its curve's parameter.
 
     `lead` and `tail` are the way it takes before and after that in this stage only: a waiting
     end, or the run-out under an arrow. What lies inside `earlier` was there a stage before and is

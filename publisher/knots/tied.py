@@ -84,8 +84,8 @@ def _form(knot: Knot) -> KnotForm:
 
 
 def _knotted(form: KnotForm) -> Iterator[tuple[float, float, float]]:
-    """Where the cords are, each between its first crossing and its last, and half a cord around
-    that: x, y, z."""
+    """Yield where the cords are, each between its first crossing and its last, and half a cord
+    around that: x, y, z."""
     for name, curve in form.curves.items():
         if form.strands[name].role == "guide":
             continue

@@ -84,7 +84,7 @@ class BenchFigure:
 
 @frozen
 class BenchItem:
-    """What is read above or below the work: words, or figures with words under each."""
+    """Something to read above or below the work: words, or figures with words under each."""
 
     said: ReadingItem | None = None
     figures: tuple[BenchFigure, ...] = ()

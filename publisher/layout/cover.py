@@ -161,7 +161,7 @@ def _column(cover: Cover, context: LayoutContext, top: float, apart: float = 1.0
 
 
 def _column_mm(cover: Cover, context: LayoutContext, top: float, apart: float = 1.0) -> float:
-    """Where a column of facts ends."""
+    """Return where a column of facts ends."""
     facts = _column(cover, context, top, apart)
     return facts[-1].y_mm + facts[-1].box.height_mm if facts else top
 

@@ -76,7 +76,7 @@ def flow(sections: Sequence[Section], context: LayoutContext) -> list[Flowed]:
 
 
 def _height(page: Flowed) -> float:
-    """How far down a page is filled."""
+    """Return how far down a page is filled."""
     first, last = page.placed[:1], page.placed[-1:]
     return sum(item.y_mm + item.box.height_mm for item in last) - sum(item.y_mm for item in first)
 
@@ -129,20 +129,20 @@ def title_lines(words: str, context: LayoutContext) -> tuple[Line, ...]:
 
 
 def title_note(note: str, title: Sequence[Line], context: LayoutContext) -> Line:
-    """What stands beside a title, in the room that its last line leaves."""
+    """Return what stands beside a title, in the room that its last line leaves."""
     room_mm = context.look.paper.text_width_mm - (title[-1].width_mm if title else 0.0)
     return shortened(note, context.style("heading"), room_mm - _NOTE_GAP_MM)
 
 
 def _top(title: tuple[Line, ...], context: LayoutContext) -> float:
-    """Where the text begins: its first base line is a line below."""
+    """Return where the text begins: its first base line is a line below."""
     more = max(1, len(title)) - 1
     frame = context.look.frame
     return frame.title_mm + more * context.style("title").lead_mm + frame.title_gap_mm
 
 
 def _lead(section: Section, context: LayoutContext, width: float) -> tuple[tuple[Box, ...], bool]:
-    """What goes across the first page, and whether a map's legend is in it."""
+    """Return what goes across the first page, and whether a map's legend is in it."""
     first = section.body[0] if section.body else None
     if isinstance(first, blocks.BackMap):
         both = lead_with_legend(first, section.lead, context, width)
@@ -220,7 +220,7 @@ def _with_note_lines(
 def _pages(
     boxes: Sequence[Box], areas: Callable[[int], list[Area]], columns: int
 ) -> Iterator[tuple[Placed, ...]]:
-    """What stands on each page; side by side, the columns of the last one are even."""
+    """Yield what stands on each page; side by side, the columns of the last one are even."""
     pages = _filled(boxes, areas, columns)
     room_mm = sum(area.height_mm for area in areas(len(pages) - 1))
     if len(pages) > 1 and _used_mm(pages[-1]) < _NEARLY_EMPTY * room_mm:

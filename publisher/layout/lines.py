@@ -185,7 +185,7 @@ def _part(
 
 
 def _may_part(text: str, at: int) -> bool:
-    """Whether a word may be parted here: a letter's accents stay with it."""
+    """Return whether a word may be parted here: a letter's accents stay with it."""
     return not unicodedata.category(text[at]).startswith("M")
 
 

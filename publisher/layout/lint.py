@@ -17,7 +17,7 @@ _NAMING = (nodes.Extends, nodes.Include, nodes.Import, nodes.FromImport)
 
 
 def lint_templates(templates: Templates) -> Iterator[Problem]:
-    """What is wrong in templates of the writer's own, and in the frames made of them."""
+    """Yield what is wrong in templates of the writer's own, and in the frames made of them."""
     files = templates.files
     broken = False
     for name, file in files.items():

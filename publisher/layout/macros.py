@@ -27,7 +27,7 @@ def place_of_macro(file: TemplateFile, macro: str) -> Place:
 
 
 def missing_macro(file: TemplateFile, macro: str, args: Mapping[str, Any]) -> Problem:
-    """What to do about a macro that is not there: perhaps it has another name now."""
+    """Return what to do about a macro that is not there: perhaps it has another name now."""
     ours = _MACRO.findall(file.instead_of)
     others = [name for name in _MACRO.findall(file.text) if name not in ours]
     near = nearest(macro, others)

@@ -50,7 +50,7 @@ def lay_out_pages(
 
 
 def _context(context: LayoutContext, pages: dict[str, int], also: dict[str, str]) -> dict[str, Any]:
-    """What templates can name."""
+    """Return what templates can name."""
     look = context.look
     ink = Ink(look, pages, also)
     colours = {colour.letter: colour for colour in context.colours}

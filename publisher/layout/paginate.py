@@ -54,8 +54,8 @@ def fill(boxes: Sequence[Box], areas: Iterable[Area]) -> Iterator[tuple[Placed, 
 
 
 def even(boxes: Sequence[Box], areas: Sequence[Area]) -> tuple[tuple[Placed, ...], ...]:
-    """What stands in each of the areas side by side, which hold all boxes: the longest column no
-    longer than need be."""
+    """Return what stands in each of the areas side by side, which hold all boxes: the longest
+    column no longer than need be."""
 
     def within(height_mm: float) -> list[tuple[Placed, ...]]:
         cut = [replace(area, bottom_mm=area.top_mm + height_mm) for area in areas]
@@ -75,7 +75,7 @@ def even(boxes: Sequence[Box], areas: Sequence[Area]) -> tuple[tuple[Placed, ...
 
 
 def _parted(chunk: tuple[Box, ...], room: float) -> tuple[tuple[Box, ...], tuple[Box, ...]]:
-    """As many boxes as there is room for, but at least one, and the others."""
+    """Part boxes into as many as there is room for, but at least one, and the others."""
     count = 2 if chunk[0].between else 1
     while count < len(chunk) and _needed(chunk[: count + 1], at_top=True) <= room:
         count += 1

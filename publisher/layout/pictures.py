@@ -76,8 +76,8 @@ def _lines_of(
 
 
 def _evenly(figures: int, most: int) -> int:
-    """How many stand in each line, so that the last has about as many; 0 where a few are too many
-    for a line."""
+    """Return how many stand in each line, so that the last has about as many; 0 where a few are too
+    many for a line."""
     if most < min(figures, _FEW):
         return 0
     lines = -(-figures // most)

@@ -44,7 +44,7 @@ def _section(section: Section, book: Manuscript) -> Iterator[ReadingItem]:
 
 
 def said_of(block: Block, book: Manuscript) -> Iterator[ReadingItem]:
-    """What there is to read of one block; nothing of a picture."""
+    """Yield what there is to read of one block; nothing of a picture."""
     say = _SAYERS.get(type(block))
     if say is not None:
         yield from say(block, book)

@@ -48,7 +48,7 @@ def row_entry(block: RowEntry, context: LayoutContext, width: float) -> Iterator
 
 
 def _again(block: RowEntry, context: LayoutContext, scale: float) -> Box:
-    """What stands over the notes that did not fit on the page before: which row goes on."""
+    """Return what stands over the notes that did not fit on the page before: which row goes on."""
     number = one_line(str(block.row), context.style("row-number"))
     args = {
         "number": number,
@@ -85,7 +85,7 @@ def _runs(block: RowEntry, context: LayoutContext, width: float, scale: float) -
 
 
 def _portions(lines: tuple[Line, ...], count: int) -> Iterator[tuple[Line, ...]]:
-    """So many lines at a time, none of them alone."""
+    """Part lines into portions of so many, none of them alone."""
     while lines:
         taken = count if len(lines) != count + 1 else count + 1
         yield lines[:taken]
@@ -110,7 +110,7 @@ def _notes(block: RowEntry, context: LayoutContext, width: float, scale: float) 
 
 
 def _run_in(block: RowEntry, context: LayoutContext, width: float, scale: float) -> list[_Part]:
-    """All notes as one paragraph, lines broken only between them; a few lines a part."""
+    """Return all notes as one paragraph, lines broken only between them; a few lines a part."""
     style, text = context.style("note"), []
     for note in block.notes:
         words = plain(note.text).replace(" ", "\u00a0")

@@ -19,7 +19,7 @@ _ROW_PAD_MM = 2.3  # above and below the words of a row, together
 
 @frozen
 class _Slot:
-    """Where a column stands."""
+    """The place of a column."""
 
     left_mm: float
     width_mm: float

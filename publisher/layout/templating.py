@@ -40,7 +40,8 @@ _Extension = TypeVar("_Extension", bound=Extension)
 
 
 class _Names(Context):
-    """What templates can name. None of it asks for the context, so that a call is just a call."""
+    """The names that templates can use. None of it asks for the context, so that a call is just a
+    call."""
 
     def call(
         self, what: Callable[..., Any], *args: Any, _loop_vars: Any = (), **values: Any
@@ -109,8 +110,8 @@ class Compiled:
             raise self.error(error) from None
 
     def error(self, error: Exception, at: Place | None = None) -> PublisherError:
-        """What an exception tells the writer of a template, while it is handled. `at`: the place
-        if no line of a template had begun."""
+        """Return what an exception tells the writer of a template, while it is handled. `at`: the
+        place if no line of a template had begun."""
         lines = list(self._lines(rewrite_traceback_stack()))
         if isinstance(error, RecursionError):  # wherever it stopped, it went round by this line
             lines = [line for line, _ in Counter(lines).most_common(1)]
@@ -141,7 +142,7 @@ class Compiled:
                 yield Place(file.path, line), not file.as_installed
 
     def _path(self, name: str) -> str:
-        """Where a template was read from: its code knows it by its name alone."""
+        """Return where a template was read from: its code knows it by its name alone."""
         return self.files[name].path if name in self.files else name or "templates"
 
 
@@ -220,7 +221,7 @@ class Blocks:
         return self._templates.template(_file(name)).make_module(self._context)
 
     def _error(self, error: Exception, macro: str, args: Mapping[str, Any]) -> PublisherError:
-        """What went wrong in a macro, or in the calling of it."""
+        """Return what went wrong in a macro, or in the calling of it."""
         name, _, part = macro.partition(".")
         file = self._templates.files[_file(name)]
         told = self._templates.error(error, place := place_of_macro(file, part))

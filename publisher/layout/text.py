@@ -85,7 +85,7 @@ def _line_boxes(
 
 
 def _parts(lines: tuple[Line, ...]) -> Iterator[tuple[Line, ...]]:
-    """Where a paragraph may be parted: never after its first or before its last line."""
+    """Yield where a paragraph may be parted: never after its first or before its last line."""
     if len(lines) < 4:
         yield lines
         return

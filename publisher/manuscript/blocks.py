@@ -81,7 +81,7 @@ class Column:
 
 @frozen
 class Cell:
-    """What stands in a table cell: text, a second quiet line, or a colour before the text."""
+    """The content of a table cell: text, a second quiet line, or a colour before the text."""
 
     text: str = ""
     second: str = ""
@@ -180,7 +180,7 @@ class Contents:
 
 @frozen
 class ColourLine:
-    """All colours in a line: swatch, letter, name."""
+    """A line of all colours: swatch, letter, name."""
 
     letters: tuple[str, ...]
 

@@ -46,7 +46,7 @@ class BookContext:
         return Phrase.of(f"{words} · {self.piece_title(piece)}", words.key, words.file)
 
     def has_section(self, name: str) -> bool:
-        """Whether a section of the edition has anything to say of this plan."""
+        """Return whether a section of the edition has anything to say of this plan."""
         if name in ("begin", "chart", "rows"):
             return bool(self.charts)
         if name == "knots":
@@ -87,5 +87,5 @@ class BookContext:
 
 
 def knot_target(name: str) -> str:
-    """Where a knot's drawing stands."""
+    """Return where a knot's drawing stands."""
     return f"knot-{name}"

@@ -84,8 +84,8 @@ def edition_hand(templates: Templates, name: str) -> Hand:
 
 
 def edition_form(templates: Templates, name: str) -> Form:
-    """What an edition is made as: pages for a PDF; text (a plain one and a web page); or a web page
-    to work from at the bench."""
+    """Return what an edition is made as: pages for a PDF; text (a plain one and a web page); or a
+    web page to work from at the bench."""
     form: Form = chosen(_checked(templates, name), "form")
     return form
 

@@ -20,14 +20,15 @@ _Said = tuple[str | tuple[str, int], str, str]
 
 
 def chosen(table: Mapping[str, Any], key: str) -> Any:
-    """What an edition's file chooses of a few values."""
+    """Return what an edition's file chooses of a few values."""
     return table.get(key, CHOICES[key][0])
 
 
 def faults_of(
     file: TemplateFile, table: Mapping[str, Any], sections: Collection[str]
 ) -> Iterator[Problem]:
-    """All that is wrong in an edition's file but for its look. `sections`: those that there are."""
+    """Yield all that is wrong in an edition's file but for its look. `sections`: those that there
+    are."""
     for said in (_unknown(table), _named(table, sections), _chosen(table), _options(table)):
         for key, what, hint in said:
             keys = (key,) if isinstance(key, str) else key
@@ -126,7 +127,7 @@ def _problem(
 
 
 def _depth(table: Any, keys: list[str]) -> int:
-    """How many of the keys, one below the other, are there."""
+    """Return how many of the keys, one below the other, are there."""
     for depth, key in enumerate(keys):
         if not isinstance(table, Mapping) or key not in table:
             return depth

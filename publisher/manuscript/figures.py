@@ -71,7 +71,7 @@ class _Drawer:
 
 
 def lone_figures(plan: Plan, knots: KnotLibrary, templates: Templates) -> Mapping[str, Draw]:
-    """What draws each figure of a plan, by the figure's name.
+    """Return what draws each figure of a plan, by the figure's name.
 
     `chart-PIECE`, `finished-PIECE` and `back-PIECE` of what is worked from a chart, `part-PIECE` of
     what is knotted in steps, and `knot-NAME-STAGE`; a knot that is worked both ways is there twice,

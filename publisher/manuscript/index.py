@@ -27,7 +27,7 @@ _PICTURE_MM = 52.0
 
 @frozen
 class IndexEntry:
-    """What the index says of one pattern, and its picture, small.
+    """The index's entry for one pattern, and its picture, small.
 
     `width_mm` and `height_mm` are of the finished piece, its fringe included; `columns` and
     `rows` are 0 where it is a part. `colours`: name and colour. `date` is an ISO date, or "".

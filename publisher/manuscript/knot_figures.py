@@ -25,7 +25,7 @@ Stages = tuple[tuple[Figure, ...], tuple[str, ...]]
 
 @dataclass(slots=True)
 class _Drawn:
-    """What was drawn in this process, or found elsewhere.
+    """The figures that were drawn in this process, or found elsewhere.
 
     Figures depend on the knot, the look and the size alone. `by_knot` finds them quickly, by a
     knot that is held so that its place in memory stays its own; `by_name` by a name that other
@@ -77,7 +77,8 @@ def bring_stages(find: Callable[[str], Stages | None]) -> None:
 
 
 def take_fresh_stages() -> dict[str, Stages]:
-    """What has been drawn since the last time, by names that are the same in every process."""
+    """Return what has been drawn since the last time, by names that are the same in every
+    process."""
     fresh = dict(_drawn.fresh)
     _drawn.fresh.clear()
     return fresh

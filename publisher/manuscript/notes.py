@@ -11,7 +11,7 @@ from publisher.model.plan import ChartPlan, Note, Row
 
 @frozen
 class NoteWords:
-    """How a chart's yarn notes are said.
+    """The words for a chart's yarn notes.
 
     `context`: in as few words as can be, as the rows' introduction explains them.
     """
@@ -23,12 +23,12 @@ class NoteWords:
 
     @property
     def tail(self) -> str:
-        """What is left at the back wherever a yarn starts or is left."""
+        """The tail that is left at the back wherever a yarn starts or is left, in words."""
         return _glued(self.measures.metric_or_inch(self.chart.tail_mm))
 
     @property
     def full(self) -> str:
-        """How long a yarn is cut whose note does not say it."""
+        """The length that a yarn is cut to whose note does not say it, in words."""
         return _glued(self.measures.metric_or_inch(self.chart.full_length_mm, "up"))
 
     @property
@@ -51,20 +51,20 @@ class NoteWords:
         return next(named, None)
 
     def from_row(self, row: int) -> str:
-        """Where a yarn hangs that is not the one in sight."""
+        """Return where a yarn hangs that is not the one in sight."""
         return self.words("rows.from_row", row=row)
 
     def length(self, note: Note) -> str:
-        """How long the yarn is cut that starts or joins."""
+        """Return how long the yarn is cut that starts or joins."""
         cut_mm = self.chart.full_length_mm if note.cut_mm is None else note.cut_mm
         return _glued(self.measures.metric_or_inch(cut_mm, "up"))
 
     def say(self, row: Row) -> tuple[YarnNote, ...]:
-        """What to do with the yarns of a row, and at which cords."""
+        """Return what to do with the yarns of a row, and at which cords."""
         return tuple(YarnNote(note.cord, self._note(row, note)) for note in row.told_notes)
 
     def _note(self, row: Row, note: Note) -> Text:
-        """What to do; and the length of a yarn that is not cut to the full."""
+        """Return what to do; and the length of a yarn that is not cut to the full."""
         say, table = self.words.say, "rows.brief" if self.context else "rows"
         if note.kind == "pick-up":
             above = row.row - note.rows_down

@@ -35,7 +35,7 @@ class Option:
     least: float = 0.0
 
     def fault(self, value: Any) -> str | None:
-        """What a value must be instead; None if it will do."""
+        """Return what a value must be instead; None if it will do."""
         kind = type(self.usual)
         number = float if kind is float and type(value) is int else type(value)
         if number is kind and (kind is bool or value >= self.least):

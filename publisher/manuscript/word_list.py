@@ -17,7 +17,7 @@ _FILE = "words/en.toml"
 
 
 def lint_words(templates: Templates) -> Iterator[Problem]:
-    """All that is wrong in the list, as far as that can be known before it is printed."""
+    """Yield all that is wrong in the list, as far as that can be known before it is printed."""
     file = templates.file(_FILE)
     try:
         read_words(templates)
@@ -32,7 +32,7 @@ def lint_words(templates: Templates) -> Iterator[Problem]:
 
 
 def _own(templates: Templates) -> str:
-    """All that the writer's own templates say, which may print words of her own."""
+    """Return all that the writer's own templates say, which may print words of her own."""
     return "\n".join(
         file.text
         for name, file in templates.files.items()
@@ -52,7 +52,8 @@ def _unclosed(file: TemplateFile, words: Mapping[str, str]) -> Iterator[Problem]
 def _other(
     file: TemplateFile, hers: Mapping[str, str], ours: Mapping[str, str], templates: str
 ) -> Iterator[Problem]:
-    """What the list that came with the package has and hers has not, and the other way round."""
+    """Yield what the list that came with the package has and hers has not, and the other way
+    round."""
     tables = {_table(key) for key in hers}
     lacking = [key for key in ours if key not in hers]
     told = [missing_words(file, [key], ours) for key in lacking if _table(key) in tables]

@@ -83,7 +83,7 @@ class MissingWordsError(TemplateError):
 
 
 def missing_words(file: TemplateFile, keys: Sequence[str], ours: Mapping[str, Any]) -> Problem:
-    """What to do: write the words, or mend their name if that is what went wrong."""
+    """Return what to do: write the words, or mend their name if that is what went wrong."""
     key = next((key for key in keys if key in ours), keys[0])
     table, _, last = key.rpartition(".")
     message = f"the words for {key} are missing"
@@ -123,7 +123,8 @@ class Words:
         return key in self.texts
 
     def under(self, *keys: str) -> Phrases:
-        """All texts below a key, by the rest of their names; of several, the later ones win."""
+        """Return all texts below a key, by the rest of their names; of several, the later ones
+        win."""
         found: dict[str, Phrase] = {}
         for dot in (f"{key}." for key in keys):
             found |= {

@@ -15,8 +15,8 @@ BODY = '<g data-body="here"/>'
 
 
 class Origin(NamedTuple):
-    """What stands from a byte of a page's SVG on, to the next origin, comes from a line, which is
-    written so; None: of no file of the writer's."""
+    """The origin of a part of a page's SVG, from a byte on to the next origin: a line, and what is
+    written there; None: of no file of the writer's."""
 
     at: int
     place: Place | None
@@ -24,7 +24,7 @@ class Origin(NamedTuple):
 
 
 def origin_of(origins: Sequence[Origin], at: int) -> Place | None:
-    """Where what stands at a byte comes from; None if that is not known."""
+    """Return where what stands at a byte comes from; None if that is not known."""
     return next((origin.place for origin in reversed(origins) if origin.at <= at), None)
 
 

@@ -46,7 +46,7 @@ class TypeStyle:
 
 @frozen
 class FrameLook:
-    """Where the furniture of a page stands, in mm: base lines from the top or from the foot."""
+    """The places of a page's furniture, in mm: base lines from the top or from the foot."""
 
     header_mm: float
     header_rule_mm: float

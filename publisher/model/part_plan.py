@@ -154,7 +154,8 @@ class StepsPlan:
 
 @frozen
 class Placement:
-    """Where one part is fastened: at a cell of a chart, or on another part (no row and cord).
+    """The place where one part is fastened: at a cell of a chart, or on another part (no row and
+    cord).
 
     `mark` is its number on chart, cover and in the words; None where there is no chart.
     """

@@ -30,7 +30,7 @@ class PartCord:
 
 @frozen
 class Bar:
-    """What the part is begun on: a ring, a hook, a dowel; how thick it is."""
+    """The bar that a part is begun on: a ring, a hook, a dowel; how thick it is."""
 
     name: str
     diameter_mm: float
@@ -162,7 +162,7 @@ class StepsPiece:
 
 @frozen
 class PartPlace:
-    """Where a part goes: a piece, and in a chart its row and cord."""
+    """A place for a part: a piece, and in a chart its row and cord."""
 
     piece: str
     row: int | None = None
@@ -171,7 +171,7 @@ class PartPlace:
 
 @frozen
 class AssemblyStep:
-    """What is done with finished pieces, in order.
+    """A step with finished pieces, in order.
 
     `count`: how many of the piece. `turn_degrees`: how far the part leans, clockwise, from
     standing upright above its place; `hold`: which of its ends is fastened.

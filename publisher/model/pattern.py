@@ -66,7 +66,7 @@ class Gauge:
 
 @frozen
 class Mount:
-    """How the cords hang."""
+    """The mounting of the cords."""
 
     knot: str = "larks-head"
     on: str = "dowel"
@@ -83,7 +83,7 @@ class Cords:
 
 @frozen
 class Fringe:
-    """What hangs below the last row; a straight one is as long as its longest."""
+    """The fringe below the last row; a straight one is as long as its longest."""
 
     shape: FringeShape = "straight"
     longest_mm: float = 150.0

@@ -36,7 +36,7 @@ class Run:
 
 @frozen
 class Note:
-    """What to do with a yarn before (leave: after) the knot at a cord, in the order met.
+    """A note on a yarn before (leave: after) the knot at a cord, in the order met.
 
     `behind` names the first and last cord that a picked-up yarn passes behind, in the way it
     travels; None where it hangs between the same two cords already. `cut_mm`: how long the length
@@ -125,7 +125,7 @@ class YarnRoute:
 
     @property
     def left_over_mm(self) -> float:
-        """What is cut and neither knotted, carried nor left as a tail."""
+        """The yarn that is cut and neither knotted, carried nor left as a tail."""
         return sum(self.cut_lengths_mm) - self.length_mm
 
 
@@ -162,8 +162,8 @@ class CellSize:
 
 @frozen
 class RowHeights:
-    """How high a row may come out where no swatch tells, in mm: the least and the most that are
-    usual, and what hanging cords are cut for."""
+    """The heights that a row may come out at where no swatch tells, in mm: the least and the most
+    that are usual, and what hanging cords are cut for."""
 
     least_mm: float
     planned_mm: float
@@ -230,7 +230,8 @@ Purpose = Literal["cords", "working yarn", "hanging loop", "part cords"]
 
 @frozen
 class CutLine:
-    """So many lengths of one colour to cut, for the pattern as a whole (`make` counted in)."""
+    """A line of the cutting list: so many lengths of one colour, for the pattern as a whole (`make`
+    counted in)."""
 
     piece: str
     purpose: Purpose
@@ -241,7 +242,8 @@ class CutLine:
 
 @frozen
 class BuyLine:
-    """What to buy of one colour: the sum of what is cut of it, each amount rounded up once.
+    """A line of the shopping list: the sum of what is cut of one colour, each amount rounded up
+    once.
 
     `length_m` is of lengths cut in cm, and weight and balls are for these; `length_yd` is of the
     same lengths cut in quarter inches. `left_m`: what stays on the balls when everything is cut.

@@ -91,7 +91,7 @@ def yarn_rules(piece: ChartPiece, pattern: Pattern, counts: Mapping[str, int]) -
 
 
 def carry_limits(piece: ChartPiece, pattern: Pattern) -> dict[str, CarryLimit]:
-    """How far each colour may be carried: its own limit, or the piece's."""
+    """Return how far each colour may be carried: its own limit, or the piece's."""
     return {colour.letter: colour.carry or piece.carry for colour in pattern.colours}
 
 
@@ -107,7 +107,7 @@ def route_yarns(
 
 
 def count_yarns(piece: ChartPiece, pattern: Pattern) -> int:
-    """As many as `make_plan` finds for the piece: each has a start and a finish."""
+    """Return as many as `make_plan` finds for the piece: each has a start and a finish."""
     counts = Counter("".join(piece.cells))
     cell = yarn_rules(piece, pattern, counts).cell
     passages = read_passages(read_rows(piece.cells, piece.first_row_from, piece.order), piece.order)

@@ -25,7 +25,7 @@ def cell_size(gauge: Gauge, strands: int, cord_mm: float, yarns_mm: Iterable[flo
 
 
 def row_heights(gauge: Gauge, yarns_mm: Iterable[float]) -> RowHeights | None:
-    """How high rows of the thickest working yarn may come out; None where the swatch tells.
+    """Return how high rows of the thickest working yarn may come out; None where the swatch tells.
 
     Hanging cords are cut for rows of hard cord, without the size factor: they can't be joined, so
     they must suffice in the stiffest yarn. In a softer one more is left to trim.

@@ -14,7 +14,7 @@ SMALLER_RESOLUTION = 100
 
 
 def other_proportion(plan: ChartPlan, pixel_proportion: float) -> Iterator[Advice]:
-    """What to do where the piece will be clearly wider or taller than its picture.
+    """Yield what to do where the piece will be clearly wider or taller than its picture.
 
     `pixel_proportion`: width over height of the picture's pixels. `rows` and `columns` keep the
     picture's proportion in knots; `across` and `down` are the resolution of pixels shaped like

@@ -12,7 +12,7 @@ from publisher.plan.make import make_plan
 
 @frozen
 class WhatIf:
-    """What one limit gives, for all pieces together (`make` counted in)."""
+    """The plan that one carry limit gives, for all pieces together (`make` counted in)."""
 
     columns: int
     yarns: int

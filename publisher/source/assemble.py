@@ -70,7 +70,7 @@ def _check_piece(given: Given, name: str, path: KeyPath, known: dict[str, Piece]
 
 
 def _ids_in_doubt(given: Given) -> bool:
-    """Whether some piece could not be read, or its id could not."""
+    """Return whether some piece could not be read, or its id could not."""
     return any(
         given.findings.passes_over(given.file, path)
         for index in range(len(given.table.pieces))

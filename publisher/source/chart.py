@@ -66,7 +66,7 @@ class ChartRow:
 
 
 def _common_indent(lines: Sequence[str]) -> int:
-    """How many blanks all lines begin with, the same in each."""
+    """Return how many blanks all lines begin with, the same in each."""
     first = lines[0]
     indent = len(first) - len(first.lstrip())
     while not all(line.startswith(first[:indent]) for line in lines):
@@ -88,7 +88,7 @@ def _oversize(rows: Sequence[ChartRow]) -> Iterator[ChartFault]:
 
 
 def too_large(columns: int, rows: int) -> str | None:
-    """What is wrong with a chart's size, if anything."""
+    """Return what is wrong with a chart's size, if anything."""
     if columns > MOST_COLUMNS or rows > MOST_ROWS or columns * rows > MOST_KNOTS:
         return (
             f"the chart has {columns:,} columns and {rows:,} rows; the most are {MOST_COLUMNS:,} "

@@ -10,7 +10,8 @@ _LONGEST = 100
 
 
 def is_slug(name: str) -> bool:
-    """Whether a name has small letters, figures and single hyphens only, and is no sentence."""
+    """Return whether a name has small letters, figures and single hyphens only, and is no
+    sentence."""
     return len(name) <= _LONGEST and _SLUG.fullmatch(name) is not None
 
 

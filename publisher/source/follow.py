@@ -32,7 +32,8 @@ Place = TypeVar("Place")
 
 @frozen
 class KnotRule:
-    """How many cords of `on` a knot is tied on, and whether one more leads or works."""
+    """The rule of a knot: how many cords of `on` it is tied on, and whether one more leads or
+    works."""
 
     title: str
     least: int
@@ -67,7 +68,7 @@ _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight"
 
 @frozen
 class StepFault:
-    """What can't be done in a step, and what to do about it."""
+    """A fault in a step, and what to do about it."""
 
     path: StepPath
     message: str
@@ -75,17 +76,17 @@ class StepFault:
 
 
 def ends_at_first(cords: Iterable[PartCord]) -> int:
-    """How many ends hang before the first step."""
+    """Return how many ends hang before the first step."""
     return sum(ends_of(cord.lay) for cord in cords)
 
 
 def ends_of(lay: str) -> int:
-    """How many ends of a cord hang."""
+    """Return how many ends of a cord hang."""
     return 1 if lay == "single" else 2
 
 
 def ends_after(step: Step, count: int) -> int:
-    """How many ends hang after a step that began with `count`."""
+    """Return how many ends hang after a step that began with `count`."""
     match step:
         case Drop():
             return count - len(step.on)
@@ -101,7 +102,7 @@ def ends_after(step: Step, count: int) -> int:
 
 
 def order_after(step: Step, order: Sequence[Place], added: Sequence[Place] = ()) -> list[Place]:
-    """What lies where after a step that is no repeat. `added`: the ends that it lays in."""
+    """Return what lies where after a step that is no repeat. `added`: the ends that it lays in."""
     lies = list(order)
     match step:
         case Tie(leader=int() as start) | Tie(worker=int() as start):
@@ -146,7 +147,7 @@ def knots_tied(steps: Iterable[Step]) -> set[str]:
 
 
 def steps_in_all(steps: Iterable[Step]) -> int:
-    """How many steps are worked, every repeat counted."""
+    """Return how many steps are worked, every repeat counted."""
     return sum(
         step.times * steps_in_all(step.steps)
         if isinstance(step, Repeat)

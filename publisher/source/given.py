@@ -20,7 +20,8 @@ Value = TypeVar("Value")
 
 @frozen
 class Given:
-    """What was read: the pattern's file and table, its house's, and what is wrong so far."""
+    """The tables that were read: the pattern's file and table, its house's, and what is wrong so
+    far."""
 
     findings: Findings
     file: str
@@ -71,7 +72,7 @@ def piece_carry(given: Given, piece: ChartTable) -> CarryLimit:
 
 
 def narrowest(limits: Sequence[CarryLimit]) -> CarryLimit:
-    """What holds in every piece: a colour's own carry leaves the rest as it is there."""
+    """Return what holds in every piece: a colour's own carry leaves the rest as it is there."""
     if not limits:
         return CarryLimit()
     return CarryLimit(

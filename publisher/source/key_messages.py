@@ -35,7 +35,7 @@ from publisher.tables.words import listed, nearest, on_one_line, shown
 
 
 def say_wrong(root: type, path: KeyPath, detail: ErrorDetails, data: object) -> Said:
-    """What the validator found at a key of a file's table, in words."""
+    """Return what the validator found at a key of a file's table, in words."""
     kind = detail["type"]
     if kind == "missing":
         return _missing(root, path, data)

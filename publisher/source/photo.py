@@ -50,11 +50,11 @@ class Photo:
 
     @property
     def across(self) -> int:
-        """How many pixels it is wide, as it is looked at."""
+        """The number of pixels across, as it is looked at."""
         return self.height if self.turn >= _QUARTER_TURN else self.width
 
     def strips(self, height: int) -> Iterator[bytes]:
-        """All its rows from the top, so many at a time."""
+        """Read all its rows from the top, so many at a time."""
         for top in range(0, self.height, height):
             box = (0, top, self.width, min(self.height, top + height))
             yield self._convert(self._image.crop(box)).tobytes()
@@ -146,7 +146,7 @@ def _has_opacity(image: Image) -> bool:
 
 
 def _conversion(image: Image) -> Convert | None:
-    """How a part of the picture becomes RGB, or RGBA where some is see-through."""
+    """Return how a part of the picture becomes RGB, or RGBA where some is see-through."""
     mode = image.mode
     if mode == "F":
         return None

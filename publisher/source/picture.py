@@ -62,7 +62,7 @@ def read_picture(
 
 
 def _inspect(data: bytes) -> Said | None:
-    """What is wrong with the header, which tells the size before anything is unpacked."""
+    """Return what is wrong with the header, which tells the size before anything is unpacked."""
     if not data.startswith(SIGNATURE) or data[12:16] != b"IHDR" or len(data) < 33:
         return "this is not a PNG picture", _EXPORT
     columns, rows, depth = struct.unpack(">IIB", data[16:25])
@@ -143,7 +143,7 @@ def _more(count: int) -> str:
 
 
 def _nearest(colour: Colour, letters: Mapping[Colour, str], names: Mapping[str, str]) -> str:
-    """What to do about a colour that is not in the palette."""
+    """Return what to do about a colour that is not in the palette."""
 
     def distance(other: Colour) -> int:
         red, green, blue = (

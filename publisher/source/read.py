@@ -62,7 +62,7 @@ def read_pattern(
 
 @frozen
 class House:
-    """What all patterns share, as far as charts are made from it."""
+    """The values that all patterns share, as far as charts are made from them."""
 
     yarns: tuple[Yarn, ...] = ()
     colours: tuple[YarnColour, ...] = ()
@@ -108,7 +108,7 @@ class _Reading:
             return None
 
     def all_problems(self) -> list[Problem]:
-        """What was found, each thing at its line, by place."""
+        """Return what was found, each thing at its line, by place."""
         if self.findings.found:
             from publisher.tables.locate import locate
 
@@ -125,7 +125,7 @@ def _find_house(path: Path) -> Path | None:
 
 
 def check_name(path: Path) -> list[Problem]:
-    """What is wrong with a pattern file's name, if anything."""
+    """Return what is wrong with a pattern file's name, if anything."""
     if path.name == "house.toml":
         hint = "name a pattern's file, or start one with `publisher new SLUG`"
         return [Problem(Place(str(path)), "house.toml is what patterns share, not a pattern", hint)]

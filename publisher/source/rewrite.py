@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 
 @frozen
 class Change:
-    """What is put in. `stay`: letters of the colours that stay beside those that something else
-    needs; None: all stay."""
+    """A change to put into a file. `stay`: letters of the colours that stay beside those that
+    something else needs; None: all stay."""
 
     rows: tuple[str, ...]
     new_colours: tuple[YarnColour, ...]
@@ -152,7 +152,7 @@ def _named_colours(value: Any) -> Iterator[str]:
 
 
 def _check(raw: str, changed: str, pattern: Pattern) -> None:
-    """All but the chart and the colours is what it was, as TOML reads it."""
+    """Check that all but the chart and the colours is what it was, as TOML reads it."""
     try:
         before, after = (_others(text, pattern) for text in (raw, changed))
     except (tomllib.TOMLDecodeError, RecursionError):

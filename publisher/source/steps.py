@@ -140,7 +140,7 @@ class _Reader:
         return _plain(table, rule)
 
     def rule(self, knot: str) -> KnotRule | None:
-        """What a knot, ours or the writer's own, is tied on; None if no step can tie it."""
+        """Return what a knot, ours or the writer's own, is tied on; None if no step can tie it."""
         if knot in RULES:
             return RULES[knot]
         own = self.given.knots.find(knot)
@@ -182,7 +182,8 @@ class _Reader:
         return {name: rule for name in knots_tied(steps) if (rule := self.rule(name)) is not None}
 
     def skipped(self) -> bool:
-        """Whether a step could not be read: then nobody knows how many cords hang after it."""
+        """Return whether a step could not be read: then nobody knows how many cords hang after
+        it."""
         return self.knows("steps")
 
 

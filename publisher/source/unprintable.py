@@ -44,7 +44,7 @@ def _faces(way: KeyPath) -> Sequence[str]:
 
 
 def _printed(pattern: Pattern) -> Iterator[_Printed]:
-    """All words of the writer's own that pages show, in the order of a file."""
+    """Yield all words of the writer's own that pages show, in the order of a file."""
     for key in ("title", "subtitle", "designer", "contact", "level"):
         yield (key,), getattr(pattern, key)
     yield ("about",), " ".join(pattern.about)
@@ -73,7 +73,7 @@ def _of_steps(steps: Sequence[Step], above: KeyPath) -> Iterator[_Printed]:
 
 
 def _place(written: Written, own: str, way: KeyPath, sign: str) -> Place:
-    """Where a character stands, in a pattern's own file if in no other."""
+    """Return where a character stands, in a pattern's own file if in no other."""
     file = written.holding(way) or own
     places = written.places.get(file)
     if places is None:  # gone meanwhile: then the file alone is told
@@ -82,7 +82,7 @@ def _place(written: Written, own: str, way: KeyPath, sign: str) -> Place:
 
 
 def _said(way: KeyPath, lacking: str) -> tuple[str, str]:
-    """What is wrong, and what to do."""
+    """Return what is wrong, and what to do."""
     named = ", ".join(_named(sign) for sign in lacking[:_MOST_NAMED])
     more = f" and {len(lacking) - _MOST_NAMED} more" if len(lacking) > _MOST_NAMED else ""
     if way[:1] == ("colours",) and len(way) == 2:

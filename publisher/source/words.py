@@ -15,7 +15,7 @@ def nearest_key(key: str, known: Collection[str]) -> str | None:
 
 
 def thing(path: KeyPath, data: object = None) -> str:
-    """What stands at a way of keys: `colour N`, `piece 2 (panel)`."""
+    """Return what stands at a way of keys: `colour N`, `piece 2 (panel)`."""
     match path:
         case ():
             return "this file"

@@ -27,7 +27,7 @@ class Finding:
 
 @dataclass(slots=True)
 class Findings:
-    """All mistakes so far. Of one value only the first is kept: the rest follows from it."""
+    """The mistakes found so far. Of one value only the first is kept: the rest follows from it."""
 
     found: list[Finding] = field(default_factory=list)
     moved: dict[tuple[str, KeyPath], KeyPath] = field(default_factory=dict)
@@ -49,15 +49,16 @@ class Findings:
         self._passed.add((file, path))
 
     def passes_over(self, file: str, path: KeyPath) -> bool:
-        """Whether a value, or what it stands in, was found to be wrong."""
+        """Return whether a value, or what it stands in, was found to be wrong."""
         ways = (path[:length] for length in range(1, len(path) + 1))
         return bool(self._passed) and any((file, way) in self._passed for way in ways)
 
     def knows(self, file: str, *path: str | int) -> bool:
-        """Whether a mistake was found at a value or inside it."""
+        """Return whether a mistake was found at a value or inside it."""
         length = len(path)
         return any(name == file and way[:length] == path for name, way in self._passed)
 
     def doubts_names(self, file: str, group: str) -> bool:
-        """Whether the names in a group of tables are in doubt: not all of them could be read."""
+        """Return whether the names in a group of tables are in doubt: not all of them could be
+        read."""
         return any(n == file and way[0] == group and len(way) < 3 for n, way in self._passed)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 @frozen
 class Start:
-    """Where the text of a value begins: its line from 1, and the signs before it on that line."""
+    """The beginning of a text value: its line from 1, and the signs before it on that line."""
 
     line: int
     before: int
@@ -22,7 +22,7 @@ class Start:
 
 
 class Places:
-    """Where every key and value of a TOML text stands."""
+    """The places of all keys and values of a TOML text."""
 
     def __init__(self, text: str) -> None:
         self._lines: dict[KeyPath, int] = {(): 1}
@@ -39,7 +39,7 @@ class Places:
         return self._lines[path]
 
     def start(self, path: KeyPath) -> Start | None:
-        """Where a text value begins; None if there is none there."""
+        """Return where a text value begins; None if there is none there."""
         node = self._values.get(path)
         if node is None or node.type != "string" or node.text is None:
             return None

@@ -25,7 +25,7 @@ THINNEST_BAR_MM: Final = 0.5
 
 @frozen
 class KeyRule:
-    """What a key may hold, what it is for, and one line that writes it right."""
+    """The rule of a key: what it may hold, what it is for, and one line that writes it right."""
 
     schema: CoreSchema
     says: str

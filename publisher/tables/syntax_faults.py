@@ -16,7 +16,7 @@ _CURLY = str.maketrans("“”„‟«»‘’‚‛", '""""""' + "''''")
 
 @frozen
 class SyntaxFault:
-    """What is wrong in which line, and what to do."""
+    """A fault in a line, and what to do."""
 
     line: int
     message: str

@@ -42,7 +42,7 @@ def on_one_line(text: str) -> str:
 
 
 def can_be_seen(sign: str) -> bool:
-    """Whether a character can be seen by itself, as a letter of a chart must."""
+    """Return whether a character can be seen by itself, as a letter of a chart must."""
     blank = sign.isspace() or not sign.isprintable()
     return not blank and not unicodedata.category(sign).startswith("M")
 

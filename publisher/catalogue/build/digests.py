@@ -30,7 +30,8 @@ _OWN = (".py", ".toml", ".json")
 
 @frozen
 class Present:
-    """How things stand now. Inputs are named `source/…`, `template/…`, `knot/…`, or as below."""
+    """The present state of everything that books are made from. Inputs are named `source/…`,
+    `template/…`, `knot/…`, or as below."""
 
     templates: Mapping[str, TemplateFile]
     own_knots: Mapping[str, str]
@@ -80,8 +81,8 @@ def digest_of(*parts: bytes) -> str:
 
 
 def with_digest(body: bytes, *about: bytes) -> bytes:
-    """What is kept of a body: a line with its digest, in front. `about`: what it is kept for, of
-    which the digest is, too."""
+    """Return what is kept of a body: a line with its digest, in front. `about`: what it is kept
+    for, of which the digest is, too."""
     return digest_of(*about, body).encode() + b"\n" + body
 
 

@@ -61,7 +61,7 @@ def _files(toolkit: Toolkit, lone: LoneFigure, name: str, job: Job) -> Iterator[
 
 
 def _told_of(name: str, path: str, problem: Problem) -> Problem:
-    """What is wrong with a figure itself is told of its pattern."""
+    """Return what is wrong with a figure itself is told of its pattern."""
     if problem.place != Place("figure"):
         return problem
     return replace(problem, place=Place(path), message=f"{name}: {problem.message}")

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def entry_path(out: Path, slug: str) -> Path:
-    """Where what the index says of a pattern is kept."""
+    """Return where what the index says of a pattern is kept."""
     return out / ".cache" / "entries" / f"{slug}.json"
 
 

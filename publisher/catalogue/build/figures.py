@@ -71,7 +71,8 @@ def figures_to_bytes(drawn: Mapping[str, Stages]) -> dict[str, bytes]:
 
 
 def finder_of(kept: Mapping[str, bytes]) -> Callable[[str], Stages | None]:
-    """What finds a drawing among these or the package's, if it is whole and as it was kept."""
+    """Return what finds a drawing among these or the package's, if it is whole and as it was
+    kept."""
 
     def find(name: str) -> Stages | None:
         content = kept.get(name)
@@ -100,7 +101,7 @@ def _folder(out: Path) -> Path:
 
 
 def package_folder() -> Path:
-    """Where drawings for every workshop are kept."""
+    """Return where drawings for every workshop are kept."""
     compiled = Path(importlib.util.cache_from_source(__file__)).parent
     return compiled / "figures" / drawing_digest()
 

@@ -82,7 +82,7 @@ def _record_path(out: Path) -> Path:
 
 
 def _listed(out: Path, slug: str) -> _Listed | None:
-    """What the records know of a pattern; None where it was never made."""
+    """Return what the records know of a pattern; None where it was never made."""
     companions = record_path(out, slug, COMPANIONS)
     current = BuildRecord.read(companions)
     if current is None or not current.entry:
@@ -115,7 +115,7 @@ def _reasons(
 
 
 def _inputs(run: BuildRun, listed: Sequence[_Listed], templates: Sequence[str]) -> dict[str, str]:
-    """All that the index is made from, by name."""
+    """Return all that the index is made from, by name."""
     names = [PROGRAM, FONTS, DATE, *(f"template/{name}" for name in templates)]
     names += (f"{LIBRARY}{name}" for name in sorted(page_libraries(templates, run.toolkit.files)))
     shared = {name: run.present.digest(name, run.workshop.patterns) for name in names}

@@ -49,7 +49,7 @@ _PICTURE_DPI = 150.0
 
 @frozen(slots=False)
 class Toolkit:
-    """What all errands of a run share; a worker gets it once."""
+    """The things that all jobs of a run share; a worker gets them once."""
 
     files: Mapping[str, TemplateFile]
     own_knots: Mapping[str, str]

@@ -37,18 +37,19 @@ _SIZE = 16
 
 
 def plan_path(out: Path, pattern: Pattern, hand: str) -> Path:
-    """Where a pattern's plan for a hand is kept: named after what it is computed from and by."""
+    """Return where a pattern's plan for a hand is kept: named after what it is computed from and
+    by."""
     key = digest_of(digest_of_pattern(pattern).encode(), planning_digest().encode())
     return out / ".cache" / "plans" / pattern.slug / hand / key
 
 
 def pages_path(out: Path, slug: str, target: Target) -> Path:
-    """Where the drawn pages of a book are kept: named after what draws them."""
+    """Return where the drawn pages of a book are kept: named after what draws them."""
     return out / ".cache" / "pages" / slug / target.name / drawing_digest()
 
 
 def parts_path(out: Path, slug: str, target: Target) -> Path:
-    """Where the figures of parts that a target shows are kept."""
+    """Return where the figures of parts that a target shows are kept."""
     return out / ".cache" / "parts" / slug / target.name / drawing_digest()
 
 

@@ -40,7 +40,8 @@ class LeftOver:
 
 
 def left_over(out: Path, slugs: Collection[str], editions: Collection[str]) -> LeftOver:
-    """What is left of removed patterns, old versions and editions, of all slugs if none is named.
+    """Return what is left of removed patterns, old versions and editions, of all slugs if none is
+    named.
 
     `editions`: those that there are now.
     """
@@ -116,7 +117,7 @@ def _why_gone(
     current: BuildRecord | None,
     editions: Collection[str],
 ) -> str:
-    """Why nobody makes any of a record's files now; "" if somebody does."""
+    """Return why nobody makes any of a record's files now; "" if somebody does."""
     if record.source and not (out / record.source).is_file():
         return "its pattern is gone"
     edition = path.stem.rpartition("-")[0]

@@ -66,7 +66,8 @@ def page_libraries(templates: Iterable[str], files: Mapping[str, TemplateFile]) 
 
 
 def is_large(plan: Plan) -> bool:
-    """Whether the routes of a chart may have been found by the library for large assignments."""
+    """Return whether the routes of a chart may have been found by the library for large
+    assignments."""
     return any(sum(len(row.runs) for row in chart.row_list) > LARGE_RUNS for chart in plan.charts)
 
 

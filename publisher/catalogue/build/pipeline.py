@@ -173,7 +173,7 @@ class Pipeline:
         )
 
     def lacking_for_pictures(self) -> Problem | None:
-        """Why no SVG file can be turned into a PNG here, if so."""
+        """Return why no SVG file can be turned into a PNG here, if so."""
         from publisher.press import lacking_for_pictures
 
         return lacking_for_pictures()

@@ -244,7 +244,7 @@ nobody, or locked."""
 
 
 def problem_of(target: Path, error: OSError) -> Problem:
-    """What a person is told of a file that could not be put in its place, or taken away."""
+    """Return what a person is told of a file that could not be put in its place, or taken away."""
     message, hint = _WHY.get(
         error.errno or 0,
         (f"this can't be written ({error.strerror})", "see to it and build again"),

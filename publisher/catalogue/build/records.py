@@ -73,12 +73,12 @@ class BuildRecord:
 
 
 def record_path(out: Path, slug: str, target: Target) -> Path:
-    """Where the record of a pattern's target is kept."""
+    """Return where the record of a pattern's target is kept."""
     return out / ".cache" / "made" / slug / f"{target.name}.json"
 
 
 def damage(record: BuildRecord, folder: Path) -> tuple[str, ...]:
-    """Which of the files made are not there as they were made."""
+    """Return which of the files made are not there as they were made."""
     found = {name: digest_of_file(folder / name) for name in record.files}
     return tuple(
         f"{name} {'is not there' if found[name] == MISSING else 'is not as it was made'}"
@@ -88,7 +88,7 @@ def damage(record: BuildRecord, folder: Path) -> tuple[str, ...]:
 
 
 def changes(record: BuildRecord, now: Callable[[str], str]) -> tuple[str, ...]:
-    """What is not as it was when the target was made, in words."""
+    """Return what is not as it was when the target was made, in words."""
     differing = {name: now(name) for name, digest in record.inputs.items() if now(name) != digest}
     return tuple(_in_words(name, record.inputs[name], digest) for name, digest in differing.items())
 

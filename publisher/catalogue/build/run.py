@@ -69,7 +69,7 @@ class BuildRun:
     _versions: dict[str, str] = field(default_factory=dict)
 
     def tasks(self, paths: Sequence[Path]) -> tuple[PatternTask, ...]:
-        """What there is to do, and why."""
+        """Return what there is to do, and why."""
         return tuple(
             PatternTask(path, {target: self._reasons(path, target) for target in self.targets})
             for path in paths
@@ -99,7 +99,8 @@ class BuildRun:
             )
 
     def leftovers(self, slugs: Sequence[str] = (), *, prune: bool = False) -> LeftOver:
-        """What nothing makes any more, of these patterns or of all; taken away if told to."""
+        """Return what nothing makes any more, of these patterns or of all; taken away if told
+        to."""
         out, editions = self.workshop.out, tuple(self.toolkit.templates().names("editions"))
         found = left_over(out, slugs, editions)
         if not (prune and found.files):
@@ -149,7 +150,7 @@ class BuildRun:
         return Job(pattern, targets, date, plans or {}, {}, unprintable=lacking, dry=True)
 
     def _kept_of(self, task: PatternTask, path_of: Callable[[Path, str, Target], Path]) -> _Kept:
-        """What was kept of targets, drawn pages or figures of parts, as it was before."""
+        """Return what was kept of targets, drawn pages or figures of parts, as it was before."""
         kept: _Kept = {}
         for target in task.stale:
             with suppress(OSError):

@@ -26,12 +26,12 @@ def split_job(job: Job, most: int) -> tuple[Job, ...]:
 
 
 def number_of_portions(targets: Sequence[Target], most: int) -> int:
-    """How many errands an errand with these targets is parted in."""
+    """Return how many errands an errand with these targets is parted in."""
     return len(_dealt(targets, most))
 
 
 def _dealt(targets: Sequence[Target], most: int) -> list[tuple[Target, ...]]:
-    """What lies beside the books is little work, and goes with the first."""
+    """Return what lies beside the books is little work, and goes with the first."""
     editions = list(dict.fromkeys(one.edition for one in targets if one != COMPANIONS))
     count = max(1, min(most, len(editions)))
     turn = {edition: place % count for place, edition in enumerate(editions)}

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 
 @frozen(order=True)
 class Target:
-    """What is made from a pattern at one go: an edition on a paper, the companion files, or the
-    figures."""
+    """A thing that is made from a pattern at one go: an edition on a paper, the companion files, or
+    the figures."""
 
     edition: str
     paper: str
@@ -39,8 +39,8 @@ FIGURES_FOLDER = "figures"
 
 @frozen
 class FigureOrder:
-    """Which figures are wanted, by their names or the beginnings of names (none: all), and how
-    wide they are wanted as PNG (0: not at all)."""
+    """An order for figures: their names or the beginnings of names (none: all), and their width as
+    PNG (0: no PNG)."""
 
     names: tuple[str, ...] = ()
     png_px: int = 0
@@ -97,7 +97,7 @@ class Made:
 
 @frozen
 class Result:
-    """What a worker brings back.
+    """The result that a worker brings back.
 
     `plans`: as bytes to keep, by hand, where they were made anew; `figures`: so too, by name.
     `large`: a chart is so large that other libraries may have planned it.
@@ -142,9 +142,9 @@ class PatternTask:
 
 @frozen
 class Outcome:
-    """What became of one pattern, or of the index. `made`: the files that are new or changed;
-    `left_out`: the patterns that pages of the index can't show; `figures`: the names of all
-    figures that the pattern has, where figures were made."""
+    """The outcome for one pattern, or for the index. `made`: the files that are new or changed;
+    `left_out`: the patterns that pages of the index can't show; `figures`: the names of all figures
+    that the pattern has, where figures were made."""
 
     slug: str
     path: Path
@@ -165,7 +165,7 @@ class Outcome:
 
 @frozen
 class Aftermath:
-    """What is seen to when all patterns are done.
+    """The work that is left when all patterns are done.
 
     `index`: what became of the index, where it was looked at. `leftovers` are files that nothing
     makes any more; `pruned`: they were taken away. `damaged`: records that can't be read.
@@ -179,7 +179,7 @@ class Aftermath:
 
 @frozen
 class Summary:
-    """What a whole run came to. `left`: patterns not tried, as the run was to stop at a failure."""
+    """A summary of a whole run. `left`: patterns not tried, as the run was to stop at a failure."""
 
     outcomes: tuple[Outcome, ...]
     left: int

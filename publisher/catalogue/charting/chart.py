@@ -101,7 +101,8 @@ def _cell(job: Job, colours: Sequence[YarnColour]) -> CellSize:
 
 
 def _rows(job: Job, cell: CellSize) -> int:
-    """As many as keep the picture's proportion. UsageError where that is a chart too large."""
+    """Return as many rows as keep the picture's proportion. UsageError where that is a chart too
+    large."""
     slope = cell.width_mm / cell.height_mm / job.photo.proportion
     rows = max(1, round(job.columns * slope))
     wrong = too_large(job.columns, rows)

@@ -24,7 +24,7 @@ _SAME = 3.0
 
 @frozen
 class Shelf:
-    """What there is to choose from."""
+    """The colours and yarns that there are to choose from."""
 
     new_yarn: Yarn
     """The yarn of colours that are found in the picture."""

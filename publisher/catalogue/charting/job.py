@@ -33,7 +33,7 @@ class Old:
 
 @frozen
 class Job:
-    """What is to be done."""
+    """A picture to make a chart of, and the wishes for that chart."""
 
     picture: Path
     photo: Photo

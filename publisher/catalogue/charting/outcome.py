@@ -18,7 +18,7 @@ class Tidied:
 
 @frozen
 class Replaced:
-    """What a file had before: its chart, and the colours that went with it."""
+    """The chart that a file had before, and the colours that went with it."""
 
     piece: str
     columns: int

@@ -58,7 +58,7 @@ class Draft:
 
     @property
     def version_place(self) -> Place:
-        """Where the version stands in the pattern's file."""
+        """The place of the version in the pattern's file."""
         from publisher.tables.places import Places
 
         text = read_text(Path(self.pattern.path))

@@ -118,8 +118,8 @@ def listing_files(run: BuildRun, draft: Draft, built: Built) -> Iterator[tuple[s
 
 @frozen
 class Correcting:
-    """What the errata of a release are: by hand, against its last release. `day`: what they are
-    dated; `older`: there are releases before the last one."""
+    """The errata of a release, by hand, against its last release. `day`: what they are dated;
+    `older`: there are releases before the last one."""
 
     last: ReleaseRecord
     errata: Mapping[str, Errata]

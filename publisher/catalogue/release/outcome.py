@@ -12,7 +12,7 @@ from publisher.frozen import frozen
 
 @frozen
 class Order:
-    """What is to be released. No editions named: those that say so themselves."""
+    """An order for a release. No editions named: those that say so themselves."""
 
     workshop: Workshop
     path: Path
@@ -23,9 +23,9 @@ class Order:
 
 @frozen
 class Released:
-    """What became of it. `files`: their names in the folder; `since`: the version that the errata
-    are against, "" where there is none; `changes`: what they say in a line, `errata` in full;
-    `notes`: what the writer should look at."""
+    """The outcome of a release. `files`: their names in the folder; `since`: the version that the
+    errata are against, "" where there is none; `changes`: what they say in a line, `errata` in
+    full; `notes`: what the writer should look at."""
 
     slug: str
     version: str

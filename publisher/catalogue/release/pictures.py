@@ -36,7 +36,7 @@ class ListingPicture:
 
 @frozen
 class Listing:
-    """What a shop's listing has: the size of its pictures in pixels, and what each shows."""
+    """The pictures for a shop's listing: their size in pixels, and what each shows."""
 
     width: int
     height: int

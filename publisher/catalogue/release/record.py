@@ -74,7 +74,8 @@ class ReleaseRecord:
         return datetime.date.fromisoformat(self.date or self.released)
 
     def to_bytes(self) -> bytes:
-        """As JSON. Lines are short enough to be looked at, and to be kept under version control."""
+        """Return the record as JSON. Lines are short enough to be looked at, and to be kept under
+        version control."""
         table = to_plain(self)
         contents = table.pop("contents")
         head = {"format": _FORMAT, **table, "contents_sha256": _digest(contents)}
@@ -94,7 +95,7 @@ def filed(name: str, content: bytes) -> Filed:
 
 
 def head_of(title: str, version: str) -> str:
-    """What a manifest is headed with."""
+    """Return what a manifest is headed with."""
     return f"{title}, version {version}"
 
 
@@ -118,8 +119,8 @@ class FoundRelease:
 
 
 def earlier_releases(folder: Path, *, whole: bool = True) -> tuple[FoundRelease, ...]:
-    """What is in a pattern's folder of releases, by version. What is not named like a version is
-    somebody's own. `whole`: look at all files, not at the records alone."""
+    """Return what is in a pattern's folder of releases, by version. What is not named like a
+    version is somebody's own. `whole`: look at all files, not at the records alone."""
     try:
         paths = list(folder.iterdir())
     except (FileNotFoundError, NotADirectoryError):

@@ -78,7 +78,7 @@ def order_of(
     papers: Sequence[str],
     dry: bool,
 ) -> Order:
-    """What is to be released. UsageError where the call is wrong."""
+    """Return what is to be released. UsageError where the call is wrong."""
     path = workshop.find([pattern])[0]
     return Order(workshop, path, several("editions", editions), known_papers(papers), dry)
 
@@ -187,7 +187,7 @@ class _Job:
         return self._released("made", sorted(files))
 
     def _files(self, built: Built) -> dict[str, bytes]:
-        """All files by their names in the release."""
+        """Return all files by their names in the release."""
         pattern = self.draft.pattern
         date = date_of(pattern.date)
         files = {**built.files, f"{self._name}-terms.txt": terms_text(self.run, self.draft)}
@@ -244,7 +244,7 @@ class _Job:
 
 
 def _job(run: BuildRun, draft: Draft, folder: Path, earlier: Sequence[FoundRelease]) -> _Job:
-    """What there is to do. ReleaseError where the last release's record can't be read."""
+    """Return what there is to do. ReleaseError where the last release's record can't be read."""
     notes = [*_damaged(earlier)]
     if not earlier:
         return _Job(run, draft, folder, None, ())

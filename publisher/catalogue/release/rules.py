@@ -52,7 +52,7 @@ def unchanged(run: BuildRun, release: FoundRelease, patterns: Path) -> bool:
 
 
 def _reasons(run: BuildRun, record: ReleaseRecord, patterns: Path) -> tuple[str, ...]:
-    """What is not as it was, in words. `patterns`: the folder that the pattern is in."""
+    """Return what is not as it was, in words. `patterns`: the folder that the pattern is in."""
     made = BuildRecord(record.made_from, "", {})
     return changes(made, lambda name: run.present.digest(name, patterns))
 
@@ -89,7 +89,8 @@ def _checked(run: BuildRun, draft: Draft, release: FoundRelease) -> FoundRelease
 
 
 def errata_by_hand(record: ReleaseRecord, draft: Draft) -> dict[str, Errata]:
-    """What has changed since a release for each hand that it was for; nothing where that is so."""
+    """Return what has changed since a release for each hand that it was for; nothing where that is
+    so."""
     found = {
         hand: find_errata(record.contents[hand], handed.content)
         for hand, handed in draft.hands.items()

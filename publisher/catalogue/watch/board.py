@@ -32,7 +32,8 @@ class BoardEntry:
 
 @frozen
 class BoardState:
-    """All that a page shows. `left`: patterns still to be looked at; `problems`: of them all."""
+    """The state that a page shows. `left`: patterns still to be looked at; `problems`: of them
+    all."""
 
     revision: int = 0
     left: int = 0

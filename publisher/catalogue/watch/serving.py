@@ -228,7 +228,8 @@ class _Answer(BaseHTTPRequestHandler):
 
 
 def _address(text: str) -> SplitResult | None:
-    """What a request is for; None where it is no address (RFC 3986: signs of ASCII alone)."""
+    """Return what a request is for; None where it is no address (RFC 3986: signs of ASCII
+    alone)."""
     try:
         return urlsplit(text) if text.isascii() and text.isprintable() else None
     except ValueError:

@@ -145,7 +145,7 @@ class Watch:
         self.teller.problems(problems)
 
     def _in_turn(self, tasks: Sequence[PatternTask]) -> list[PatternTask]:
-        """What is looked at just now comes first."""
+        """Put the pattern that is looked at just now first."""
         return sorted(tasks, key=lambda task: task.slug != self.board.looked_at)
 
     def _make(self, run: BuildRun, tasks: Sequence[PatternTask]) -> None:
@@ -166,7 +166,7 @@ class Watch:
         self.teller.aftermath(replace(after, leftovers=(), damaged=()))
 
     def _entry(self, run: BuildRun, slug: str, problems: Sequence[Problem] = ()) -> BoardEntry:
-        """How a pattern stands: what is there of it, and what is wrong with it."""
+        """Return how a pattern stands: what is there of it, and what is wrong with it."""
         before = self.board.state.entries.get(slug, BoardEntry(slug))
         known = {(book.file, book.digest): book for book in before.books}
         books = []

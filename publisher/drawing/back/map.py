@@ -71,7 +71,7 @@ def draw_whole_back(
 
 
 def _room_mm2(look: Look) -> float:
-    """How much room a task needs on paper."""
+    """Return how much room a task needs on paper."""
     return look.chart.map_room_mm2 * boldness(look) ** 4
 
 
@@ -82,8 +82,8 @@ def _faint(colours: Sequence[YarnColour], look: Look) -> dict[str, Colour]:
 
 
 def draw_back_legend(plan: ChartPlan, look: Look, words: Mapping[str, str]) -> Figure:
-    """What the signs of the map mean, and how many there are of each, a line each: `words` for
-    pairs and singles."""
+    """Return what the signs of the map mean, and how many there are of each, a line each: `words`
+    for pairs and singles."""
     style = look.type["legend"]
     canvas, width, base = FigureCanvas(), 0.0, 0.0
     kinds = (("pairs", plan.end_pairs), ("singles", plan.single_ends))
@@ -160,7 +160,8 @@ def _paint_squares(canvas: FigureCanvas, places: Sequence[Point], look: Look) ->
 
 
 def _end_places(view: BackView) -> dict[str, Point]:
-    """Where each end is drawn: in the middle of its cell, or side by side with others there."""
+    """Return where each end is drawn: in the middle of its cell, or side by side with others
+    there."""
     cells: dict[tuple[int, int], list[End]] = {}
     for task in view.part.tasks:
         for end in task.ends:

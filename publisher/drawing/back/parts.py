@@ -143,7 +143,7 @@ def _promising(
     room_mm2: float,
     larger: float,
 ) -> bool:
-    """Whether a grid can be readable at all: tasks make its parts larger, never smaller."""
+    """Return whether a grid can be readable at all: tasks make its parts larger, never smaller."""
     bare = _parts(plan, (), *grid)
     cell = _scale(plan, bare, box_mm, larger) * min(plan.cell.width_mm, plan.cell.height_mm)
     room = len(bare) * box_mm[0] * box_mm[1] * (1 + _TOLERANCE)

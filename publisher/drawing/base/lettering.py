@@ -36,7 +36,7 @@ def fitted_lines(words: str, face: str, size_pt: float, width_mm: float, most: i
 
 
 def _longest(word: str, fits: Callable[[str], bool]) -> int:
-    """How many letters of a word fit, at least one."""
+    """Return how many letters of a word fit, at least one."""
     kept = len(word)
     while kept > 1 and not fits(word[:kept]):
         kept -= 1

@@ -50,7 +50,7 @@ def _wave() -> Outline:
 
 
 def _eye() -> Outline:
-    """Where two circles overlap."""
+    """Return where two circles overlap."""
     radius, apart = 0.42, 0.24
     tip = math.asin(apart / radius)
     upper = list(arc(radius, math.pi + tip, 2 * math.pi - tip, 0.0, apart))

@@ -67,7 +67,7 @@ _Stretch = tuple[int, int, str]
 
 
 def _stretches(view: View) -> tuple[list[_Stretch], list[_Stretch]]:
-    """What is worked here, and what is only shown."""
+    """Return what is worked here, and what is only shown."""
     worked, shown = [], []
     tile = view.tile
     columns, last_row = view.own_columns, view.tiles.own_rows(tile)[1]
@@ -106,7 +106,7 @@ class _Style:
 
 @frozen
 class _Ink:
-    """What a symbol is drawn in: its character, and the ground under a letter."""
+    """The ink of a symbol: of its character, and of the ground under a letter."""
 
     character: Colour
     ground: Colour
@@ -179,7 +179,7 @@ def _paint_grounds(
     used: Mapping[str, Symbol],
     inks: Mapping[str, _Ink],
 ) -> None:
-    """What letters stand on: frames and tiles, one path an ink."""
+    """Return what letters stand on: frames and tiles, one path an ink."""
     grounds = {letter: symbol for letter, symbol in used.items() if symbol.lettered}
     if not grounds:
         return

@@ -47,7 +47,7 @@ _Item = tuple[float, float, float, float, int]
 
 
 class _Field:
-    """What is in the way, by owner, found quickly by place."""
+    """The things in the way of labels, by owner, found quickly by place."""
 
     def __init__(self) -> None:
         self._buckets: dict[tuple[float, float], list[_Item]] = {}
@@ -61,8 +61,8 @@ class _Field:
             self._buckets[key].remove((*box, owner))
 
     def cost(self, box: Box, owner: int, limit: float) -> float:
-        """How much it covers, and how near it is to what belongs to others; no matter how far
-        over the limit."""
+        """Return how much it covers, and how near it is to what belongs to others; no matter how
+        far over the limit."""
         left, top, right, bottom = box
         least_x, least_y, most_x, most_y = left - _SEEN, top - _SEEN, right + _SEEN, bottom + _SEEN
         around = (left - _CLEAR_MM, top - _CLEAR_MM, right + _CLEAR_MM, bottom + _CLEAR_MM)
@@ -88,8 +88,8 @@ class _Field:
 
 
 def _gap(across: float, down: float) -> float:
-    """How far apart two boxes are that overlap so much, which is less than nothing, or so little,
-    along each axis."""
+    """Return how far apart two boxes are that overlap so much, which is less than nothing, or so
+    little, along each axis."""
     if across > 0:
         return -down
     return -across if down > 0 else math.hypot(across, down)

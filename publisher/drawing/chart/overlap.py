@@ -36,7 +36,7 @@ class Shared:
 
 
 def shared_parts(view: View) -> list[Shared]:
-    """What the tile shares with the tiles to its left, to its right, above and below."""
+    """Return what the tile shares with the tiles to its left, to its right, above and below."""
     tile, last = view.tile, view.tiles.overlap - 1
     found: list[Shared] = []
     if last < 0:
@@ -124,13 +124,13 @@ def _lines(view: View, words: Mapping[str, str]) -> Iterator[tuple[float, str, s
 
 
 def _name(view: View, words: Mapping[str, str]) -> str:
-    """Which chart it is, where others stand on the same page."""
+    """Return which chart it is, where others stand on the same page."""
     shared = len(view.tiles.page_of(view.tile)) > 1
     return words["name"].format(n=view.tile.number) if shared else ""
 
 
 def _left(view: View, words: Mapping[str, str]) -> float:
-    """Where words above the grid begin: right of the chart's name."""
+    """Return where words above the grid begin: right of the chart's name."""
     name = _name(view, words)
     if not name:
         return view.left

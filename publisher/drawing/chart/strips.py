@@ -30,13 +30,14 @@ class PageRoom:
         return self.height_mm - (self.around_mm if bands > 1 else self.around_alone_mm)
 
     def holds(self, rows: int, bands: int, row_mm: float) -> int:
-        """How many tiles of so many rows stand on a page, one under another; at least one."""
+        """Return how many tiles of so many rows stand on a page, one under another; at least
+        one."""
         tall = rows * row_mm + self.height_mm - self.grid_mm(bands)
         return max(1, math.floor((self.height_mm + GAP_MM) / (tall + GAP_MM) + _SLACK))
 
 
 def pages_of(bands: list[Band], across: int, page: PageRoom, row_mm: float) -> list[int]:
-    """How many pages each band of tiles takes; no two bands share one."""
+    """Return how many pages each band of tiles takes; no two bands share one."""
     held = (page.holds(last - first + 1, len(bands), row_mm) for first, last in bands)
     return [math.ceil(across / count) for count in held]
 
@@ -70,7 +71,7 @@ def _choices(rows: int, overlap: int, page: PageRoom, row_mm: float) -> Iterator
 
 
 def tiles_needed(cells: int, capacity: int, overlap: int) -> int:
-    """How many tiles of a capacity cover a line of cells, neighbours sharing `overlap`."""
+    """Return how many tiles of a capacity cover a line of cells, neighbours sharing `overlap`."""
     return 1 if cells <= capacity else math.ceil((cells - overlap) / (capacity - overlap))
 
 

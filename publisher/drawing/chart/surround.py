@@ -29,7 +29,7 @@ class Surround:
     words_below: float
 
     def grid(self, width_mm: float, height_mm: float) -> tuple[float, float]:
-        """What is left for the grid of a figure's width and height."""
+        """Return what is left for the grid of a figure's width and height."""
         return width_mm - 2 * self.side, height_mm - self.above - self.below
 
 

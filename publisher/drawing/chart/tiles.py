@@ -52,7 +52,8 @@ class Tile:
 
 @frozen
 class TilePlan:
-    """How a chart is cut. Tiles are numbered along the rows, from where the first row begins."""
+    """The cutting of a chart into tiles. Tiles are numbered along the rows, from where the first
+    row begins."""
 
     columns: int
     rows: int

@@ -73,7 +73,8 @@ class View:
 
     @property
     def own_columns(self) -> int:
-        """How many cells of a row, from the left, are worked from this tile if the row is."""
+        """The number of cells of a row, from the left, that are worked from this tile if the row
+        is."""
         return self.tiles.own_cords(self.tile)[1] - self.tile.first_cord + 1
 
     @property

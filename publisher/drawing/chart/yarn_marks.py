@@ -50,7 +50,7 @@ def paint_marks(canvas: FigureCanvas, view: View) -> None:
 
 
 def mark_size(look: Look) -> float:
-    """How large the marks are, in mm: the same on every tile and in the legend."""
+    """Return how large the marks are, in mm: the same on every tile and in the legend."""
     return min(look.chart.mark_mm, _MOST * look.chart.cell_min_mm)
 
 

@@ -88,7 +88,7 @@ class _Held:
 
 
 def _near(place: complex, segment: Plane, t: float, tolerance: float) -> bool:
-    """Whether a place lies within tolerance of a segment, near its parameter t."""
+    """Return whether a place lies within tolerance of a segment, near its parameter t."""
     a, b, c, d = segment
     s = 1 - t
     away = place - (s * s * s * a + 3 * s * s * t * b + 3 * s * t * t * c + t * t * t * d)

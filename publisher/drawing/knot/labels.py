@@ -74,8 +74,8 @@ def _inside(label: Label, width_mm: float, height_mm: float) -> Label:
 
 
 def _push(one: Label, other: Label) -> complex:
-    """How far the other has to be moved from the one: sideways if they stand on one line, else up
-    or down."""
+    """Return how far the other has to be moved from the one: sideways if they stand on one line,
+    else up or down."""
     em = max(one.em_mm, other.em_mm)
     apart = other.middle - one.middle
     across = (one.width_mm + other.width_mm) / 2 + BESIDE_EM * em - abs(apart.real)

@@ -24,7 +24,7 @@ class Layers:
 
 
 class ClearedStrip(NamedTuple):
-    """What is cleared along a cord: from where to where, and how wide."""
+    """A strip that is cleared along a cord: from where to where, and how wide."""
 
     drawn: PicturedCord
     start: float
@@ -53,7 +53,7 @@ def paint(layers: Layers, pen: Pen, gap: float) -> None:
 
 
 def sheets(layers: Layers, gap: float) -> tuple[Layer, ...]:
-    """What is drawn layer by layer, wherever and how large it is drawn."""
+    """Return what is drawn layer by layer, wherever and how large it is drawn."""
     by_name = {cord.name: cord for cord in layers.cords}
     found = {layer: Layer([], []) for layer in sorted({run.layer for run in layers.runs})}
     of_cord: dict[str, list[CordStretch]] = {name: [] for name in by_name}

@@ -57,7 +57,8 @@ def striped(
 def _stripe_lines(
     curve: Plane, inner: tuple[bool, bool], diameter: float, plain: bool
 ) -> tuple[tuple[Plane, bool], ...]:
-    """Where a stretch's stripes run, and whether they are wide: the same wherever it is drawn."""
+    """Return where a stretch's stripes run, and whether they are wide: the same wherever it is
+    drawn."""
     lines = []
     for offset, width in stripes(plain):
         lap = LAPS[offset > 0 or width < 1] * diameter
@@ -132,9 +133,8 @@ def shifted(plane: Plane, distance: float) -> Plane:
 
 
 def _straight(chord: complex, one: complex, two: complex) -> bool:
-    """Whether a segment keeps within a unit of its chord. `one`, `two`: from its
-    start to its inner controls.
-    """
+    """Return whether a segment keeps within a unit of its chord. `one`, `two`: from its start to
+    its inner controls."""
     length = abs(chord)
     if not length:
         return abs(one.imag) < 1 and abs(two.imag) < 1

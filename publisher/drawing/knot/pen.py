@@ -19,7 +19,7 @@ LAY_STEP = 0.62
 
 
 class Pen(Protocol):
-    """What a knot is drawn on, layer by layer. Stretches are in a cord's curve parameter."""
+    """A pen that draws a knot layer by layer. Stretches are in a cord's curve parameter."""
 
     def gap(self, drawn: PicturedCord, start: float, end: float, width: float) -> None:
         """Clear a strip of some width (in cord diameters) along a cord."""
@@ -34,7 +34,7 @@ class Pen(Protocol):
         """Draw a thin broken line: no cord, but where to cut, or a way to go."""
 
     def end_layer(self) -> None:
-        """All that has been drawn lies below what comes."""
+        """End a layer: all that has been drawn lies below what comes."""
 
 
 @frozen(eq=False)
@@ -58,8 +58,8 @@ PATHS = {"transform": f"scale({UNIT_MM})", "fill": "none", "stroke_linejoin": "r
 
 @frozen
 class Detail:
-    """How closely cords are drawn: with a shaded side, every n-th line of the lay (0: none), and
-    how far a fitted curve may lie from its cord."""
+    """The detail that cords are drawn with: with a shaded side, every n-th line of the lay (0:
+    none), and how far a fitted curve may lie from its cord."""
 
     shade: bool
     lay: int

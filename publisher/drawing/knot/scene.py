@@ -137,7 +137,7 @@ def _joint(main: Curve, u: float) -> Point:
 
 
 def _quiet(shown: VisibleStretch, segments: int, origin: float) -> tuple[tuple[float, float], ...]:
-    """What was there before, in the drawn curve's parameter."""
+    """Return what was there before, in the drawn curve's parameter."""
     if not shown.moving:
         return ((0.0, float(segments)),)
     if shown.earlier is None:

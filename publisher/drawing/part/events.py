@@ -83,7 +83,7 @@ class Layer:
         return knot_body(knot, fillers, mirrored=step.facing == "right")
 
     def _overhand(self, legs: Sequence[Leg], knot: Knot) -> None:
-        """All cords side by side on the way of one."""
+        """Tie all cords, side by side, along the way of one."""
         lay, size = self.lay, max(1.0, _BUNDLE * len(legs))
         if len(legs) > 1:
             lay.snug(legs)
@@ -197,7 +197,8 @@ class Layer:
 
 
 def _shown(legs: tuple[Leg, ...], out: Sequence[int], after: Sequence[Leg]) -> int:
-    """How many of many knots are drawn: so many that the legs lie as they do after all of them."""
+    """Return how many of many knots are drawn: so many that the legs lie as they do after all of
+    them."""
     last = tuple(leg for leg in after if leg in legs)
     right = []
     for count in range(1, SHOWN + 1):
@@ -207,7 +208,7 @@ def _shown(legs: tuple[Leg, ...], out: Sequence[int], after: Sequence[Leg]) -> i
 
 
 def _between(step: PartStep, xs: Sequence[float]) -> float:
-    """Where a new cord hangs: half way between those that it comes between."""
+    """Return where a new cord hangs: half way between those that it comes between."""
     at = step.on[0] - 1
     if at == 0:
         return xs[0] - SNUG

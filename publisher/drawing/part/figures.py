@@ -46,8 +46,8 @@ class StepFigure:
 
 @frozen
 class _Set:
-    """All figures of a part laid out, and how large they come out: `a_line` of them in a line,
-    `width_mm` wide, `scale` mm to a diameter."""
+    """The figures of a part laid out, and their size: `a_line` of them in a line, `width_mm`
+    wide, `scale` mm to a diameter."""
 
     lays: Sequence[Lay]
     boxes: Sequence[Box]
@@ -110,7 +110,8 @@ def _lay_out(
     most_height_mm: float,
     first_mm: float,
 ) -> _Set:
-    """As large as can be; where numbers would touch, once more with the cords farther apart."""
+    """Lay the figures out as large as can be; where numbers would touch, once more with the cords
+    farther apart."""
 
     states = list(states_before(part, groups, knots))
 

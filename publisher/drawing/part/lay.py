@@ -40,7 +40,7 @@ class NumberedSpot:
 
 @frozen
 class Cut:
-    """Where ends are cut, or where knots are left out: a line across, from x to x."""
+    """A line across, from x to x, where ends are cut or knots are left out."""
 
     left: float
     right: float
@@ -49,8 +49,8 @@ class Cut:
 
 @frozen
 class LegPositions:
-    """Where the legs' ways ended at some moment, how many wraps there were, and how high up the
-    highest leg that hung then ended."""
+    """The legs at some moment: where their ways ended, how many wraps there were, and how high up
+    the highest leg that hung then ended."""
 
     order: tuple[Leg, ...]
     ends: Mapping[Leg, tuple[int, int]]
@@ -89,12 +89,12 @@ class Lay:
     """Where the highest leg begins."""
 
     def state(self) -> LegPositions:
-        """Where every leg is now."""
+        """Return where every leg is now."""
         ends = {leg: (len(ways) - 1, len(ways[-1]) - 1) for leg, ways in self.ways.items()}
         return LegPositions(tuple(self.order), ends, len(self.extra), self._highest(ends))
 
     def last_break(self) -> LegPositions:
-        """Where every leg went on when something was left out last."""
+        """Return where every leg went on when something was left out last."""
         ends = {leg: (len(ways) - 1, 0) for leg, ways in self.ways.items()}
         return LegPositions(tuple(self.order), ends, len(self.extra), self._highest(ends))
 
@@ -142,7 +142,7 @@ class Lay:
         self.top = min(self.top, *(point.y for point in way))
 
     def at(self, leg: Leg) -> Point:
-        """Where a leg's way ends now."""
+        """Return where a leg's way ends now."""
         ways = self.ways[leg]
         return ways[-1][-1] if ways[-1] else next(way[-1] for way in reversed(ways) if way)
 

@@ -112,7 +112,7 @@ class CordGroup:
 
     @cached_property
     def layers(self) -> tuple[Layers, tuple[Layer, ...]]:
-        """What lies over what, whatever size the part is drawn in."""
+        """The order in which cords lie over one another, whatever size the part is drawn in."""
         layers = layered([way.drawn() for way in self.ways])
         return layers, sheets(layers, GAP)
 
@@ -122,7 +122,8 @@ Painted = dict[tuple[Way, ...], tuple[FigureCanvas, complex]]
 
 
 def cords_of(lay: Lay, *, quiet: bool = True) -> tuple[CordGroup, ...]:
-    """All cords of a layout, stretch by stretch where it is sealed; `quiet`: what is not new is."""
+    """Return all cords of a layout, stretch by stretch where it is sealed; `quiet`: what is not new
+    is."""
     if not lay.seals:
         return (_placed([*_ways(lay, quiet=quiet)]),)
     return tuple(_placed(ways) for ways in _sealed(lay, quiet=quiet) if ways)
@@ -228,7 +229,7 @@ def _stretch(lay: Lay, leg: Leg, index: int, way: list[Point], *, quiet: bool) -
 
 
 def _folded(lay: Lay, other: Leg, index: int, way: list[Point]) -> bool:
-    """Whether another leg begins at the same place: the cord's fold, or its middle."""
+    """Return whether another leg begins at the same place: the cord's fold, or its middle."""
     return other in lay.ways and abs(lay.ways[other][index][0].xy - way[0].xy) < 0.01
 
 

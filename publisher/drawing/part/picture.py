@@ -86,7 +86,7 @@ class PartPicture:
 
     @property
     def diameter_mm(self) -> float:
-        """What a diameter of the drawing comes to, so that what is knotted has its true size."""
+        """The size of a diameter of the drawing, so that what is knotted has its true size."""
         left, top, right, bottom = self._laid[2]
         return min(self.part.width_mm / (right - left), self.part.height_mm / (bottom - top))
 
@@ -107,7 +107,7 @@ class PartPicture:
         paint_cords(canvas, self._cords, palette, ground, scale, origin)
 
     def _shadow(self, colours: Sequence[YarnColour], look: Look, dark: float) -> Colour:
-        """What is seen between cords that lie on one another."""
+        """Return what is seen between cords that lie on one another."""
         if look.mono:
             return look.colours["ink"]
         letter = self.part.cords[0].colour
@@ -140,8 +140,8 @@ def part_told(part: StepsPlan, knots: Sequence[Knot]) -> Told:
 
 
 def paint_told(part: StepsPlan, colours: Sequence[YarnColour], look: Look) -> Told:
-    """What the drawing of a part takes from colours and look: look.py has more, that it does not
-    ask for."""
+    """Return what the drawing of a part takes from colours and look: look.py has more, that it does
+    not ask for."""
     letters = {cord.colour for cord in part.cords}
     paints = tuple((one.letter, one.srgb) for one in colours if one.letter in letters)
     return paints, look.mono, sorted(look.colours.items()), look.type["figure-label"]

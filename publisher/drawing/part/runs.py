@@ -96,8 +96,8 @@ class _Bundle:
 def _frame(
     lay: Lay, leader: Leg, hung: Sequence[Leg], way: int, slope: float, pitch: float, tip: bool
 ) -> _Frame:
-    """Where the first hitch is: so low that every leg comes from above. A run that ends in a tip
-    ends where its last leg hung; any other one lies below the middle of its legs."""
+    """Return where the first hitch is: so low that every leg comes from above. A run that ends in a
+    tip ends where its last leg hung; any other one lies below the middle of its legs."""
     last, level = (len(hung) - 1) * pitch, math.cos(slope)
     clear = way * lay.at(leader).x + _HALF * level
     if tip:
@@ -115,14 +115,14 @@ def _frame(
 
 
 def _steepness(lay: Lay, leader: Leg, hung: Sequence[Leg], way: int, pitch: float) -> float:
-    """How steep a run has to be to end before it meets what hangs beyond it, in radians."""
+    """Return how steep a run has to be to end before it meets what hangs beyond it, in radians."""
     long = (len(hung) - 1) * pitch + 2 * _HALF
     room = _room(lay, hung, way) - way * lay.at(leader).x + _BACK
     return math.acos(min(1.0, max(room / long, math.cos(math.radians(STEEPEST_DEGREES)))))
 
 
 def _room(lay: Lay, hung: Sequence[Leg], way: int) -> float:
-    """How far a run can go on, counted its way, before it meets what hangs beyond it."""
+    """Return how far a run can go on, counted its way, before it meets what hangs beyond it."""
     beyond = lay.order.index(hung[-1]) + way
     if not 0 <= beyond < len(lay.order):
         return math.inf

@@ -18,7 +18,7 @@ _WIDEST = 0.44
 
 @frozen
 class Stroke:
-    """How a cord is drawn: its colour and thickness, in mm; in `line` alone, or in relief."""
+    """The look of a cord: its colour and thickness, in mm; in `line` alone, or in relief."""
 
     paint: Colour
     width: float
@@ -71,7 +71,7 @@ def paint_mount(
 
 
 def _leg_places(cord: HangingCord, cloth: Cloth) -> tuple[float, float]:
-    """Where the two legs of a folded cord hang."""
+    """Return where the two legs of a folded cord hang."""
     first, last = cord.columns[0] - 1, cord.columns[-1] - 1
     places = (0.28, 0.72) if first == last and cloth.plan.cord_strands == 2 else (0.5, 0.5)
     left, right = first + places[0], last + places[1]

@@ -95,7 +95,7 @@ def _shown(plan: ChartPlan, pitch: float, least_mm: float) -> list[int]:
 
 
 def _lowest(ends: Sequence[float], pitch: float, column: int, reach_mm: float) -> float:
-    """How far down the curve comes within a reach to both sides of a column."""
+    """Return how far down the curve comes within a reach to both sides of a column."""
     reach = reach_mm / pitch
     lowest = ends[column]
     for way in (-1, 1):
@@ -195,7 +195,7 @@ def _draw_cords(
 def _draw_curve(
     canvas: FigureCanvas, box: Box, points: Sequence[_Point], head: float, look: Look
 ) -> None:
-    """What of the curve lies on a sheet."""
+    """Return what of the curve lies on a sheet."""
     left, top = box[:2]
     for one, other in pairwise(points):
         inside = _clipped(one, other, box)

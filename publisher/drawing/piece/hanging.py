@@ -98,7 +98,7 @@ def draw_hanging(
 
 @frozen
 class _Fit:
-    """How large a box (in mm about the first knot's corner) is drawn, and the room that numbered
+    """The size of a drawn box (in mm about the first knot's corner), and the room that numbered
     discs take beyond its sides, on paper."""
 
     box: Box
@@ -109,7 +109,8 @@ class _Fit:
     def of(
         cls, box: Box, room: tuple[float, float], discs: Sequence[Point], reach_mm: float
     ) -> _Fit:
-        """As large as fits a room: a side that a disc stands out of gives room for all of one."""
+        """Return the largest fit for a room: a side that a disc stands out of gives room for all of
+        one."""
         fit = cls(box, 0.0)
         while True:
             pads = fit.pads

@@ -33,7 +33,7 @@ COARSE_MM = 0.45
 
 @frozen
 class Cloth:
-    """Where the knots are: the left top corner and the size of one, in mm on paper."""
+    """The place of the knots: the left top corner and the size of one, in mm on paper."""
 
     plan: ChartPlan
     left: float
@@ -165,7 +165,8 @@ def _paint_bumps(canvas: FigureCanvas, cloth: Cloth, paints: Mapping[str, Colour
 
 
 def _glyphs(plan: ChartPlan) -> int:
-    """How many characters the lines of knots have, with the blanks between those of a colour."""
+    """Return how many characters the lines of knots have, with the blanks between those of a
+    colour."""
     spans = (
         row.rindex(letter) - row.index(letter) + 1
         for row in plan.cells
@@ -176,7 +177,7 @@ def _glyphs(plan: ChartPlan) -> int:
 
 
 def _shadow(paint: Colour) -> Colour:
-    """What a colour turns to where it is dark: warm, unless it is dark already."""
+    """Return what a colour turns to where it is dark: warm, unless it is dark already."""
     return SHADE if paint.luminance > _DARK else BLACK
 
 

@@ -39,11 +39,11 @@ class PlacedPart:
 
     @property
     def anchor(self) -> complex:
-        """Where it is fastened, in the unit of its picture."""
+        """The point where it is fastened, in the unit of its picture."""
         return self.picture.tails if self.place.hold == "tails" else self.picture.top
 
     def box_mm(self, plan: ChartPlan) -> Box:
-        """What it covers, in mm from the corner of the chart's first knot."""
+        """Return what it covers, in mm from the corner of the chart's first knot."""
         x, y = middle_mm(self.place, plan)
         unit, anchor = self.picture.diameter_mm, self.anchor
         left, top, right, bottom = self.picture.box
@@ -112,7 +112,7 @@ def disc_places(placed: Iterable[PlacedPart], plan: ChartPlan) -> tuple[tuple[fl
 
 
 def disc_reach_mm(size_pt: float) -> float:
-    """How far a number's disc reaches from the middle of its cell, on paper."""
+    """Return how far a number's disc reaches from the middle of its cell, on paper."""
     return _disc_mm(size_pt) * (1 + _WIDER) + _RIM_MM
 
 

@@ -91,7 +91,7 @@ def _imperial(content: ReleaseContent, line: BuyTold | None) -> tuple[float, flo
 
 
 def _amounts(line: BuyTold | None) -> tuple[object, ...]:
-    """What a line says, whatever its colour's letter is."""
+    """Return what a line says, whatever its colour's letter is."""
     if line is None:
         return ()
     return line.yarn, line.length_m, line.mass_g, line.balls
@@ -100,7 +100,8 @@ def _amounts(line: BuyTold | None) -> tuple[object, ...]:
 def _is_short(
     before: ReleaseContent, after: ReleaseContent, was: BuyTold | None, now: BuyTold | None
 ) -> bool:
-    """Who has bought whole balls has what is on them; who has not has what the list said."""
+    """Return whether a buyer has too little: who has bought whole balls has what is on them; who
+    has not has what the list said."""
     if now is None:
         return False
     if was is None or was.yarn != now.yarn:

@@ -37,7 +37,7 @@ class ColourChange:
 
     @property
     def changed(self) -> tuple[Literal["letter", "name", "srgb", "yarn"], ...]:
-        """What of a colour that was there before."""
+        """The values of a colour that was there before which changed."""
         if self.before is None or self.after is None:
             return ()
         names: tuple[Literal["letter", "name", "srgb", "yarn"], ...]
@@ -54,7 +54,8 @@ class YarnChange:
 
     @property
     def changed(self) -> tuple[Literal["name", "size", "balls"], ...]:
-        """What of a yarn that was there before: its name, thickness, weight or fibre, its balls."""
+        """The values that changed of a yarn that was there before: its name, its thickness, weight
+        or fibre, its balls."""
         if self.before is None or self.after is None:
             return ()
         was, now = self.before, self.after
@@ -190,7 +191,7 @@ class PlaceChange:
 
 @frozen
 class CutChange:
-    """What to cut of one colour for one use: (how many, how long), the longest first.
+    """A change in what to cut of one colour for one use: (how many, how long), the longest first.
 
     `more`: what must still be cut by who has cut by the old list, and uses what is long enough.
     """
@@ -205,7 +206,7 @@ class CutChange:
 
 @frozen
 class BuyChange:
-    """What to buy of one colour. None: it is new, or not needed any more.
+    """A change in what to buy of one colour. None: it is new, or not needed any more.
 
     `short`: who has bought by the old list has too little. `before_imperial`, `after_imperial`:
     yards and ounces.
@@ -221,8 +222,8 @@ class BuyChange:
 
 @frozen
 class MoreToBuy:
-    """What is missing of a colour to who bought by the old list, cut all of it by the old list,
-    and now has lengths to cut besides."""
+    """The yarn of a colour that is missing to who bought by the old list, cut all of it by the old
+    list, and now has lengths to cut besides."""
 
     colour: str
     length_m: int

@@ -86,7 +86,7 @@ def _pairs(both: _Both) -> Pairs:
     marks = cache(_marks)
 
     def cost(i: int, j: int) -> int:
-        """How many knots differ: all but those that have one letter in both rows."""
+        """Return how many knots differ: all but those that have one letter in both rows."""
         theirs = marks(new[j])
         alike = (mine & theirs.get(letter, 0) for letter, mine in marks(old[i]).items())
         return columns - sum(map(int.bit_count, alike))
@@ -95,8 +95,8 @@ def _pairs(both: _Both) -> Pairs:
 
 
 def _marks(row: str) -> dict[str, int]:
-    """Where a row has each of its letters, a bit a knot: rows are compared far faster so than knot
-    by knot, and in large charts each is compared with hundreds."""
+    """Return where a row has each of its letters, a bit a knot: rows are compared far faster so
+    than knot by knot, and in large charts each is compared with hundreds."""
     return {
         letter: int("".join("1" if other == letter else "0" for other in row), 2)
         for letter in set(row)
@@ -163,7 +163,7 @@ def _lengths(both: _Both, pairs: Pairs) -> tuple[int, ...]:
 
 
 def _done(note: Note, letters: Mapping[str, str] | None) -> tuple[object, ...]:
-    """What a note asks for, whatever its yarn's number is."""
+    """Return what a note asks for, whatever its yarn's number is."""
     letter = note.yarn[:1] if letters is None else letters.get(note.yarn[:1], "")
     return note.kind, letter, note.cord, note.behind, note.rows_down, note.contested
 

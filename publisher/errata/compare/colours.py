@@ -50,7 +50,7 @@ def with_keys_of(before: ReleaseContent, after: ReleaseContent) -> ReleaseConten
 def colour_changes(
     before: Sequence[ColourTold], after: Sequence[ColourTold], letters: Mapping[str, str]
 ) -> tuple[ColourChange, ...]:
-    """What is gone or other, in the old order, then what is new."""
+    """Return what is gone or other, in the old order, then what is new."""
     now = {colour.letter: colour for colour in after}
     changes = [
         ColourChange(old, now.get(letters.get(old.letter, "")))

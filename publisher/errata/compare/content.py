@@ -48,7 +48,7 @@ class YarnTold:
 
 @frozen
 class BuyTold:
-    """What to buy of one colour, whatever it costs. `left_m`: what stays on the balls."""
+    """The amount to buy of one colour, whatever it costs. `left_m`: what stays on the balls."""
 
     colour: str
     yarn: str
@@ -146,8 +146,8 @@ class PartTold:
 
 @frozen
 class ReleaseContent:
-    """All of it. `words`: the writer's texts by name, in paragraphs. `knots`: those that are
-    drawn; with each the digest of the writer's own file, "" for a knot of the package."""
+    """The content of a release. `words`: the writer's texts by name, in paragraphs. `knots`: those
+    that are drawn; with each the digest of the writer's own file, "" for a knot of the package."""
 
     slug: str
     words: Mapping[str, tuple[str, ...]]

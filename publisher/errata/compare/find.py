@@ -20,7 +20,8 @@ from publisher.errata.compare.parts import part_change, place_changes
 
 
 def find_errata(before: ReleaseContent, after: ReleaseContent) -> Errata:
-    """What changed; empty if and only if the contents are equal in all that makers are told."""
+    """Return what changed; empty if and only if the contents are equal in all that makers are
+    told."""
     before = with_keys_of(before, after)
     letters = match_letters(before.colours, after.colours)
     cutting = cut_changes(before.cutting, after.cutting, letters)

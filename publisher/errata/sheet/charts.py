@@ -66,7 +66,7 @@ def _title(sheet: ErrataSheet, change: ChartChange) -> str:
 
 
 def _lead(sheet: ErrataSheet, change: ChartChange) -> str:
-    """How much of it changed."""
+    """Return how much of it changed."""
     if change.redrawn or not change.runs:
         return ""
     knots = sum(run.knots for run in change.runs)
@@ -129,7 +129,7 @@ def _runs(sheet: ErrataSheet, change: ChartChange) -> Table:
 
 
 def _runs_alike(sheet: ErrataSheet, runs: Sequence[CellRun], *, moved: bool) -> TableRow:
-    """What changed in a row from one colour to another."""
+    """Return what changed in a row from one colour to another."""
     first = runs[0]
     cords = [cord for run in runs for cord in range(run.first_cord, run.last_cord + 1)]
     return TableRow(

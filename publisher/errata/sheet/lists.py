@@ -61,7 +61,7 @@ def _bought(sheet: ErrataSheet, line: BuyTold | None, in_imperial: tuple[float, 
 
 
 def _buy_means(sheet: ErrataSheet, change: BuyChange) -> str:
-    """What a maker has to do who bought by the old list."""
+    """Return what a maker has to do who bought by the old list."""
     was, now = change.before, change.after
     if now is None:
         return sheet("buy_none")
@@ -120,7 +120,7 @@ def _lengths(sheet: ErrataSheet, lengths: tuple[tuple[int, float], ...]) -> Cell
 
 
 def _cut_means(sheet: ErrataSheet, change: CutChange) -> Cell:
-    """What is still to be cut by who has cut by the old list."""
+    """Return what is still to be cut by who has cut by the old list."""
     if not change.after:
         return Cell(sheet("cut_none"))
     if not change.more:

@@ -79,7 +79,7 @@ def _cut(sheet: ErrataSheet) -> Iterator[Text]:
 
 
 def _after_cutting(sheet: ErrataSheet) -> Text:
-    """What is to be bought besides by who has cut everything."""
+    """Return what is to be bought besides by who has cut everything."""
     told = [
         sheet("means.length_more", colour=colour, length=_length(sheet, more.length_m))
         if more.balls is None
@@ -91,7 +91,7 @@ def _after_cutting(sheet: ErrataSheet) -> Text:
 
 
 def _begun(sheet: ErrataSheet) -> Iterator[Text]:
-    """How far a piece can be worked by the old pattern."""
+    """Yield how far a piece can be worked by the old pattern."""
     many = len(sheet.context.charts) > 1
     other = _other_colours(sheet)
     for change in sheet.errata.charts:
@@ -123,7 +123,8 @@ def _other_colours(sheet: ErrataSheet) -> frozenset[str]:
 
 
 def _rows_stay(sheet: ErrataSheet, change: ChartChange, other: frozenset[str]) -> bool:
-    """Whether what stands above the first changed row is worked as it was, on the same cords."""
+    """Return whether what stands above the first changed row is worked as it was, on the same
+    cords."""
     chart = next(chart for chart in sheet.context.charts if chart.id == change.piece)
     facts = any(fact.name not in _HARMLESS for fact in change.facts)
     return not (change.redrawn or facts or chart.cord_colour in other)

@@ -112,7 +112,7 @@ def _part(sheet: ErrataSheet, change: PartChange) -> Iterator[Block]:
 
 
 def _step(sheet: ErrataSheet, change: StepChange, now: Text) -> Text:
-    """What a step says now, in the booklet's words."""
+    """Return what a step says now, in the booklet's words."""
     if change.after is None:
         assert change.before is not None
         return sheet.say("step.removed", number=change.before.number)

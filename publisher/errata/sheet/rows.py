@@ -60,7 +60,7 @@ def row_sections(sheet: ErrataSheet) -> Iterator[Section]:
 
 
 def _note(sheet: ErrataSheet, chart: ChartPlan) -> str:
-    """What stands beside the title: of several charts, which one it is."""
+    """Return what stands beside the title: of several charts, which one it is."""
     several = len(sheet.context.charts) > 1 and sheet.context.on_paper
     return sheet.context.piece_title(chart.id) if several else sheet("rows_lead")
 

@@ -54,7 +54,7 @@ def _contents_key(context: BookContext, name: str) -> str:
 
 
 def _guide(context: BookContext) -> list[Text]:
-    """How to read charts and rows; of several charts, only what holds for all of them."""
+    """Return how to read charts and rows; of several charts, only what holds for all of them."""
     words, charts = context.words, context.charts
     knot = context.knots[charts[0].knot]
     letter = context.plan.colours[0].letter
@@ -74,7 +74,7 @@ def _guide(context: BookContext) -> list[Text]:
 
 
 def _order(context: BookContext, chart: ChartPlan) -> Text:
-    """Which way the rows of a chart go."""
+    """Return which way the rows of a chart go."""
     sides = ("left", "right") if chart.first_row_from == "left" else ("right", "left")
     first, second = (context.words(f"sides.{side}") for side in sides)
     key = "order_zigzag" if chart.order == "zigzag" else "order_one_way"
@@ -82,7 +82,7 @@ def _order(context: BookContext, chart: ChartPlan) -> Text:
 
 
 def _part_guide(context: BookContext) -> list[Text]:
-    """How to read a booklet that has no chart."""
+    """Return how to read a booklet that has no chart."""
     words = context.words
     keys = ["places", "steps", "quiet", *(["knots"] if context.used_knots else [])]
     return [words.say(f"about.part_{key}") for key in keys]

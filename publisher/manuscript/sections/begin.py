@@ -53,7 +53,7 @@ def _cut(context: BookContext, chart: ChartPlan) -> Text:
 
 
 def _mount(context: BookContext, chart: ChartPlan) -> Text:
-    """How they hang, and which of what hangs is a cord of the chart."""
+    """Return how they hang, and which of what hangs is a cord of the chart."""
     say, knot = context.words.say, context.knots[chart.mount.knot]
     page = page_of(knot_target(knot.name))
     said = say("begin.mount", knot=knot.title, name=knot.name, page=page)

@@ -16,7 +16,7 @@ from publisher.plan.parts.lists import fastened, is_small
 
 
 def write_cautions(context: BookContext) -> list[Section]:
-    """All of them on one page; in large type, in as many boxes as pages can hold."""
+    """Write all cautions on one page; in large type, in as many boxes as pages can hold."""
     words = context.words
     texts = caution_words(context, context.plan.cautions)
     if not texts:
@@ -59,7 +59,7 @@ def _unfilled_line(text: str, values: Mapping[str, str]) -> int:
 
 
 def _values(context: BookContext) -> dict[str, str]:
-    """What a caution may name."""
+    """Return what a caution may name."""
     charts, parts = context.charts, context.plan.parts
     held = fastened(context.plan.assembly)
     small = [context.piece_name(part.id) for part in parts if held[part.id] and is_small(part)]

@@ -105,7 +105,8 @@ def _sizes(context: BookContext) -> Iterator[str]:
 
 
 def _with(context: BookContext) -> Iterator[str]:
-    """What the size has in it, and of parts, what it leaves out; of charts the heading says it."""
+    """Yield what the size has in it, and of parts, what it leaves out; of charts the heading says
+    it."""
     words = context.words
     if context.charts:
         if any(max(chart.fringe_mm) for chart in context.charts):
@@ -121,7 +122,7 @@ def _with(context: BookContext) -> Iterator[str]:
 
 
 def _knots(context: BookContext) -> str:
-    """How many knots of how many kinds there are in everything that is made."""
+    """Return how many knots of how many kinds there are in everything that is made."""
     words, charts, parts = context.words, context.charts, context.plan.parts
     count = sum(chart.total_knots * chart.make for chart in charts)
     count += sum(part.total_knots * part.make for part in parts)

@@ -52,7 +52,7 @@ def cutting_table(context: BookContext) -> Table:
 
 
 def _in_all(context: BookContext, row: CutRow) -> float:
-    """What a row's lengths come to, in the unit that stands first."""
+    """Return what a row's lengths come to, in the unit that stands first."""
     return row.metres if context.measures.metric_first else row.yards
 
 
@@ -75,14 +75,14 @@ def _colour_cell(context: BookContext, row: CutRow) -> Cell:
 
 
 def _by_number(context: BookContext, piece: str) -> str:
-    """Where the lengths of a piece's hanging cords are told."""
+    """Return where the lengths of a piece's hanging cords are told."""
     if not context.on_paper:
         return context.words("materials.by_number_told")
     return context.words("materials.by_number", page=page_of(cords_target(piece)))
 
 
 def cords_target(piece: str) -> str:
-    """Where the list of a piece's hanging cords stands."""
+    """Return where the list of a piece's hanging cords stands."""
     return f"cords-{piece}"
 
 
@@ -155,7 +155,7 @@ def _others(context: BookContext, lines: Sequence[CutLine]) -> Cell:
 
 
 def use_words(context: BookContext, purpose: str, piece: str = "") -> str:
-    """What lengths are cut for, and for which piece if that is to be said."""
+    """Return what lengths are cut for, and for which piece if that is to be said."""
     use = context.words(f"materials.{_PURPOSES[purpose]}")
     if not piece:
         return use

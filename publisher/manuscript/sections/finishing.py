@@ -41,7 +41,7 @@ def _for_parts(context: BookContext) -> Section:
 
 
 def blocking(context: BookContext) -> list[Text]:
-    """How what is knotted is smoothed, by the fibres of its yarns."""
+    """Return how what is knotted is smoothed, by the fibres of its yarns."""
     fibres = dict.fromkeys(c.yarn.fibre for c in context.plan.colours if c.yarn.fibre)
     found = [context.words.say(f"finishing.block_{fibre}") for fibre in fibres]
     if not found:
@@ -79,7 +79,8 @@ def _section(context: BookContext, chart: ChartPlan) -> Section:
 
 
 def _cut_fringe(context: BookContext, chart: ChartPlan) -> Text:
-    """As the figure for its shape shows it: with the piece flat and dry, on its dowel."""
+    """Say how to cut the fringe as the figure for its shape shows it: with the piece flat and dry,
+    on its dowel."""
     said = context.words.say(
         f"finishing.fringe_{chart.fringe_shape}",
         longest=context.measures.metric_or_inch(max(chart.fringe_mm)),
@@ -91,7 +92,7 @@ def _cut_fringe(context: BookContext, chart: ChartPlan) -> Text:
 
 
 def _key(key: str, context: BookContext) -> str:
-    """Where the map is a list, the words that go with it."""
+    """Return where the map is a list, the words that go with it."""
     return key if context.on_paper else f"{key}_told"
 
 

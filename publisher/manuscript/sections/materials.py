@@ -110,7 +110,7 @@ def cutting_blocks(context: BookContext) -> list[Block]:
 
 
 def _how_sure(context: BookContext) -> Iterator[Text]:
-    """How far off lengths may be that no swatch gives, and what a maker can do about it."""
+    """Yield how far off lengths may be that no swatch gives, and what a maker can do about it."""
     say, parts = context.words.say, context.plan.parts
     computed = [chart for chart in context.charts if not chart.yarn_measured]
     if not computed and not parts:
@@ -127,7 +127,7 @@ def _how_sure(context: BookContext) -> Iterator[Text]:
 
 
 def _row_heights(context: BookContext, chart: ChartPlan) -> Iterator[Text]:
-    """What hanging cords are cut for, where no swatch tells how high a row comes out."""
+    """Yield what hanging cords are cut for, where no swatch tells how high a row comes out."""
     heights, measures = chart.row_heights, context.measures
     if heights is None:
         return
@@ -150,7 +150,8 @@ def shopping_blocks(
 
 
 def _price_blocks(context: BookContext, shopping: Sequence[BuyLine]) -> list[Block]:
-    """What a shopping list costs, of which month; nothing where that is not to be printed."""
+    """Return what a shopping list costs, of which month; nothing where that is not to be
+    printed."""
     table, day = price_table(context, shopping), context.pattern.prices_as_of
     if table is None or day is None:
         return []
@@ -181,7 +182,7 @@ def _yarns(context: BookContext) -> list[str]:
 
 
 def tools(context: BookContext, chart: ChartPlan) -> list[Text]:
-    """What else than yarn lies on the table."""
+    """Return what else than yarn lies on the table."""
     say, measures = context.words.say, context.measures
     return [
         say(

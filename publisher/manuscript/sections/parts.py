@@ -50,7 +50,8 @@ def _section(context: BookContext, part: StepsPlan) -> Section:
 
 
 def _body(context: BookContext, part: StepsPlan, share: float = 1.0) -> tuple[Block, ...]:
-    """All about a part; with less than the whole share, the figures of its steps are lower."""
+    """Write all about a part; with less than the whole share, the figures of its steps are
+    lower."""
     words = context.words
     mounted, *steps = _pictures(context, part, share)
     cords = (
@@ -69,13 +70,14 @@ def _body(context: BookContext, part: StepsPlan, share: float = 1.0) -> tuple[Bl
 
 
 def _cautions(part: StepsPlan) -> Iterator[str]:
-    """What the steps themselves can do."""
+    """Yield what the steps themselves can do."""
     if any(step.kind == "glue" for step in part.steps):
         yield "hot-glue"
 
 
 def _head(context: BookContext, part: StepsPlan) -> list[Block]:
-    """What it is, and how it looks when it is done: beside that, or below it if it is long."""
+    """Return what it is, and how it looks when it is done: beside that, or below it if it is
+    long."""
     facts: tuple[Block, ...] = (Facts(tuple(_facts(context, part)), term_mm=24.0),)
     alt = context.words("parts.alt_whole", name=context.piece_title(part.id))
     look, wide = context.edition.look, context.edition.look.paper.text_width_mm
@@ -105,7 +107,7 @@ def _facts(context: BookContext, part: StepsPlan) -> Iterator[tuple[str, tuple[s
 
 
 def _cord_words(context: BookContext, part: StepsPlan) -> Iterator[Text]:
-    """What to cut for one part, cords that are alike together."""
+    """Yield what to cut for one part, cords that are alike together."""
     groups: dict[tuple[object, ...], list[PartCordPlan]] = {}
     for cord in part.cords:
         legs = tuple(round(leg.cut_mm) for leg in cord.legs) if not cord.even else ()
@@ -144,7 +146,8 @@ def _alike(context: BookContext, part: StepsPlan, cords: Sequence[PartCordPlan])
 
 
 def _ends(context: BookContext, part: StepsPlan, cords: Sequence[PartCordPlan]) -> str:
-    """Where cords hang when a part is begun: `ends 1 and 4`. Nothing of those that come later."""
+    """Return where cords hang when a part is begun: `ends 1 and 4`. Nothing of those that come
+    later."""
     numbers = {cord.number for cord in cords}
     places = [place for place, leg in enumerate(part.order, 1) if leg.cord in numbers]
     if not places:
@@ -153,7 +156,7 @@ def _ends(context: BookContext, part: StepsPlan, cords: Sequence[PartCordPlan]) 
 
 
 def _fold(context: BookContext, cord: PartCordPlan) -> Text:
-    """Where to fold a cord, or to hold it, whose halves are not alike."""
+    """Return where to fold a cord, or to hold it, whose halves are not alike."""
     if cord.even:
         return ()
     left, right = (context.measures.length(leg.cut_mm) for leg in cord.legs)

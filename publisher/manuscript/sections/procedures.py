@@ -15,7 +15,8 @@ TRIMMING: Mapping[FringeShape, str] = {
 
 
 def needed_procedures(charts: Sequence[ChartPlan]) -> Iterator[str]:
-    """How yarns are handled, in the order that a maker comes to it; only what these charts ask.
+    """Yield how yarns are handled, in the order that a maker comes to it; only what these charts
+    ask.
 
     A new length starts as a yarn does: the two are told one after the other.
     """

@@ -99,7 +99,7 @@ def _together(
 
 
 def price_table(context: BookContext, shopping: Sequence[BuyLine]) -> Table | None:
-    """What each yarn of a shopping list costs, and all of it where every price is known.
+    """Return what each yarn of a shopping list costs, and all of it where every price is known.
 
     None where no price is asked for, or none is known.
     """
@@ -135,7 +135,7 @@ def price_table(context: BookContext, shopping: Sequence[BuyLine]) -> Table | No
 
 
 def _cost(lines: Sequence[BuyLine]) -> tuple[Cell, Cell]:
-    """How many balls, and what they cost."""
+    """Return how many balls, and what they cost."""
     balls = sum(line.balls or 0 for line in lines)
     return Cell(units.whole(balls)), Cell(
         units.decimal(sum(line.price or 0.0 for line in lines), 2)

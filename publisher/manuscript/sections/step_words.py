@@ -27,7 +27,7 @@ class StepWords:
         return said + self._note(step.note)
 
     def repeat(self, repeat: RepeatPlan) -> Text:
-        """How often steps are worked."""
+        """Return how often steps are worked."""
         steps = ranges(self.context.words, range(repeat.first, repeat.last + 1))
         key = "repeat_one" if repeat.first == repeat.last else "repeat"
         said = self._say(key, steps=steps, times=repeat.times)

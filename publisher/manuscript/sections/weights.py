@@ -22,12 +22,12 @@ def weight_lines(context: BookContext, piece: PiecePlan) -> tuple[str, ...]:
 
 
 def weight_sentences(context: BookContext) -> str:
-    """What hangs on the wall in the end, piece by piece."""
+    """Return what hangs on the wall in the end, piece by piece."""
     return " ".join(_sentences(context))
 
 
 def makes_several(context: BookContext) -> bool:
-    """Whether more than one piece hangs by itself in the end."""
+    """Return whether more than one piece hangs by itself in the end."""
     return sum(piece.make for piece in hung(context)) > 1
 
 

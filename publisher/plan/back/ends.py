@@ -48,7 +48,8 @@ def list_ends(yarns: Sequence[YarnRoute], starts: Sequence[Side]) -> tuple[End, 
 
 
 def _knots_before(yarn: YarnRoute) -> list[Spot]:
-    """Where the old length hangs at each join: at its last knot, or carried along to the new."""
+    """Return where the old length hangs at each join: at its last knot, or carried along to the
+    new."""
     carried_to = {carry.target for carry in yarn.carries}
     where = []
     for spot in yarn.joins:
@@ -66,7 +67,7 @@ def _knots_before(yarn: YarnRoute) -> list[Spot]:
 
 
 def _stretch_at(yarn: YarnRoute, spot: Spot) -> int:
-    """Which stretch of the yarn works a cell."""
+    """Return which stretch of the yarn works a cell."""
     index = bisect_right(yarn.stretches, spot.row, key=lambda stretch: stretch.row) - 1
     while True:
         stretch = yarn.stretches[index]

@@ -16,7 +16,8 @@ from publisher.plan.parts.lists import part_lengths
 
 @frozen
 class CutRow:
-    """All that is cut of one colour for one purpose of a piece: a row of the printed list."""
+    """A row of the printed cutting list: all that is cut of one colour for one purpose of a
+    piece."""
 
     piece: str
     purpose: Purpose

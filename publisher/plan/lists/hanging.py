@@ -20,7 +20,7 @@ LOOP_TAIL_MM = 50.0
 
 
 def fringe_lengths(fringe: Fringe, columns: int, pitch_mm: float) -> tuple[float, ...]:
-    """What hangs below each column, from the left, in mm.
+    """Return what hangs below each column, from the left, in mm.
 
     Straight: the longest. Point: longest in the middle, shortest at both edges, linear. Arch:
     the reverse, along a circle's arc through the three (an ellipse's, where the drop is more
@@ -41,7 +41,7 @@ def fringe_lengths(fringe: Fringe, columns: int, pitch_mm: float) -> tuple[float
 
 
 def _arc(out: float, half_mm: float, drop_mm: float) -> float:
-    """How far an arc has dropped, `out` (0 to 1) of the way from its middle to its edge."""
+    """Return how far an arc has dropped, `out` (0 to 1) of the way from its middle to its edge."""
     if half_mm == 0 or drop_mm == 0:
         return 0.0
     if drop_mm >= half_mm:

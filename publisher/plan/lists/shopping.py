@@ -54,7 +54,7 @@ def yards_and_ounces(
 
 
 def ball_metres(metres: float | None, grams: float | None, grams_per_metre: float) -> float | None:
-    """What is on a ball, by its length or else by its weight; None where neither is said."""
+    """Return what is on a ball, by its length or else by its weight; None where neither is said."""
     return metres or (grams / grams_per_metre if grams else None)
 
 

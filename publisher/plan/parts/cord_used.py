@@ -24,7 +24,7 @@ SLOPE = math.radians(45)
 
 @frozen
 class Taken:
-    """What a knot takes of each cord, in the order given, and its size."""
+    """The cord that a knot takes of each cord, in the order given, and the knot's size."""
 
     cords_mm: tuple[float, ...]
     height_mm: float
@@ -48,7 +48,7 @@ def tied_own(knot: Tied, diameters: Sequence[float]) -> Taken:
 
 
 def hitch_height(core: int, core_mm: float, working_mm: float) -> float:
-    """How thick a row of hitches is, across its leader."""
+    """Return how thick a row of hitches is, across its leader."""
     return lengths.hitch_size(1, lengths.bundle_diameter(core) * core_mm, working_mm).width_mm
 
 

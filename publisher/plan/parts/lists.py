@@ -37,7 +37,7 @@ def part_knots(part: StepsPlan) -> Iterator[str]:
 
 
 def fastened(assembly: Iterable[AssemblyPlan]) -> Counter[str]:
-    """How many of each piece are sewn or glued to something."""
+    """Return how many of each piece are sewn or glued to something."""
     counts: Counter[str] = Counter()
     for step in assembly:
         if step.deed != "hang":
@@ -46,13 +46,13 @@ def fastened(assembly: Iterable[AssemblyPlan]) -> Counter[str]:
 
 
 def glues(parts: Iterable[StepsPlan], assembly: Iterable[AssemblyPlan]) -> bool:
-    """Whether anything is glued."""
+    """Return whether anything is glued."""
     in_parts = any(step.kind == "glue" for part in parts for step in part.steps)
     return in_parts or any(step.deed == "glue" for step in assembly)
 
 
 def is_small(part: StepsPlan) -> bool:
-    """Whether a part fits the small-parts cylinder, whichever way it is turned.
+    """Return whether a part fits the small-parts cylinder, whichever way it is turned.
 
     Its size is only computed, and the cylinder's floor is slanted: where in doubt, it fits.
     """
@@ -61,7 +61,8 @@ def is_small(part: StepsPlan) -> bool:
 
 
 def free_length(part: StepsPlan, assembly: Iterable[AssemblyPlan]) -> float:
-    """How long a free cord a part makes: all of it, unless its tails are sewn or glued down."""
+    """Return how long a free cord a part makes: all of it, unless its tails are sewn or glued
+    down."""
     holds = [
         step.placement.hold if step.placement else "tails"
         for step in assembly
@@ -74,7 +75,7 @@ def free_length(part: StepsPlan, assembly: Iterable[AssemblyPlan]) -> float:
 def advise_parts(
     parts: Iterable[StepsPlan], assembly: Sequence[AssemblyPlan], *, charts: bool
 ) -> Iterator[Advice]:
-    """What a writer may have overlooked in putting parts on. `charts`: there are some to put
+    """Yield what a writer may have overlooked in putting parts on. `charts`: there are some to put
     parts on."""
     held = fastened(assembly)
     sewn = {step.piece for step in assembly if step.deed == "sew" and _by_tails(step)}

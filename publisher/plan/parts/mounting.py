@@ -18,8 +18,8 @@ PITCH = 1.1
 
 @frozen
 class KnotExtent:
-    """What a knot takes up: from the top down, its legs, its width and depth, and how many legs
-    hang there in all."""
+    """The room that a knot takes up: from the top down, its legs, its width and depth, and how many
+    legs hang there in all."""
 
     top_mm: float
     bottom_mm: float

@@ -88,7 +88,7 @@ def _legs(
 
 
 def _used(work: PartInWork, cord: NewCord, legs: Sequence[Leg], tail_mm: float) -> float:
-    """What is in the part from its first knot to its last, without tails."""
+    """Return what is in the part from its first knot to its last, without tails."""
     tails = (2 if cord.wraps else 1) * tail_mm if cord.fixed_mm else 0.0
     return sum(work.used[leg] for leg in legs) + cord.fixed_mm - tails
 

@@ -22,7 +22,7 @@ IN_SIGHT = INSIDE + (1 << 24)
 
 
 class JoinedYarn(NamedTuple):
-    """Where the lengths of a yarn take over, and what each holds."""
+    """A yarn with its joins: where its lengths take over, and what each holds."""
 
     joins: tuple[int, ...]
     """The knots (counted along the yarn from 0) that a new length makes first."""
@@ -56,7 +56,7 @@ def join_lengths(
 def _used_before(
     chain: Sequence[Passage], carried_mm: Sequence[float], knot_mm: float
 ) -> list[float]:
-    """What is used up before each knot (and after the last), the carry to it included."""
+    """Return what is used up before each knot (and after the last), the carry to it included."""
     used, carried, knots = [0.0], 0.0, 0
     for number, passage in enumerate(chain):
         if number:
@@ -96,7 +96,7 @@ def _earliest_joins(used: Sequence[float], reach_mm: float, joins: int) -> list[
 
 
 def _prices(chain: Sequence[Passage]) -> list[int]:
-    """What a join just before each knot of the yarn costs."""
+    """Return what a join just before each knot of the yarn costs."""
     prices: list[int] = []
     for passage in chain:
         total, done = passage.knots, 0

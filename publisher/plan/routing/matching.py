@@ -62,7 +62,7 @@ def _simple_parts(graph: Graph) -> tuple[list[int], list[list[int]]]:
 
 
 def _is_star(graph: Graph, part: Sequence[int]) -> bool:
-    """Whether one node is in all the edges."""
+    """Return whether one node is in all the edges."""
     firsts, seconds = graph.firsts, graph.seconds
     return any(
         all(node in (firsts[edge], seconds[edge]) for edge in part)

@@ -71,7 +71,8 @@ def _take_what_waits_least(
 def possible_edges(
     firsts: NDArray[int64], seconds: NDArray[int64], partner: NDArray[int64], right: int
 ) -> NDArray[bool_]:
-    """Which edges are in some largest assignment; `partner` tells one, `right` the second nodes."""
+    """Return which edges are in some largest assignment; `partner` tells one, `right` the second
+    nodes."""
     import numpy
     from scipy.sparse import csr_array
     from scipy.sparse.csgraph import connected_components
@@ -97,7 +98,7 @@ def possible_edges(
 def _reached(
     tails: NDArray[int64], heads: NDArray[int64], starts: NDArray[int64], nodes: int
 ) -> NDArray[bool_]:
-    """Whether each node is reached from any of the starts, along the edges."""
+    """Return whether each node is reached from any of the starts, along the edges."""
     import numpy
     from scipy.sparse import csr_array
     from scipy.sparse.csgraph import breadth_first_order

@@ -34,7 +34,8 @@ def find_chains(
     cell: CellSize,
     order: Order,
 ) -> list[list[int]]:
-    """Which passages (by index) each yarn works, in order; the yarns in order of their start.
+    """Return which passages (by index) each yarn works, in order; the yarns in order of their
+    start.
 
     For each colour the fewest yarns that its limit allows and, among those, the least carried
     length: a minimum path cover, exact.

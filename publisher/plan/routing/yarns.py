@@ -17,7 +17,7 @@ CUT_STEP_MM = 50.0
 
 
 class YarnRules(NamedTuple):
-    """What a piece says of its yarns. `knot_mm` by colour letter."""
+    """A piece's rules for its yarns. `knot_mm` by colour letter."""
 
     cell: CellSize
     knot_mm: Mapping[str, float]

@@ -77,7 +77,7 @@ def _along(cord: int, start: Side) -> int:
 def _contested(
     yarns: Sequence[YarnRoute], starts: Sequence[Side], cell: CellSize
 ) -> frozenset[Spot]:
-    """Where a yarn is picked up that could be taken for another open one of its colour.
+    """Return where a yarn is picked up that could be taken for another open one of its colour.
 
     The other rests in the same gap, or as near or nearer to where this one is wanted. Nearness
     goes along the cords and across, as yarns are carried; across, a cord counts for no more than
@@ -111,7 +111,8 @@ def _contested(
 def _in_working_order(
     yarns: Sequence[YarnRoute], starts: Sequence[Side]
 ) -> list[tuple[int, int, int, int]]:
-    """All stretches: row, how far along it, and the numbers of the yarn and its stretch from 0."""
+    """Return all stretches: row, how far along it, and the numbers of the yarn and its stretch from
+    0."""
     return sorted(
         (stretch.row, _along(stretch.first_cord, starts[stretch.row - 1]), number, at)
         for number, yarn in enumerate(yarns)

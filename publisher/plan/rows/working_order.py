@@ -51,7 +51,7 @@ def _read_row(row: int, line: str, start: Side) -> WorkingRow:
 
 
 def read_passages(rows: Sequence[WorkingRow], order: Order) -> list[Passage]:
-    """All runs in working order; in zigzag order one may go on round the edge."""
+    """Return all runs in working order; in zigzag order one may go on round the edge."""
     passages: list[Passage] = []
     for row in rows:
         for number, run in enumerate(row.runs):

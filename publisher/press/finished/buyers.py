@@ -28,7 +28,7 @@ _SIGNS = {",": "comma", ";": "semicolon", "\t": "tab"}
 
 @frozen
 class Buyer:
-    """Whose copy it is; the order's number may be empty."""
+    """A buyer, and perhaps an order's number."""
 
     buyer: str
     order: str = ""
@@ -86,7 +86,7 @@ class _Reader:
         return columns
 
     def read_buyer(self, number: int, line: str, columns: Sequence[str]) -> Buyer | None:
-        """Who a line is for; None where it is empty, or wrong."""
+        """Return the buyer that a line is for; None where it is empty, or wrong."""
         before = len(self.problems)
         cells = self._cells(number, line)
         if not any(cells):
@@ -132,7 +132,7 @@ def _unread(file: str, columns: Iterable[str]) -> Iterator[Problem]:
 
 
 def what_is_wrong(buyer: Buyer) -> Iterator[tuple[str, str, str]]:
-    """Why there can be no copy for a buyer: in which of the columns, what, and what to do."""
+    """Yield why there can be no copy for a buyer: in which of the columns, what, and what to do."""
     if not any(map(_is_seen, buyer.buyer)):
         yield "buyer", "there is no name", "say who bought it"
     for name, text in (("buyer", buyer.buyer), ("order", buyer.order)):

@@ -109,7 +109,7 @@ class _Sheets:
 
 
 class _Place(NamedTuple):
-    """Where a page stands on its sheet."""
+    """The place of a page on its sheet."""
 
     left: float
     bottom: float
@@ -150,8 +150,8 @@ def _placement(page: PageObject, place: _Place) -> str:
 
 
 def sheet_scale(pdf: bytes, paper: str | None = None) -> float:
-    """How large the pages are on their sheets: 1 is full size, and the most. Of pages of several
-    sizes it is the smallest."""
+    """Return how large the pages are on their sheets: 1 is full size, and the most. Of pages of
+    several sizes it is the smallest."""
     with opened_pdf(pdf) as source:
         width, height = _sheet_size(source, paper)
         return min(_scale(page, width, height) for page in source.pages)

@@ -140,7 +140,7 @@ def _prepare(document: PdfWriter) -> tuple[int, float]:
 
 
 def _shortened(line: str, size_pt: float, room_mm: float) -> str:
-    """As much of a line as there is room for, with … where it breaks off."""
+    """Return as much of a line as there is room for, with … where it breaks off."""
     if text_width_mm(line, FACE, size_pt) <= room_mm + 0.01:
         return line
     fitting = bisect_right(

@@ -151,7 +151,7 @@ def _references(numbers: Iterable[int]) -> str:
 
 
 def _labels(pages: tuple[Page, ...]) -> str:
-    """What each page is called; the plain count in one entry."""
+    """Return what each page is called; the plain count in one entry."""
     labels = [page.label for page in pages]
     if labels == [str(number) for number in range(1, len(labels) + 1)]:
         return "<</Nums[0<</S/D>>]>>"

@@ -46,7 +46,8 @@ def _print(book: Book) -> bytes:
 
 
 def _traced(book: Book) -> PublisherError | None:
-    """What is wrong, told once for each line that it comes from, if that can be found out."""
+    """Return what is wrong, told once for each line that it comes from, if that can be found
+    out."""
     try:
         for _ in draw_pages(book.traced()) if book.traced else ():
             pass

@@ -35,8 +35,8 @@ class Raster:
 
 @dataclass(slots=True)
 class Resources:
-    """What content names: glyphs by face, opacities, forms and pictures by their names. What a
-    form names stands in the form."""
+    """The resources that content names: glyphs by face, opacities, forms and pictures by their
+    names. What a form names stands in the form."""
 
     glyphs: dict[str, set[int]] = field(default_factory=dict)
     opacities: set[str] = field(default_factory=set)
@@ -54,7 +54,7 @@ class Resources:
 
 @dataclass(slots=True)
 class _State:
-    """What is in force, so that it need not be said again."""
+    """The graphics state in force, so that it need not be said again."""
 
     fill: Rgba = (0.0, 0.0, 0.0, 1.0)
     stroke: Rgba = (0.0, 0.0, 0.0, 1.0)
@@ -97,7 +97,7 @@ class ContentStream:
         self._parts.append(operators)
 
     def text(self) -> str:
-        """All of it since the last time."""
+        """Return all that was written since the last time."""
         text = "\n".join(self._parts)
         self._parts.clear()
         return text

@@ -114,7 +114,8 @@ class PdfFile:
         return Finished(pdf, root, information, table + 1, at, name)
 
     def _table(self, starts: Mapping[int, int], wide: int) -> bytes:
-        """Where each object stands, a row a number: its kind, and `wide` bytes and two more."""
+        """Return where each object stands, a row a number: its kind, and `wide` bytes and two
+        more."""
         rows = bytearray(b"\x00" + bytes(wide) + b"\xff\xff")
         for number in range(1, len(self._packs)):
             stream = self._packs[number]

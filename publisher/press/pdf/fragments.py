@@ -31,7 +31,7 @@ _APART = frozenset({"opacity", "display", "data-dest"})
 
 
 class BodyPlace(NamedTuple):
-    """Where a frame has its body: the style that holds there, and the matrix to the frame's own
+    """The place of a frame's body: the style that holds there, and the matrix to the frame's own
     units."""
 
     root: Node
@@ -69,8 +69,8 @@ def load_fragments(pieces: Mapping[str, Fragment]) -> None:
 
 
 def body_place(root: Node) -> BodyPlace | None:
-    """Where a frame's body stands; None if it stands nowhere, twice, or where it can't be drawn
-    apart from its frame: in a definition, in a group with an opacity, in a tag that holds no
+    """Return where a frame's body stands; None if it stands nowhere, twice, or where it can't be
+    drawn apart from its frame: in a definition, in a group with an opacity, in a tag that holds no
     blocks, in a place whose box it makes."""
     found = _places(root, Matrix(), ok=True)
     if len(found) != 1:

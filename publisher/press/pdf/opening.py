@@ -72,7 +72,7 @@ def upright_size(page: PageObject) -> tuple[float, float]:
 
 
 def turn_of(page: PageObject) -> int:
-    """How far a page is turned clockwise: 0, 90, 180 or 270 degrees."""
+    """Return how far a page is turned clockwise: 0, 90, 180 or 270 degrees."""
     return round(page.rotation / 90) * 90 % 360
 
 

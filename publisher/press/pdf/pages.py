@@ -103,13 +103,13 @@ class _Sheet:
             self._streams.append(self._body.stream)
 
     def _cut(self) -> None:
-        """What was written so far becomes a stream."""
+        """Make a stream of what was written so far."""
         self._streams.append(deflated(self._content.text().encode("latin-1")))
 
 
 @dataclass(slots=True)
 class _Found:
-    """What a book's pages name, and what is wrong with them."""
+    """The resources that a book's pages name, and what is wrong with them."""
 
     problems: list[Problem] = field(default_factory=list)
     twins: list[Problem] = field(default_factory=list)
@@ -178,7 +178,8 @@ def _page_matrix(page: Page, root: Node) -> Matrix:
 
 
 def _problem(page: Page, error: PageError) -> Problem:
-    """Where it is wrong: the line of the template if the page knows it, else that of the page."""
+    """Return where it is wrong: the line of the template if the page knows it, else that of the
+    page."""
     place, line = origin_of(page.origins, error.line), error.line
     if page.origins:
         line = page.svg.encode("utf-8", "surrogatepass").count(b"\n", 0, error.line) + 1

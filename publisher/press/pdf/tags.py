@@ -36,7 +36,7 @@ class Element:
 
 @frozen
 class LinkArea:
-    """Where a link's words stand on the page, in mm from its top left, and where it leads."""
+    """The area of a link's words on the page, in mm from its top left, and where it leads."""
 
     element: Element
     box: Box
@@ -45,9 +45,9 @@ class LinkArea:
 
 @dataclass(slots=True)
 class PageInfo:
-    """What a page tells of itself besides its picture. `marks`: each mark's element. `places`:
-    name, line of the SVG, and left and top in mm. `targets`: name and line of every place in the
-    book that a link leads to."""
+    """The things that a page tells of itself besides its picture. `marks`: each mark's element.
+    `places`: name, line of the SVG, and left and top in mm. `targets`: name and line of every place
+    in the book that a link leads to."""
 
     elements: list[Element] = field(default_factory=list)
     marks: list[Element] = field(default_factory=list)

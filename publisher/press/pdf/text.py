@@ -237,7 +237,7 @@ def _collapse(runs: list[StyledText]) -> None:
 
 
 def _share(anchor: str) -> float:
-    """How much of a line's width stands before its x."""
+    """Return how much of a line's width stands before its x."""
     if anchor not in _ANCHORS:
         what = f"text-anchor=“{anchor}” is not known"
         raise PageError(what, f"use one of {', '.join(_ANCHORS)}")

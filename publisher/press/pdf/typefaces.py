@@ -52,7 +52,8 @@ class _Word(NamedTuple):
 
 @frozen
 class Subset:
-    """What a font's objects say. `widths`: the W array; `letters`: the ToUnicode map."""
+    """A font's subset, as its objects say it. `widths`: the W array; `letters`: the ToUnicode
+    map."""
 
     name: str
     program: bytes
@@ -80,7 +81,7 @@ class Typeface:
         self._space = _code(self.shaper.space.glyphs[0][0])
 
     def advance_em(self, glyph: int) -> float:
-        """How far a glyph moves on, unkerned."""
+        """Return how far a glyph moves on, unkerned."""
         found = self._advances.get(glyph)
         if found is None:
             found = self._advances[glyph] = self._font.get_glyph_h_advance(glyph) / self.em

@@ -26,8 +26,8 @@ class Clips:
         }
 
     def path(self, written: str, line: int) -> tuple[str, bool]:
-        """What `url(#name)` clips with: the operators of its path, and whether it is filled even
-        and odd. PageError if there is none of this name, or it holds more than shapes."""
+        """Return what `url(#name)` clips with: the operators of its path, and whether it is filled
+        even and odd. PageError if there is none of this name, or it holds more than shapes."""
         name = reference(written)
         if name not in self._known:
             raise PageError(f"no clipPath is called “{name}”", "define it in <defs>", line)

@@ -14,7 +14,7 @@ class Matrix(NamedTuple):
     f: float = 0.0
 
     def of(self, x: float, y: float) -> tuple[float, float]:
-        """Where a point comes to."""
+        """Return where a point comes to."""
         return self.a * x + self.c * y + self.e, self.b * x + self.d * y + self.f
 
     def after(self, first: Matrix) -> Matrix:

@@ -41,7 +41,7 @@ def opacity(node: Node, around: float = 1.0) -> float:
 
 
 def _share(value: str, what: str) -> float:
-    """What is more than all is all, and less than nothing nothing (SVG 1.1, 14.5)."""
+    """Return what is more than all is all, and less than nothing nothing (SVG 1.1, 14.5)."""
     return min(max(length(value, what), 0.0), 1.0)
 
 
@@ -93,5 +93,5 @@ def paint_of(style: Mapping[str, str], which: str, default: str) -> Rgba | None:
 
 
 def needs_gradient(style: Mapping[str, str]) -> bool:
-    """Whether the fill or the stroke is a gradient (`url(#…)`)."""
+    """Return whether the fill or the stroke is a gradient (`url(#…)`)."""
     return style.get("fill", "").startswith("url") or style.get("stroke", "").startswith("url")

@@ -40,7 +40,7 @@ _CURVE = "%.12g %.12g %.12g %.12g %.12g %.12g c"
 
 
 def _plain(value: float) -> str:
-    """As `plain`, of a number that is known to be small."""
+    """Write a number as `plain` does; it is known to be small."""
     return "%.12g" % round(value, 4)  # noqa: UP031
 
 

@@ -25,7 +25,7 @@ _NUMBERS_OF = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2}
 
 
 class Steps(Protocol):
-    """What a path is traced with."""
+    """The steps that a path is traced with."""
 
     def move_to(self, x: float, y: float, /) -> object: ...
     def line_to(self, x: float, y: float, /) -> object: ...

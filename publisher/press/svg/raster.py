@@ -11,7 +11,7 @@ HOW_TO_INSTALL = (
 
 
 def lacking_for_pictures() -> Problem | None:
-    """Why no picture can be made here, and what to do; None where one can."""
+    """Return why no picture can be made here, and what to do; None where one can."""
     try:
         import cairosvg  # noqa: F401
     except (ImportError, OSError):

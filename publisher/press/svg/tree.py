@@ -30,7 +30,7 @@ _LINK = "http://www.w3.org/1999/xlink href"
 
 
 class PageError(Exception):
-    """What is wrong with a page, what to do about it, and the line of its SVG (0: unknown)."""
+    """A mistake on a page, what to do about it, and the line of its SVG (0: unknown)."""
 
     def __init__(self, message: str, hint: str, line: int = 0) -> None:
         super().__init__(message)
