@@ -1,21 +1,28 @@
-"""Look a catalogue over: every problem and every piece of advice, and nothing written."""
+"""Look a catalogue and its templates over: every problem and every piece of advice, and nothing
+written."""
 
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import closing
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
 from publisher.catalogue.advice import say_advice
 from publisher.catalogue.build.dispatch import carry_out, choose_executor
 from publisher.catalogue.build.run import BuildRun
 from publisher.catalogue.build.values import Job, PatternTask, Result
-from publisher.errors import Problem
+from publisher.catalogue.calls import PAPERS
+from publisher.catalogue.release.pictures import read_listing
+from publisher.errors import Problem, TemplateError
 from publisher.frozen import frozen
+from publisher.layout import lint_templates
+from publisher.manuscript.edition import read_edition, read_errata_edition
+from publisher.manuscript.word_list import lint_words
 from publisher.manuscript.words import read_words
 from publisher.model.pattern import Pattern
+from publisher.templates import Templates
 
 
 @frozen
@@ -61,3 +68,29 @@ def _in_order(found: Iterable[Checked], tasks: Sequence[PatternTask]) -> Iterato
         while waiting and waiting[0] in done:
             yield done.pop(waiting.popleft())
     yield from done.values()
+
+
+def check_templates(templates: Templates) -> tuple[Problem, ...]:
+    """Return what is wrong in them, as far as it shows without a pattern."""
+    if all(file.as_installed for file in templates.files.values()):
+        return ()
+    return tuple(dict.fromkeys(_found(templates)))
+
+
+def _found(templates: Templates) -> Iterator[Problem]:
+    for paper in PAPERS:
+        yield from _told(partial(read_errata_edition, templates, paper, "pages"))
+        for name in templates.names("editions"):
+            yield from _told(partial(read_edition, templates, name, paper))
+    yield from _told(partial(read_listing, templates))
+    yield from lint_words(templates)
+    yield from lint_templates(templates)
+
+
+def _told(read: Callable[[], object]) -> tuple[Problem, ...]:
+    """Return what is wrong with what is read."""
+    try:
+        read()
+    except TemplateError as error:
+        return error.problems
+    return ()

@@ -1,4 +1,4 @@
-"""Tell a pattern's working plan, to a person or a program."""
+"""Tell a pattern's working plan, or the knots that it can name, to a person or a program."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import asdict
 
 from publisher.catalogue.build.job import plan_json
 from publisher.catalogue.build.pipeline import Pipeline
-from publisher.catalogue.workshop import Workshop, read_templates
+from publisher.catalogue.workshop import Workshop, read_own_knots, read_templates
 
 
 def tell_plan(workshop: Workshop, name: str, as_json: bool) -> str:
@@ -47,3 +47,14 @@ def _table(rows: Sequence[dict[str, object]]) -> list[str]:
 
 def _number(value: object) -> str:
     return f"{value:.0f}" if isinstance(value, float) else str(value)
+
+
+def list_knots(workshop: Workshop, as_json: bool) -> str:
+    """A line a knot, the writer's own among them; or the library's geometry as JSON."""
+    if as_json:
+        from publisher.knots import knots_as_json
+
+        return json.dumps(knots_as_json()) + "\n"
+    knots = Pipeline().load_knots(read_own_knots(workshop.patterns))
+    width = max(map(len, knots))
+    return "".join(f"{name:{width}}  {', '.join(knot.titles)}\n" for name, knot in knots.items())

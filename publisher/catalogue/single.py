@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from publisher.catalogue.build.dates import date_of
 from publisher.catalogue.build.job import Planned, Toolkit, for_hand, lay_out
 from publisher.catalogue.build.pipeline import Pipeline
+from publisher.catalogue.build.reading import date_of
 from publisher.catalogue.build.values import Target
 from publisher.catalogue.calls import (
     check_students,

@@ -1,11 +1,11 @@
-"""Give small patches of a chart a neighbour's colour, where a yarn of their own costs more."""
+"""Weigh an untidy chart against its picture, and give small patches a neighbour's colour."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from publisher.charting.neatness import NEIGHBOURS, Neatness
 from publisher.charting.values import Floats, Labels
+from publisher.frozen import frozen
 
 MOST_CELLS = 8
 """Larger patches are worth a yarn."""
@@ -71,3 +71,28 @@ def _border(cells: Labels, patch: Labels, neatness: Neatness) -> dict[int, float
                 colour = int(cells[place])
                 border[colour] = border.get(colour, 0.0) + neatness.of((down, along))
     return border
+
+
+NEIGHBOURS = ((-1, -1), (-1, 0), (-1, 1), (0, -1), (0, 1), (1, -1), (1, 0), (1, 1))
+"""Steps to the cells around one: down, along."""
+
+
+@frozen
+class Neatness:
+    """The price of untidiness, in OKLab distance (black to white is 100)."""
+
+    beside: float
+    """Neighbours in a row of two colours: the yarn is changed there."""
+    above: float
+    across: float
+    """Neighbours by a corner."""
+    patch: float
+    """Cells of one colour that hang together: a yarn of their own, with two ends."""
+
+    def of(self, step: tuple[int, int]) -> float:
+        """Of two colours so many rows and columns apart."""
+        down, along = step
+        return self.beside if not down else self.across if along else self.above
+
+
+USUAL = Neatness(beside=1.2, above=0.9, across=0.5, patch=16.0)

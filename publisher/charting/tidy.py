@@ -15,8 +15,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from publisher.charting.neatness import NEIGHBOURS, USUAL, Neatness
-from publisher.charting.patches import recolour_patches
+from publisher.charting.patches import NEIGHBOURS, USUAL, Neatness, recolour_patches
 from publisher.charting.values import Floats, Labels
 
 _ROUNDS = 8

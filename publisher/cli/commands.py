@@ -112,8 +112,7 @@ def watch(
 def check(names: tuple[str, ...], jobs: int | None, **folders: Path) -> None:
     """Read everything, say every problem and every piece of advice, and write nothing."""
     from publisher.catalogue.build.build import begin, cores
-    from publisher.catalogue.check_catalogue import check_catalogue
-    from publisher.catalogue.lint import check_templates
+    from publisher.catalogue.check_catalogue import check_catalogue, check_templates
     from publisher.cli.following import tell_checked
 
     run = begin(workshop_of(folders))
@@ -249,7 +248,7 @@ def chart(picture: Path, columns: int, colours: int, yarns: str | None, into: Pa
 @patterns_option
 def knots(as_json: bool, **folders: Path) -> None:
     """List the knots that a pattern can name."""
-    from publisher.catalogue.knot_list import list_knots
+    from publisher.catalogue.planning import list_knots
 
     click.echo(list_knots(workshop_of(folders), as_json), nl=False)
 

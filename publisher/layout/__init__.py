@@ -9,11 +9,10 @@ from publisher.lazy_exports import lazy_exports
 if TYPE_CHECKING:
     from publisher.layout.at_the_bench import lay_out_bench
     from publisher.layout.book import lay_out
-    from publisher.layout.index_page import lay_out_index
     from publisher.layout.lint import lint_templates
     from publisher.layout.picture import lay_out_picture
     from publisher.layout.plain_text import lay_out_text
-    from publisher.layout.web import lay_out_web
+    from publisher.layout.web import lay_out_index, lay_out_web
 
 __all__ = [
     "lay_out",
@@ -30,7 +29,7 @@ __getattr__ = lazy_exports(
     {
         "lay_out": "book",
         "lay_out_bench": "at_the_bench",
-        "lay_out_index": "index_page",
+        "lay_out_index": "web",
         "lay_out_picture": "picture",
         "lay_out_text": "plain_text",
         "lay_out_web": "web",

@@ -9,7 +9,7 @@ from publisher.lazy_exports import lazy_exports
 if TYPE_CHECKING:
     from publisher.manuscript.figures import lone_figures
     from publisher.manuscript.index import write_entry, write_index
-    from publisher.manuscript.licence import write_licence
+    from publisher.manuscript.sections.terms import write_licence
     from publisher.manuscript.spoken_plan import plan_for_people
     from publisher.manuscript.write import write_manuscript
 
@@ -29,7 +29,7 @@ __getattr__ = lazy_exports(
         "plan_for_people": "spoken_plan",
         "write_entry": "index",
         "write_index": "index",
-        "write_licence": "licence",
+        "write_licence": "sections.terms",
         "write_manuscript": "write",
     },
 )

@@ -9,7 +9,7 @@ from publisher.lazy_exports import lazy_exports
 if TYPE_CHECKING:
     from publisher.plan.as_json import plan_as_json
     from publisher.plan.chart import count_yarns
-    from publisher.plan.lists.as_csv import cutting_list_csv
+    from publisher.plan.lists.cutting import cutting_list_csv
     from publisher.plan.make import make_plan
     from publisher.plan.trials import WhatIf, what_if
 
@@ -20,7 +20,7 @@ __getattr__ = lazy_exports(
     {
         "WhatIf": "trials",
         "count_yarns": "chart",
-        "cutting_list_csv": "lists.as_csv",
+        "cutting_list_csv": "lists.cutting",
         "make_plan": "make",
         "plan_as_json": "as_json",
         "what_if": "trials",

@@ -11,9 +11,8 @@ if TYPE_CHECKING:
     from publisher.source.photo import open_photo
     from publisher.source.read import read_house, read_pattern
     from publisher.source.starter import starter_pattern
-    from publisher.source.terms import refuse_unknown_terms
+    from publisher.source.terms import refuse_unknown_terms, written_at
     from publisher.source.unprintable import find_unprintable
-    from publisher.source.written import written_at
 
 __all__ = [
     "find_unprintable",
@@ -36,6 +35,6 @@ __getattr__ = lazy_exports(
         "read_pattern": "read",
         "refuse_unknown_terms": "terms",
         "starter_pattern": "starter",
-        "written_at": "written",
+        "written_at": "terms",
     },
 )

@@ -8,8 +8,7 @@ from pydantic_core import ErrorDetails
 
 from publisher.source.format.assembly import AssemblyTable, TargetTable
 from publisher.source.format.files import HouseTable, PatternTable
-from publisher.source.format.kinds import PIECE_KINDS
-from publisher.source.format.lookup import table_at
+from publisher.source.format.lookup import PIECE_KINDS, table_at
 from publisher.source.format.parts import (
     CarryTable,
     CordsTable,

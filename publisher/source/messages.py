@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic_core import ErrorDetails
 
-from publisher.source.format.kinds import PIECE_KINDS
+from publisher.source.format.lookup import PIECE_KINDS
 from publisher.source.words import thing
 from publisher.tables.findings import KeyPath
 from publisher.tables.schema import KeyRule

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import EllipsisType
@@ -17,7 +19,6 @@ from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.format.pieces import ChartTable
 from publisher.source.given import Given
 from publisher.source.own_knots import FOLDER, OwnKnots
-from publisher.source.places import find_charts
 from publisher.source.validate import validate
 from publisher.tables.findings import Findings
 from publisher.tables.syntax import parse
@@ -155,3 +156,21 @@ def _chart_lines(text: str, table: PatternTable) -> tuple[int, ...]:
 def _by_place(problem: Problem) -> tuple[str, int, int]:
     place = problem.place
     return place.file, place.line or 0, place.column or 0
+
+
+_CHART = re.compile(r"^[ \t]*chart[ \t]*=[ \t]*(\"\"\"|''')(\n?)", re.MULTILINE)
+
+
+def find_charts(text: str, charts: Sequence[str]) -> list[int] | None:
+    """The line of each chart's first character, by a plain search; None if that is in doubt."""
+    found = list(_CHART.finditer(text))
+    if len(found) != len(charts):
+        return None
+    if not all(text.startswith(c, m.end()) and m[2] for c, m in zip(charts, found, strict=True)):
+        return None
+    lines: list[int] = []
+    line, at = 1, 0
+    for match in found:
+        line, at = line + text.count("\n", at, match.end()), match.end()
+        lines.append(line)
+    return lines

@@ -12,7 +12,7 @@ from publisher.errors import Place, Problem
 from publisher.fonts import lacking_characters
 from publisher.model.parts import Glue, Repeat, Sew, Step, StepsPiece
 from publisher.model.pattern import Pattern
-from publisher.source.written import Written
+from publisher.source.terms import Written
 from publisher.tables.findings import KeyPath
 from publisher.tables.words import can_be_seen
 

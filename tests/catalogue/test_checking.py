@@ -7,11 +7,11 @@ import re
 import pytest
 from shop import demo, installed, with_files
 
-from publisher.catalogue.build.dates import date_of
 from publisher.catalogue.build.job import Toolkit, do
 from publisher.catalogue.build.pipeline import Pipeline
+from publisher.catalogue.build.reading import date_of
 from publisher.catalogue.build.values import Job, Target
-from publisher.catalogue.lint import check_templates
+from publisher.catalogue.check_catalogue import check_templates
 from publisher.templates import TemplateFile, Templates
 
 WORDS, FRAME = "words/en.toml", "pages/frame.svg"

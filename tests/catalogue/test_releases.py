@@ -22,8 +22,7 @@ from releases import PATTERN, SLUG, files_in, refusal, release_it, workshop_in, 
 
 from publisher.catalogue.release.bundle import archive
 from publisher.catalogue.release.pictures import read_listing
-from publisher.catalogue.release.record import FoundRelease, earlier_releases
-from publisher.catalogue.release.versions import after, number_of
+from publisher.catalogue.release.record import FoundRelease, after, earlier_releases, number_of
 from publisher.catalogue.workshop import Workshop, read_templates
 from publisher.errata.compare.content import ReleaseContent
 from publisher.errata.compare.keeping import from_plain

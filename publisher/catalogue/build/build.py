@@ -9,13 +9,13 @@ from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from publisher.catalogue.build.dates import fixed_epoch
 from publisher.catalogue.build.digests import (
     Present,
 )
 from publisher.catalogue.build.index import build_index
 from publisher.catalogue.build.job import Toolkit
 from publisher.catalogue.build.pipeline import Pipeline
+from publisher.catalogue.build.reading import fixed_epoch
 from publisher.catalogue.build.run import BuildRun
 from publisher.catalogue.build.values import (
     COMPANIONS,

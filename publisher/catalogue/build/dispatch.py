@@ -1,14 +1,13 @@
-"""Carry tasks out: read each pattern, hand it to whoever works, and tell what became of it."""
+"""Carry jobs out: read each pattern, hand it to an executor, and tell what became of it."""
 
 from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import field
-from typing import TypeVar
+from typing import Protocol, TypeVar
 
-from publisher.catalogue.build.executor import Executor, InProcessExecutor
-from publisher.catalogue.build.job import Toolkit, with_error
+from publisher.catalogue.build.job import Toolkit, do, with_error
 from publisher.catalogue.build.split import split_job, together
 from publisher.catalogue.build.values import Job, PatternTask, Result
 from publisher.frozen import frozen
@@ -84,3 +83,29 @@ def choose_executor(toolkit: Toolkit, errands: int, jobs: int, cluster: str | No
 
         return Workers(toolkit, busy)
     return InProcessExecutor(toolkit)
+
+
+class Executor(Protocol):
+    """Those who do errands."""
+
+    def work(self, errands: Iterable[Job]) -> Iterator[tuple[Job, Result]]:
+        """Do all errands, each result as soon as it is there."""
+        ...
+
+    def close(self) -> None:
+        """Let go of the workers. What has not begun is dropped."""
+        ...
+
+
+class InProcessExecutor:
+    """This process, one errand after the other."""
+
+    def __init__(self, toolkit: Toolkit) -> None:
+        self._bench = toolkit
+
+    def work(self, errands: Iterable[Job]) -> Iterator[tuple[Job, Result]]:
+        for job in errands:
+            yield job, do(self._bench, job)
+
+    def close(self) -> None:
+        pass

@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import quote
 
-from publisher.catalogue.build.dates import date_of
 from publisher.catalogue.build.digests import (
     DATE,
     FONTS,
@@ -24,6 +23,7 @@ from publisher.catalogue.build.entries import read_entry
 from publisher.catalogue.build.job import unforeseen
 from publisher.catalogue.build.libraries import page_libraries
 from publisher.catalogue.build.publish_files import work_folder
+from publisher.catalogue.build.reading import date_of
 from publisher.catalogue.build.records import BuildRecord, changes, damage, record_path
 from publisher.catalogue.build.values import COMPANIONS, CUTTING_LISTS, Outcome, Target
 from publisher.errors import FontError, PublisherError

@@ -8,7 +8,6 @@ from dataclasses import field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from publisher.catalogue.build.dates import date_of
 from publisher.catalogue.build.digests import (
     DATE,
     FONTS,
@@ -27,7 +26,7 @@ from publisher.catalogue.build.kept import keep, pages_path, parts_path, plan_pa
 from publisher.catalogue.build.leftovers import LeftOver, left_over, take_away
 from publisher.catalogue.build.libraries import libraries_of
 from publisher.catalogue.build.publish_files import WorkFolder, work_folder
-from publisher.catalogue.build.reading import read_source
+from publisher.catalogue.build.reading import date_of, read_source
 from publisher.catalogue.build.records import BuildRecord, changes, damage, record_path
 from publisher.catalogue.build.split import number_of_portions
 from publisher.catalogue.build.values import (

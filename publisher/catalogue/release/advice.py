@@ -6,9 +6,8 @@ from pathlib import Path
 
 from publisher.catalogue.build.run import BuildRun
 from publisher.catalogue.release.draft import read_draft
-from publisher.catalogue.release.record import earlier_releases
+from publisher.catalogue.release.record import earlier_releases, number_of
 from publisher.catalogue.release.rules import errata_by_hand
-from publisher.catalogue.release.versions import number_of
 from publisher.errata.sheet import changes_in_brief
 from publisher.manuscript.words import Words
 

@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from publisher.catalogue.build.build import cores
-from publisher.catalogue.build.dates import date_of
 from publisher.catalogue.build.digests import digest_of, digest_of_file
 from publisher.catalogue.build.job import Planned, lay_out
+from publisher.catalogue.build.reading import date_of
 from publisher.catalogue.build.records import BuildRecord as BuildRecord
 from publisher.catalogue.build.records import record_path
 from publisher.catalogue.build.run import BuildRun

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import datetime
 import json
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from publisher.catalogue.release.versions import Number, number_of
 from publisher.errata.compare.content import ReleaseContent
 from publisher.errata.compare.keeping import from_plain, to_plain
 from publisher.errors import MORE_OPEN, Place, Problem, SourceError, is_at_limit
@@ -202,3 +202,23 @@ def _damage(folder: Path, record: ReleaseRecord, written: Filed) -> Iterator[Pro
             continue
         if not same:
             yield Problem(Place(str(path)), "this file is not as it was released", _HINT)
+
+
+Number = tuple[int, int, int]
+
+_VERSION = re.compile(r"(\d+)\.(\d+)(?:\.(\d+))?")
+
+
+def number_of(version: str) -> Number:
+    """ValueError where this is no version."""
+    match = _VERSION.fullmatch(version)
+    if not match or not version.isascii():
+        raise ValueError(f"{version!r} is no version")
+    major, minor, patch = match.groups(default="0")
+    return int(major), int(minor), int(patch)
+
+
+def after(version: str) -> tuple[str, str]:
+    """The next versions, for a small change and for a larger one."""
+    major, minor, patch = number_of(version)
+    return f"{major}.{minor}.{patch + 1}", f"{major}.{minor + 1}"

@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import Literal
 
 from publisher.catalogue.build.build import begin
-from publisher.catalogue.build.dates import date_of, today
 from publisher.catalogue.build.pipeline import Pipeline
 from publisher.catalogue.build.publish_files import work_folder
+from publisher.catalogue.build.reading import date_of, today
 from publisher.catalogue.build.run import BuildRun
 from publisher.catalogue.build.values import COMPANIONS, Target
 from publisher.catalogue.calls import PAPERS, known_papers, several
@@ -37,6 +37,7 @@ from publisher.catalogue.release.record import (
     filed,
     head_of,
     manifest,
+    number_of,
 )
 from publisher.catalogue.release.rules import (
     dry_result,
@@ -44,7 +45,6 @@ from publisher.catalogue.release.rules import (
     released_already,
     unchanged,
 )
-from publisher.catalogue.release.versions import number_of
 from publisher.catalogue.workshop import Workshop, read_templates, workshop_in
 from publisher.errata.sheet import changes_in_brief
 from publisher.frozen import frozen

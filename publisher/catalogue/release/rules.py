@@ -17,8 +17,7 @@ from publisher.catalogue.build.run import BuildRun
 from publisher.catalogue.build.values import Result, Target
 from publisher.catalogue.release.draft import Draft
 from publisher.catalogue.release.outcome import ReleaseError
-from publisher.catalogue.release.record import FoundRelease, ReleaseRecord
-from publisher.catalogue.release.versions import after, number_of
+from publisher.catalogue.release.record import FoundRelease, ReleaseRecord, after, number_of
 from publisher.errata.compare import find_errata
 from publisher.errata.compare.changes import Errata
 from publisher.errata.sheet import changes_in_brief

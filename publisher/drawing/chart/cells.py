@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from publisher.drawing.base.canvas import FigureCanvas
-from publisher.drawing.base.letter_runs import run_paths
-from publisher.drawing.base.numbers import number
+from publisher.drawing.base.numbers import number, run_paths
 from publisher.drawing.base.shapes import svg_path
 from publisher.drawing.base.symbols import BLANK, Symbol, letter_on, plain_ink, symbol_ink, tile_ink
 from publisher.drawing.chart.counts import Count

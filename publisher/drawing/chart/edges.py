@@ -1,8 +1,8 @@
-"""Number a tile's rows and cords: an arrow where a row starts, a box to tick where it ends."""
+"""Rule a tile, and number its rows and cords: an arrow where a row starts, a box to tick at its end."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from publisher.drawing.base.canvas import Align, FigureCanvas, type_attributes
 from publisher.drawing.base.numbers import face_of, number
@@ -130,3 +130,30 @@ def _start_tag(
     outer: Align = "left" if out < 0 else "right"
     word_y = view.top - view.room.cord_above
     canvas.text(back, word_y, words["start"], "semibold", style.size_pt, view.accent, outer)
+
+
+def paint_grid(canvas: FigureCanvas, view: View) -> None:
+    """Fine lines, fives, tens, and the frame."""
+    look, colours = view.look.chart, view.look.colours
+    cords, rows = view.cords[:-1], view.row_numbers[:-1]
+    canvas.stroke(_lines(view, cords, rows), colours["grid"], look.grid_line_mm)
+    for weight, step in ((look.five_line_mm, 5), (look.ten_line_mm, 10)):
+        path = _lines(view, _beats(cords, step), _beats(rows, step))
+        canvas.stroke(path, colours["ink"], weight)
+    left, top = number(view.left), number(view.top)
+    frame = f"M{left} {top}H{number(view.right)}V{number(view.bottom)}H{left}Z"
+    canvas.stroke(frame, colours["ink"], view.look.lines["frame"])
+
+
+def _beats(counts: Iterable[int], step: int) -> list[int]:
+    """Multiples of ten, or those of five that are not."""
+    return [count for count in counts if count % step == 0 and (step == 10 or count % 10)]
+
+
+def _lines(view: View, cords: Iterable[int], rows: Iterable[int]) -> str:
+    """Lines after cords and after rows."""
+    top, bottom = number(view.top), number(view.bottom)
+    left, right = number(view.left), number(view.right)
+    upright = [f"M{number(view.x(cord + 1))} {top}V{bottom}" for cord in cords]
+    level = [f"M{left} {number(view.y(row + 1))}H{right}" for row in rows]
+    return "".join(upright + level)

@@ -8,8 +8,7 @@ from publisher.drawing.base.canvas import FigureCanvas
 from publisher.drawing.base.symbols import assign_symbols
 from publisher.drawing.chart.cells import paint_colours, paint_symbols
 from publisher.drawing.chart.counts import long_runs, paint_counts
-from publisher.drawing.chart.edges import paint_cords, paint_rows
-from publisher.drawing.chart.gridlines import paint_grid
+from publisher.drawing.chart.edges import paint_cords, paint_grid, paint_rows
 from publisher.drawing.chart.overlap import paint_dashes, paint_tint, paint_words
 from publisher.drawing.chart.part_places import paint_places
 from publisher.drawing.chart.tiles import TilePlan

@@ -6,8 +6,7 @@ import itertools
 from collections.abc import Iterable, Mapping
 
 from publisher.drawing.base.canvas import FigureCanvas
-from publisher.drawing.base.letter_runs import letter_runs
-from publisher.drawing.base.numbers import number, point
+from publisher.drawing.base.numbers import letter_runs, number, point
 from publisher.drawing.base.yarn_signs import BUMPS
 from publisher.drawing.piece.knotwork import COARSE_MM, Cloth
 from publisher.drawing.piece.picture import greys, paint_picture

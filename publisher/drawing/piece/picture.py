@@ -9,8 +9,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from publisher.drawing.base.canvas import FigureCanvas
-from publisher.drawing.base.letter_runs import run_paths
-from publisher.drawing.base.numbers import number
+from publisher.drawing.base.numbers import number, run_paths
 from publisher.model.colour import Colour
 from publisher.png import write_palette_png
 

@@ -12,7 +12,7 @@ from publisher.manuscript.sections.materials import (
     yarns_to_buy,
 )
 from publisher.manuscript.sections.part_needs import part_tools
-from publisher.plan.lists.classroom import shop_for_class
+from publisher.plan.lists.shopping import shop_for_class
 
 
 def write_kit(context: BookContext) -> Section:

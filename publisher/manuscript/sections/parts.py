@@ -165,7 +165,7 @@ def _fold(context: BookContext, cord: PartCordPlan) -> Text:
 
 def _pictures(context: BookContext, part: StepsPlan, share: float) -> list[Picture]:
     """Every figure with the words of the steps that it shows, mounting first."""
-    from publisher.manuscript.sections.part_figures import part_figures
+    from publisher.manuscript.sections.part_needs import part_figures
     from publisher.manuscript.sections.step_words import StepWords
 
     say, words = StepWords(context, part), context.words

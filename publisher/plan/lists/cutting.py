@@ -1,7 +1,9 @@
-"""Turn planned pieces into the list of lengths to cut, equal lengths together."""
+"""Turn planned pieces into the list of lengths to cut, also as a table for spreadsheets."""
 
 from __future__ import annotations
 
+import csv
+import io
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
@@ -10,7 +12,7 @@ from publisher.frozen import frozen
 from publisher.model import units
 from publisher.model.part_plan import StepsPlan
 from publisher.model.pattern import YarnColour
-from publisher.model.plan import ChartPlan, CutLine, PiecePlan, Purpose
+from publisher.model.plan import ChartPlan, CutLine, PiecePlan, Plan, Purpose
 from publisher.plan.parts.lists import part_lengths
 
 
@@ -81,3 +83,28 @@ def _part_lines(part: StepsPlan) -> list[CutLine]:
         CutLine(part.id, "part cords", colour, count * part.make, length)
         for colour, length, count in part_lengths(part)
     ]
+
+
+HEAD = ("piece", "for", "colour", "name", "yarn", "count", "length_mm", "total_mm")
+_FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
+
+
+def cutting_list_csv(plan: Plan) -> str:
+    """The list as CSV (RFC 4180: a head row, CRLF), a byte order mark first; whole mm.
+
+    Text that a spreadsheet would take for a formula gets an apostrophe before it.
+    """
+    text = io.StringIO(newline="")
+    table = csv.writer(text)
+    table.writerow(HEAD)
+    for line in plan.cutting_list:
+        colour = plan.colour(line.colour)
+        words = (line.piece, line.purpose, line.colour, colour.name, colour.yarn.name)
+        length_mm = round(line.length_mm)
+        numbers = (line.count, length_mm, line.count * length_mm)
+        table.writerow((*map(_plain, words), *numbers))
+    return "\ufeff" + text.getvalue()
+
+
+def _plain(text: str) -> str:
+    return f"'{text}" if text.startswith(_FORMULA_SIGNS) else text

@@ -1,4 +1,5 @@
-"""Turn a cutting list into what to buy, colour by colour, each sum rounded up once."""
+"""Turn a cutting list into what to buy, for one maker or a class, colour by colour, each sum
+rounded up once."""
 
 from __future__ import annotations
 
@@ -7,7 +8,7 @@ from collections.abc import Iterable, Sequence
 
 from publisher.model import units
 from publisher.model.pattern import YarnColour
-from publisher.model.plan import BuyLine, CutLine
+from publisher.model.plan import BuyLine, CutLine, Plan
 from publisher.plan.lists.cutting import CutRow, cut_rows
 
 
@@ -61,3 +62,14 @@ def ball_metres(metres: float | None, grams: float | None, grams_per_metre: floa
 def whole_up(value: float) -> int:
     """Up to the next whole number, but not for what only the arithmetic adds."""
     return math.ceil(round(value, 6))
+
+
+def shop_for_class(plan: Plan, students: int, spare_percent: float) -> tuple[BuyLine, ...]:
+    """One line a colour: what is cut for the kits of all students, and some to spare. What is cut
+    has the allowance of the cutting list in it already.
+
+    ValueError if there is not at least one student, or the spare is below nothing.
+    """
+    if students < 1 or spare_percent < 0:
+        raise ValueError(f"{students} students with {spare_percent} % to spare")
+    return shopping_list(plan.cutting_list, plan.colours, students * (1 + spare_percent / 100))

@@ -9,7 +9,7 @@ from typing import Literal
 from publisher.frozen import frozen
 from publisher.model.pattern import UnitOrder
 from publisher.source.format.assembly import AssemblyTable
-from publisher.source.format.kinds import PIECE_KINDS
+from publisher.source.format.lookup import PIECE_KINDS
 from publisher.source.format.parts import CARRY, CarryTable, CarryWord, MountTable
 from publisher.source.format.pieces import ALLOWANCE, SLUG, ChartTable
 from publisher.source.format.steps import StepsTable

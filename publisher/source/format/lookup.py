@@ -1,9 +1,8 @@
-"""Find the table that stands at a way of keys."""
+"""Find the table that stands at a key path, and the kinds of pieces."""
 
 from __future__ import annotations
 
 from publisher.source.format.assembly import AssemblyTable, TargetTable
-from publisher.source.format.kinds import PIECE_KINDS
 from publisher.source.format.parts import (
     CarryTable,
     CordsTable,
@@ -11,11 +10,13 @@ from publisher.source.format.parts import (
     GaugeTable,
     MountTable,
 )
+from publisher.source.format.pieces import ChartTable
 from publisher.source.format.steps import (
     AddTable,
     BarTable,
     PartCordTable,
     PlainStepTable,
+    StepsTable,
     StepTable,
 )
 from publisher.source.format.yarns import ColourTable, YarnTable
@@ -80,3 +81,7 @@ def _in_part(path: tuple[str | int, ...]) -> type | None:
             return AddTable
         case _:
             return None
+
+
+PIECE_KINDS: dict[str, type] = {"chart": ChartTable, "steps": StepsTable}
+"""The tables of `[[pieces]]`, by their `kind`."""
