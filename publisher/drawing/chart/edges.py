@@ -1,4 +1,4 @@
-"""Rule a tile, and number its rows and cords: an arrow where a row starts, a box to tick at its end."""
+"""Rule a tile, and number its rows and cords, with an arrow where a row starts."""
 
 from __future__ import annotations
 
