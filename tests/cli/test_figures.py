@@ -92,6 +92,14 @@ def test_png_are_made_beside_them_as_wide_as_asked_for(figures: Figures) -> None
     assert made() == before
 
 
+@needs_cairo
+def test_a_png_is_filled_to_its_edges(figures: Figures) -> None:
+    """Also where a figure ends within a pixel, as most do: no light line on a dark slide."""
+    assert figures("tide-lines", "--figure", "back", "--png", "800").exit_code == 0
+    picture = Image.open(io.BytesIO(made()["back-panel.png"])).convert("RGBA")
+    assert picture.getchannel("A").getextrema() == (255, 255)
+
+
 @pytest.mark.parametrize("width", ["0", "-5", "15", "10001", "100000"])
 def test_a_width_that_no_picture_can_have_is_refused(figures: Figures, width: str) -> None:
     result = figures("--png", width)

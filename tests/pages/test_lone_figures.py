@@ -22,6 +22,7 @@ from cairo_library import needs_cairo
 from lone import in_a_pdf, svg_of
 from PIL import Image
 
+from publisher.model.colour import WHITE
 from publisher.press import page_pictures, svg_picture
 
 KINGFISHER, TIDE = "kingfisher-over-reeds", "tide-lines"
@@ -41,7 +42,7 @@ def by_pdfium(slug: str, name: str, dpi: int) -> Image.Image:
 
 
 def by_cairosvg(slug: str, name: str, size: tuple[int, int]) -> Image.Image:
-    png = svg_picture(svg_of(slug, name), *size)
+    png = svg_picture(svg_of(slug, name), *size, WHITE)
     return Image.open(io.BytesIO(png)).convert("RGB")
 
 
@@ -66,7 +67,7 @@ def test_the_comparison_sees_a_number_that_is_missing_or_out_of_place() -> None:
     pdf, svg = by_pdfium(slug, name, dpi), svg_of(slug, name)
     last = svg[svg.rindex("<path") : svg.rindex("/>") + 2]
     for instead in ("", f'<g transform="translate(1 0)">{last}</g>'):
-        png = svg_picture(svg.replace(last, instead), *pdf.size)
+        png = svg_picture(svg.replace(last, instead), *pdf.size, WHITE)
         assert share_off(Image.open(io.BytesIO(png)).convert("RGB"), pdf) > MOST
 
 

@@ -57,7 +57,7 @@ def _files(toolkit: Toolkit, lone: LoneFigure, name: str, job: Job) -> Iterator[
             most = int(min(32_767 * width / height, (_MOST_PIXELS * width / height) ** 0.5))
             what = f"a PNG of it would have {width:,} × {height:,} pixels, which is too much"
             raise OutputError(Problem(Place("figure"), what, f"choose --png {most:,} or less"))
-        yield ".png", toolkit.pipeline.svg_picture(svg, width, height)
+        yield ".png", toolkit.pipeline.svg_picture(svg, width, height, lone.ground)
 
 
 def _told_of(name: str, path: str, problem: Problem) -> Problem:

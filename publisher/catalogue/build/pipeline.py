@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from publisher.manuscript.figures import LoneFigure
     from publisher.manuscript.index import IndexEntry
     from publisher.model.book import Book
+    from publisher.model.colour import Colour
     from publisher.model.pattern import Pattern
     from publisher.model.plan import Plan
     from publisher.templates import Templates
@@ -178,10 +179,10 @@ class Pipeline:
 
         return lacking_for_pictures()
 
-    def svg_picture(self, svg: str, width_px: int, height_px: int) -> bytes:
+    def svg_picture(self, svg: str, width_px: int, height_px: int, ground: Colour) -> bytes:
         from publisher.press import svg_picture
 
-        return svg_picture(svg, width_px, height_px)
+        return svg_picture(svg, width_px, height_px, ground)
 
     def write_entry(
         self, pattern: Pattern, plan: Plan, knots: KnotLibrary, templates: Templates

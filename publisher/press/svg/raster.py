@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from publisher.errors import Place, Problem
+from publisher.model.colour import Colour
 
 HOW_TO_INSTALL = (
     "install it (Debian, Ubuntu: apt install libcairo2; macOS: brew install cairo; "
@@ -20,10 +21,11 @@ def lacking_for_pictures() -> Problem | None:
     return None
 
 
-def svg_picture(svg: str, width_px: int, height_px: int) -> bytes:
-    """An SVG file as a PNG of a size. OSError where the cairo library is not installed."""
+def svg_picture(svg: str, width_px: int, height_px: int, ground: Colour) -> bytes:
+    """Return an SVG file as a PNG of a size, its edges filled with the ground's colour where the
+    figure ends within a pixel. OSError where the cairo library is not installed."""
     import cairosvg
 
     size = {"output_width": width_px, "output_height": height_px}
-    png: bytes = cairosvg.svg2png(bytestring=svg.encode(), **size)
+    png: bytes = cairosvg.svg2png(bytestring=svg.encode(), background_color=ground.hex, **size)
     return png
