@@ -6,6 +6,7 @@ ISO 32000-1: page labels (12.4.2), page boxes (14.11.2), links (12.5.6.5), struc
 from __future__ import annotations
 
 import io
+import math
 from collections import Counter
 from functools import cache
 from typing import Any
@@ -14,7 +15,7 @@ import pytest
 from pypdf import PdfReader
 from shop import book, demo
 
-from publisher.press import Stamper, impose, mark_pages, page_sizes, print_book
+from publisher.press import Stamper, impose, mark_pages, page_sizes, print_book, smallest_type_pt
 from publisher.press.papers import PT_PER_MM
 
 A4_PT = (210 * PT_PER_MM, 297 * PT_PER_MM)
@@ -105,3 +106,18 @@ def test_sheets_hold_every_page_once_on_both_sides() -> None:
         assert float(sheet.mediabox.height) == pytest.approx(A4_PT[0], abs=0.01)
     shown = sorted(word for sheet in sheets.pages for word in sheet.extract_text().split())
     assert shown == sorted(word for page in plain.pages for word in page.extract_text().split())
+
+
+def test_the_smallest_type_is_that_of_another_reader() -> None:
+    """Of text that shows: its size by the matrices of text and page (ISO 32000-1, 9.4.4)."""
+    found: list[float] = []
+
+    def read_size(text: str, page: Any, placed: Any, font: Any, size: float) -> None:
+        if text.strip() and "igns" not in font["/BaseFont"]:
+            (a, b, c, d), (e, f, g, h) = page[:4], placed[:4]
+            found.append(size * math.sqrt(abs((a * d - b * c) * (e * h - f * g))))
+
+    for page in read(booklet()).pages:
+        page.extract_text(visitor_text=read_size)
+    smallest = smallest_type_pt(booklet())
+    assert smallest == pytest.approx(min(found), abs=0.01) and 6 < min(found) < 9

