@@ -153,7 +153,7 @@ def changed(knot: Knot, strand: str, change: dict[int, Point]) -> KnotForm:
 def test_a_hitch_with_its_last_tuck_wrong_is_noticed() -> None:
     knot = KNOTS["vertical-double-half-hitch"]
     points = knot.loose.strands["W"].points
-    under = {k: replace(points[k], z=-1.4) for k in range(len(points) - 3, len(points))}
+    under = {k: points[k]._replace(z=-1.4) for k in range(len(points) - 3, len(points))}
     wrong = changed(knot, "W", under)
     assert said(wrong, "W", "W") == "O(W) U(W)"
     assert closure(wrong, [[("W", 1), ("F1", 1)]]) == "5_2"
@@ -176,7 +176,7 @@ def test_a_larks_head_with_its_bar_under_the_legs_holds_nothing() -> None:
     knot = KNOTS["larks-head"]
     points = knot.loose.strands["W"].points
     bar = min(range(len(points)), key=lambda k: abs(points[k].x) + abs(points[k].y - 4.6))
-    low = {k: replace(points[k], z=-1.5) for k in (bar - 1, bar, bar + 1)}
+    low = {k: points[k]._replace(z=-1.5) for k in (bar - 1, bar, bar + 1)}
     wrong = changed(knot, "W", low)
     assert said(wrong, "W") != said(knot.loose, "W")
     assert {closure(wrong, [[("W", 1), ("D", way)]]) for way in (1, -1)} == {"unknot"}
@@ -190,7 +190,7 @@ def test_the_same_half_knot_twice_is_a_granny() -> None:
         points = strands[strand].points
         half = next(k for k, point in enumerate(points) if point.mark == "half")
         return tuple(
-            replace(point, z=-point.z) if k > half else point for k, point in enumerate(points)
+            point._replace(z=-point.z) if k > half else point for k, point in enumerate(points)
         )
 
     wrong = KnotForm(
