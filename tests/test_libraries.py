@@ -9,7 +9,7 @@ import ast
 import re
 import sys
 from collections.abc import Iterator
-from importlib.metadata import packages_distributions
+from importlib.metadata import distribution, packages_distributions
 from pathlib import Path
 
 from drivers import ROOT
@@ -84,6 +84,17 @@ def test_what_comes_with_a_library_is_needed_by_it() -> None:
     for large in ("matplotlib", "networkx", "pikepdf", "lxml", "pymatching", "fonttools"):
         assert large not in reached
     assert len(reached) < 40
+
+
+def test_what_is_installed_takes_at_most_350_mb() -> None:
+    """The program (twice, for its compiled files), what it needs and pip, in whole blocks of 4 kB
+    as disks keep them."""
+    parts = [one for name in {*closure(table()), "pip"} for one in distribution(name).files or ()]
+    sizes = [
+        path.stat().st_size for path in map(Path, (one.locate() for one in parts)) if path.is_file()
+    ]
+    own = [2 * path.stat().st_size for path in PACKAGE.rglob("*.*") if path.suffix != ".pyc"]
+    assert sum(-(-size // 4096) * 4096 for size in (*sizes, *own)) <= 350e6
 
 
 def test_books_depend_on_the_versions_of_what_makes_them_and_of_nothing_else() -> None:
