@@ -8,9 +8,9 @@ from importlib import import_module
 from pathlib import Path
 
 import pytest
-from shop import ROOT
 
 import publisher
+from tests.support.shop import ROOT
 
 ROOMS = (
     "catalogue",

@@ -12,10 +12,9 @@ from collections.abc import Iterator
 from importlib.metadata import distribution, packages_distributions
 from pathlib import Path
 
-from drivers import ROOT
-from libraries import PROJECT, closure, named
-
 from publisher.catalogue.build.libraries import ALWAYS, SOMETIMES
+from tests.support.drivers import ROOT
+from tests.support.libraries import PROJECT, closure, named
 
 PACKAGE = ROOT / "publisher"
 BY_NAME = {"font_source_sans_pro", "font_source_serif_pro"}

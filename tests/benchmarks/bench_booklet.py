@@ -17,10 +17,9 @@ import tempfile
 import time
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
+sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from bench_peers import beside_peers
-from shop import DATE, demo, installed
 
 from publisher.knots import load_knots
 from publisher.layout import lay_out
@@ -29,6 +28,7 @@ from publisher.model.pattern import Pattern
 from publisher.plan import make_plan
 from publisher.press import print_book
 from publisher.press.pdf import fragments as pieces
+from tests.support.shop import DATE, demo, installed
 
 LETTERS = "NGBOTM"
 

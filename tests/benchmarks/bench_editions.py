@@ -10,14 +10,13 @@ import time
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
-
-from shop import book, demo, installed, manuscript
+sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from publisher.catalogue.buyers import copies_for
 from publisher.layout import lay_out_text, lay_out_web
 from publisher.manuscript.edition import edition_form
 from publisher.press import Stamper, print_book
+from tests.support.shop import book, demo, installed, manuscript
 
 SLUGS = ("tide-lines", "heron-step")
 COPIES, ON_DISK = 5000, 2000

@@ -86,8 +86,8 @@ def shape(name: str, columns: int, rows: int, colours: int, size: int) -> tuple[
 def measure(cells: tuple[str, ...]) -> dict[str, float]:
     import resource
 
-    sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
-    from grids import pattern_of
+    sys.path.insert(0, str(Path(__file__).parents[2]))
+    from tests.support.grids import pattern_of
 
     columns, rows = len(cells[0]), len(cells)
     pattern = pattern_of(*cells)
@@ -122,10 +122,10 @@ def cold() -> float:
     """Seconds from nothing to the plan of a 60 x 90 chart: imports, reading aside."""
     code = (
         "import sys, time, json; cells = json.loads(sys.argv[1]); t = time.perf_counter();"
-        "from grids import pattern_of; from publisher.plan import make_plan;"
+        "from tests.support.grids import pattern_of; from publisher.plan import make_plan;"
         "make_plan(pattern_of(*cells)); print(time.perf_counter() - t)"
     )
-    support = str(Path(__file__).parents[1] / "support")
+    support = str(Path(__file__).parents[2])
     cells = json.dumps(chart(60, 90, 6, 0.1))
     code = f"import sys; sys.path.insert(0, {support!r}); import hypothesis; {code}"
     call = [sys.executable, "-c", code, cells]

@@ -14,14 +14,13 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
-
-from svg_books import BOLD, book
+sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from publisher.drawing.base.signs import SIGNS
 from publisher.fonts import font_attributes
 from publisher.model.book import Book
 from publisher.press import Stamper, impose, mark_pages, print_book
+from tests.support.svg_books import BOLD, book
 
 INKS = ("#1f3a5f", "#c9a227", "#f4efe6", "#7a9e7e", "#b5523b", "#2b2b2b")
 WORDS = "3 navy, 12 chalk, 4 sage, then carry ochre behind cords 12 to 15 and go on with 6 brick"
@@ -106,7 +105,7 @@ def best_ms(work: Callable[[], object], times: int = 9) -> float:
 
 def cold_s() -> float:
     script = "import svg_books; from publisher.press import print_book; print_book(svg_books.RICH)"
-    folder = str(Path(__file__).parents[1] / "support")
+    folder = str(Path(__file__).parents[2])
     found = []
     for _ in range(5):
         started = time.perf_counter()

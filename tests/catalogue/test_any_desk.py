@@ -12,14 +12,14 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from drivers import ROOT
-from stand_ins import make_workshop
 
 from publisher import build_catalogue
 from publisher.catalogue.build.publish_files import put_whole
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import OutputError
 from publisher.file_names import way_to
+from tests.support.drivers import ROOT
+from tests.support.stand_ins import make_workshop
 
 DEMO = ("tide-lines", "lock-keepers-key-cord")
 
@@ -144,9 +144,8 @@ def test_a_file_on_another_drive_is_known_by_its_whole_path(
 
 
 def built_again(workshop: Workshop) -> list[str]:
-    from stand_ins import begin_with_stand_ins, everything
-
     from publisher.catalogue.build.build import conclude
+    from tests.support.stand_ins import begin_with_stand_ins, everything
 
     told = []
     for _ in range(2):

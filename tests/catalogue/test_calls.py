@@ -7,13 +7,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from drivers import publisher
-from releases import SLUG, workshop_in
-from shop import demo, installed
 
 from publisher import build_catalogue, chart_picture, publish, release_pattern
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import UsageError
+from tests.support.drivers import publisher
+from tests.support.releases import SLUG, workshop_in
+from tests.support.shop import demo, installed
 
 KNOWN = "choose at-the-bench, booklet, handout, ink-saver, large-print, left-handed, plain-text"
 NOWHERE = "nowhere: there is no such folder; name one, or leave this option out and have the"

@@ -9,7 +9,6 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from pictures import HIGH, WIDE, as_picture, disc, plain, save
 
 import publisher
 from publisher.catalogue.charting import job as chart_job
@@ -19,6 +18,7 @@ from publisher.model.colour import Colour
 from publisher.model.pattern import Pattern
 from publisher.plan import make_plan
 from publisher.source import read_pattern
+from tests.support.pictures import HIGH, WIDE, as_picture, disc, plain, save
 
 SAND, BLUE, INK, WHITE = (232, 209, 156), (30, 107, 171), (27, 33, 54), (253, 248, 236)
 HOUSE = """\

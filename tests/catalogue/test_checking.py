@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 
 import pytest
-from shop import demo, installed, with_files
 
 from publisher.catalogue.build.job import Toolkit, do
 from publisher.catalogue.build.pipeline import Pipeline
@@ -13,6 +12,7 @@ from publisher.catalogue.build.reading import date_of
 from publisher.catalogue.build.values import Job, Target
 from publisher.catalogue.check_catalogue import check_templates
 from publisher.templates import TemplateFile, Templates
+from tests.support.shop import demo, installed, with_files
 
 WORDS, FRAME = "words/en.toml", "pages/frame.svg"
 

@@ -7,16 +7,16 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from stand_ins import (
+
+from publisher.catalogue.build.cluster import Cluster
+from publisher.errors import UsageError
+from tests.support.stand_ins import (
     begin_with_stand_ins,
     everything,
     files_made,
     make_workshop,
     write_pattern,
 )
-
-from publisher.catalogue.build.cluster import Cluster
-from publisher.errors import UsageError
 
 
 @pytest.fixture(scope="module")

@@ -8,10 +8,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
-from shop import demo
-
 from publisher.catalogue.build.dispatch import carry_out
 from publisher.catalogue.build.values import Job, PatternTask, Result
+from tests.support.shop import demo
 
 
 class Kept(dict[str, bytes]):

@@ -6,13 +6,13 @@ import shutil
 from pathlib import Path
 
 import pytest
-from cairo_library import needs_cairo
-from shop import ROOT
 
 from publisher.catalogue.build.build import begin, conclude
 from publisher.catalogue.build.run import BuildRun
 from publisher.catalogue.figure_files import begin_figures
 from publisher.catalogue.workshop import Workshop
+from tests.support.cairo_library import needs_cairo
+from tests.support.shop import ROOT
 
 SLUG = "lock-keepers-key-cord"
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from shop import ROOT, demo, installed, manuscript
 
 from publisher.catalogue.build import figures
 from publisher.catalogue.build.build import begin
@@ -20,6 +19,7 @@ from publisher.catalogue.build.publish_files import work_folder
 from publisher.catalogue.workshop import Workshop
 from publisher.manuscript import knot_figures as drawing
 from publisher.manuscript.knot_figures import Stages, bring_stages, take_fresh_stages
+from tests.support.shop import ROOT, demo, installed, manuscript
 
 PATTERNS = ROOT / "patterns"
 

@@ -5,12 +5,19 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from stand_ins import begin_with_stand_ins, done, everything, make_workshop, write, write_pattern
 
 from publisher.catalogue.build.build import conclude
 from publisher.catalogue.build.entries import entry_path
 from publisher.catalogue.build.values import Outcome
 from publisher.catalogue.workshop import Workshop
+from tests.support.stand_ins import (
+    begin_with_stand_ins,
+    done,
+    everything,
+    make_workshop,
+    write,
+    write_pattern,
+)
 
 
 def build(workshop: Workshop, *editions: str, papers: tuple[str, ...] = ()) -> Outcome:

@@ -10,12 +10,12 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from keeping import Trap, sealed
 
 from publisher.catalogue.build.kept import plan_from_bytes, plan_to_bytes
 from publisher.model.colour import Colour
 from publisher.model.pattern import Yarn, YarnColour
 from publisher.model.plan import CutLine, Plan
+from tests.support.keeping import Trap, sealed
 
 PLAN = Plan(
     slug="tide",

@@ -11,13 +11,13 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from keeping import Trap, edit, exchange, new_frame, sealed, workshop_of
-from svg_books import RICH
 
 from publisher import build_catalogue
 from publisher.catalogue.build.kept import pages_from_bytes, pages_to_bytes
 from publisher.press import Fragment, collect_fragments, load_fragments, print_book
 from publisher.press.pdf import fragments as pieces
+from tests.support.keeping import Trap, edit, exchange, new_frame, sealed, workshop_of
+from tests.support.svg_books import RICH
 
 
 @pytest.fixture

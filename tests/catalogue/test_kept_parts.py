@@ -10,7 +10,6 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from keeping import Trap, edit, exchange, new_frame, sealed, workshop_of
 
 from publisher import build_catalogue
 from publisher.catalogue.build.kept import parts_from_bytes, parts_to_bytes
@@ -19,6 +18,7 @@ from publisher.drawing.kept import bring_figures
 from publisher.drawing.knot.pen import SvgPen
 from publisher.drawing.part import paint as part_paint
 from publisher.model.figure import Figure
+from tests.support.keeping import Trap, edit, exchange, new_frame, sealed, workshop_of
 
 SLUG = "lock-keepers-key-cord"
 FIGURES = {"a": (Figure("<g/>", 1.0, 2.0, "a cord"), Figure("<g />", 3.0, 4.5)), "b": ()}

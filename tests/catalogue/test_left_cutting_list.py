@@ -9,13 +9,13 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from printed_lists import cutting_rows, page_texts
-from releases import SLUG, release_it, workshop_in, write_pattern
-from shop import ROOT
 
 from publisher import build_catalogue, read_pattern
 from publisher.catalogue.build.build import begin
 from publisher.catalogue.workshop import Workshop
+from tests.support.printed_lists import cutting_rows, page_texts
+from tests.support.releases import SLUG, release_it, workshop_in, write_pattern
+from tests.support.shop import ROOT
 
 RIGHT, LEFT = "cutting-list.csv", "cutting-list-left.csv"
 LOPSIDED = "NNNNNN\nNWWWWN\nWWNNNN\nNNNWNN"

@@ -6,13 +6,19 @@ import errno
 from pathlib import Path
 
 import pytest
-from stand_ins import begin_with_stand_ins, everything, files_made, make_workshop, write_pattern
 
 from publisher.catalogue.build.records import BuildRecord, record_path
 from publisher.catalogue.build.run import BuildRun
 from publisher.catalogue.build.values import COMPANIONS
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import OutputError
+from tests.support.stand_ins import (
+    begin_with_stand_ins,
+    everything,
+    files_made,
+    make_workshop,
+    write_pattern,
+)
 
 
 def build(workshop: Workshop, *editions: str) -> BuildRun:

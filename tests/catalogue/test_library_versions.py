@@ -7,12 +7,12 @@ import sys
 from pathlib import Path
 
 import pytest
-from shop import ROOT
-from stand_ins import begin_with_stand_ins, everything, make_workshop, write
 
 from publisher.catalogue.build import digests, libraries
 from publisher.catalogue.build.libraries import ALWAYS, LARGE_RUNS, SOMETIMES
 from publisher.catalogue.workshop import Workshop
+from tests.support.shop import ROOT
+from tests.support.stand_ins import begin_with_stand_ins, everything, make_workshop, write
 
 MODULES = {"pillow": "PIL"}
 PIXELS = {"pillow", "pypdfium2"}
@@ -96,8 +96,8 @@ def test_a_chart_that_is_not_large_is_planned_without_the_library_for_large_ones
     side = int(LARGE_RUNS**0.5)
     script = (
         "import sys\n"
-        f"sys.path[:0] = [{str(ROOT / 'tests/support')!r}]\n"
-        "from grids import plan_of\n"
+        f"sys.path.insert(0, {str(ROOT)!r})\n"
+        "from tests.support.grids import plan_of\n"
         "from publisher.catalogue.build.libraries import is_large\n"
         f"plan = plan_of(*['AB' * {side // 2} for _ in range({side})])\n"
         "assert not is_large(plan) and not {'numpy', 'scipy'} & {*sys.modules}\n"

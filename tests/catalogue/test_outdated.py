@@ -7,7 +7,13 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from stand_ins import (
+
+from publisher.catalogue.build.build import begin
+from publisher.catalogue.build.values import Summary
+from publisher.catalogue.workshop import Workshop
+from publisher.frozen import frozen
+from publisher.model.pattern import Pattern
+from tests.support.stand_ins import (
     StandIns,
     begin_with_stand_ins,
     done,
@@ -17,12 +23,6 @@ from stand_ins import (
     write,
     write_pattern,
 )
-
-from publisher.catalogue.build.build import begin
-from publisher.catalogue.build.values import Summary
-from publisher.catalogue.workshop import Workshop
-from publisher.frozen import frozen
-from publisher.model.pattern import Pattern
 
 EDITIONS = ("booklet", "handout")
 

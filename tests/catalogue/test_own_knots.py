@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from own_knots import HALF, SQUARE, write_pattern
 from pypdf import PdfReader
 
 from publisher import build_catalogue
 from publisher.catalogue.build.values import Summary
+from tests.support.own_knots import HALF, SQUARE, write_pattern
 
 STEPS = """{ tie = "weir-knot", on = [1, 2, 3, 4], times = 3 },
     { tie = "weir-knot", on = [1, 2, 3, 4], facing = "right" },"""

@@ -9,11 +9,11 @@ from pathlib import Path
 
 import pytest
 from PIL import Image
-from shop import ROOT
 
 from publisher import build_catalogue
 from publisher.catalogue.build.digests import digest_of_pattern
 from publisher.source import read_pattern
+from tests.support.shop import ROOT
 
 SLUG = "lantern-window"
 

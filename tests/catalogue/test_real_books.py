@@ -12,9 +12,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from own_knots import write_pattern
 from pypdf import PdfReader
-from shop import ROOT
 
 import publisher
 from publisher import build_catalogue, make_plan, publish, read_pattern
@@ -22,6 +20,8 @@ from publisher.catalogue.build.kept import plan_from_bytes, plan_to_bytes
 from publisher.catalogue.build.records import BuildRecord
 from publisher.catalogue.workshop import read_templates
 from publisher.manuscript.words import read_words
+from tests.support.own_knots import write_pattern
+from tests.support.shop import ROOT
 
 SLUGS = ("lantern-window", "tide-lines")
 EDITIONS = ("booklet", "left-handed")

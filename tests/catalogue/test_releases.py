@@ -18,7 +18,6 @@ from pathlib import Path
 import pikepdf
 import pytest
 from PIL import Image
-from releases import PATTERN, SLUG, files_in, refusal, release_it, workshop_in, write_pattern
 
 from publisher.catalogue.release.bundle import archive
 from publisher.catalogue.release.pictures import read_listing
@@ -28,6 +27,15 @@ from publisher.errata.compare.content import ReleaseContent
 from publisher.errata.compare.keeping import from_plain
 from publisher.errors import PublisherError, TemplateError
 from publisher.frozen import frozen
+from tests.support.releases import (
+    PATTERN,
+    SLUG,
+    files_in,
+    refusal,
+    release_it,
+    workshop_in,
+    write_pattern,
+)
 
 
 @pytest.fixture(scope="module")

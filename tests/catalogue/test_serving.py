@@ -15,11 +15,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from stand_ins import StandIns
 
 from publisher.catalogue.watch.board import Board, BoardEntry, ShownBook
 from publisher.catalogue.watch.serving import Server, file_within, start_server
 from publisher.errors import Place, Problem, UsageError
+from tests.support.stand_ins import StandIns
 
 SECRET = b"the writer's diary"
 

@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from shop import ROOT, demo, installed
 
 from publisher.catalogue.build.build import begin
 from publisher.catalogue.build.split import number_of_portions, split_job, together
 from publisher.catalogue.build.values import COMPANIONS, Job, Made, Outcome, Result, Target
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import Place, Problem
+from tests.support.shop import ROOT, demo, installed
 
 EDITIONS = ("booklet", "handout", "ink-saver", "large-print", "left-handed", "plain-text")
 

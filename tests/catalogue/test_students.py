@@ -6,14 +6,14 @@ from pathlib import Path
 
 import pypdfium2
 import pytest
-from shop import demo, with_files
-from stand_ins import StandIns, done, everything, make_workshop
 
 from publisher import publish
 from publisher.catalogue.build.build import begin
 from publisher.catalogue.build.values import Target
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import TemplateError, UsageError
+from tests.support.shop import demo, with_files
+from tests.support.stand_ins import StandIns, done, everything, make_workshop
 
 HANDOUT, BOOKLET = Target("handout", "a4"), Target("booklet", "a4")
 

@@ -7,9 +7,6 @@ import shutil
 from pathlib import Path
 
 import pytest
-from drivers import publisher
-from shop import ROOT, book
-from stand_ins import StandIns, everything, make_workshop, write_pattern
 
 from publisher import make_plan, publish
 from publisher.catalogue.build.build import begin, conclude
@@ -19,6 +16,9 @@ from publisher.errors import FontError, Place, Problem
 from publisher.model.book import Book
 from publisher.press.pdf.pages import draw_pages
 from publisher.source import find_unprintable, read_pattern
+from tests.support.drivers import publisher
+from tests.support.shop import ROOT, book
+from tests.support.stand_ins import StandIns, everything, make_workshop, write_pattern
 
 TOLD = (
     "patterns/heron.toml:2:10: pages can't show this `title`: the fonts have no א (U+05D0), "

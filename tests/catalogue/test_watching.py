@@ -11,11 +11,11 @@ from typing import Any
 
 import pytest
 import watchfiles
-from stand_ins import StandIns, done, make_workshop, write, write_pattern
 
 from publisher.catalogue.watch.board import Board, BoardState
 from publisher.catalogue.watch.watching import Watch
 from publisher.errors import UsageError
+from tests.support.stand_ins import StandIns, done, make_workshop, write, write_pattern
 
 
 class Silent:

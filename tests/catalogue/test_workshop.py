@@ -6,11 +6,11 @@ import os
 from pathlib import Path
 
 import pytest
-from stand_ins import make_workshop, write, write_pattern
 
 from publisher.catalogue.build.digests import MISSING, digest_of_file
 from publisher.catalogue.workshop import Workshop, read_own_knots, read_templates
 from publisher.errors import TemplateError, UsageError
+from tests.support.stand_ins import make_workshop, write, write_pattern
 
 
 def test_own_template_goes_before_the_installed_one(tmp_path: Path) -> None:

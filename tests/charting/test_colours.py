@@ -8,7 +8,6 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from pictures import ArrayPicture, as_picture, disc, drawn, pixels, plain
 
 from publisher.charting import draw_chart
 from publisher.charting.palette import choose_colours
@@ -16,6 +15,7 @@ from publisher.charting.sampling import take_samples
 from publisher.charting.subset import best_subset
 from publisher.charting.values import Choice
 from publisher.model.colour import Colour, difference
+from tests.support.pictures import ArrayPicture, as_picture, disc, drawn, pixels, plain
 
 BIRD = ("#e8d19c", "#4fb3bd", "#1e6bab", "#d4662a", "#4d5a2a", "#1b2136", "#fdf8ec")
 COLOURS = [Colour.from_hex(text) for text in BIRD]

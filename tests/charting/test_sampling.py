@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from pictures import ArrayPicture, Bytes, plain
 
 from publisher.charting import sampling
 from publisher.charting.oklab import LINEAR
 from publisher.charting.sampling import take_samples
+from tests.support.pictures import ArrayPicture, Bytes, plain
 
 
 def light(array: Bytes, across: int, down: int, turn: int = 1) -> np.ndarray:

@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
-from pictures import HIGH, WIDE, as_picture, disc, drawn, pixels, plain, tidied
 from scipy import ndimage
 
 from publisher.charting.tidy import nearest, single_knots, tidy, without_singles
 from publisher.model.colour import Colour
+from tests.support.pictures import HIGH, WIDE, as_picture, disc, drawn, pixels, plain, tidied
 
 INK, PAPER, BLUE = (20, 24, 40), (245, 240, 225), (30, 107, 171)
 

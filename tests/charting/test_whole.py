@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from drivers import outputs
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from pictures import HIGH, WIDE, as_picture, disc, drawn, plain, tidied
+
+from tests.support.drivers import outputs
+from tests.support.pictures import HIGH, WIDE, as_picture, disc, drawn, plain, tidied
 
 
 @given(st.integers(3, 20), st.integers(3, 20), st.integers(1, 8), st.integers(0, 2**32 - 1))
@@ -44,7 +45,7 @@ def test_a_circle_stays_round_in_millimetres(columns: int, at: tuple[float, floa
 
 SCRIPT = """
 import numpy as np
-from pictures import drawn
+from tests.support.pictures import drawn
 rng = np.random.default_rng(11)
 coarse = rng.integers(0, 256, (6, 8, 3)).repeat(40, 0).repeat(40, 1)
 made = drawn(np.clip(coarse + rng.normal(0, 25, coarse.shape), 0, 255).astype(np.uint8), 60, 63)

@@ -10,12 +10,12 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from drivers import COMMAND
-from stand_ins import StandIns, done, files_made, make_workshop, write, write_pattern
-from terminal import on_terminal
 
 from publisher.catalogue.build import build as building
 from publisher.cli.commands import commands
+from tests.support.drivers import COMMAND
+from tests.support.stand_ins import StandIns, done, files_made, make_workshop, write, write_pattern
+from tests.support.terminal import on_terminal
 
 Build = Callable[..., Result]
 

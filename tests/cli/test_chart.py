@@ -6,9 +6,10 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from drivers import publisher
-from pictures import disc, plain, save
 from PIL import Image
+
+from tests.support.drivers import publisher
+from tests.support.pictures import disc, plain, save
 
 SKY, SUN = (160, 192, 224), (255, 240, 200)
 

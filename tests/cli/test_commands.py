@@ -11,8 +11,9 @@ from pathlib import Path
 
 import pikepdf
 import pytest
-from drivers import ROOT, publisher
 from PIL import Image
+
+from tests.support.drivers import ROOT, publisher
 
 SLUG = "mill-pond"
 PICTURE = str(ROOT / "patterns/lantern-window.png")

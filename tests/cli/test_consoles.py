@@ -10,8 +10,9 @@ import sys
 from pathlib import Path
 
 import pytest
-from drivers import ROOT, publisher
-from terminal import on_terminal
+
+from tests.support.drivers import ROOT, publisher
+from tests.support.terminal import on_terminal
 
 CHART = """format = 1
 title = "Åsa’s “Reeds” – ½ × 2 →"

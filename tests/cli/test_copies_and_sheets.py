@@ -13,14 +13,14 @@ import pikepdf
 import pypdfium2
 import pytest
 from click.testing import CliRunner, Result
-from drivers import ROOT
-from svg_books import RICH, book, numbered
-from terminal import on_terminal
 
 from publisher.catalogue import finished
 from publisher.cli.commands import commands
 from publisher.errors import OutputError, Place, Problem
 from publisher.press import print_book
+from tests.support.drivers import ROOT
+from tests.support.svg_books import RICH, book, numbered
+from tests.support.terminal import on_terminal
 
 Call = Callable[..., Result]
 FILE = "mill-pond-1.0-booklet-a4.pdf"

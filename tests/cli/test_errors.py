@@ -11,11 +11,11 @@ from pathlib import Path
 import click
 import pytest
 from click.testing import CliRunner
-from drivers import ROOT, publisher
 
 from publisher.cli.commands import commands
 from publisher.cli.reporter import SpeakingGroup
 from publisher.errors import OutputError, Place, Problem, UsageError
+from tests.support.drivers import ROOT, publisher
 
 
 def raising(error: BaseException) -> click.Group:

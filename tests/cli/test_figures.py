@@ -10,13 +10,13 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from cairo_library import needs_cairo
 from click.testing import CliRunner, Result
 from PIL import Image
-from shop import ROOT
 
 from publisher.catalogue.build import draw_figures
 from publisher.cli.commands import commands
+from tests.support.cairo_library import needs_cairo
+from tests.support.shop import ROOT
 
 Figures = Callable[..., Result]
 

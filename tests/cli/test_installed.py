@@ -11,8 +11,9 @@ from importlib.metadata import packages_distributions
 from pathlib import Path
 
 import pytest
-from drivers import ROOT
-from libraries import PROJECT, closure, named
+
+from tests.support.drivers import ROOT
+from tests.support.libraries import PROJECT, closure, named
 
 ALONE = """
 import sys

@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from drivers import publisher
-from releases import SLUG, files_in, workshop_in, write_pattern
+
+from tests.support.drivers import publisher
+from tests.support.releases import SLUG, files_in, workshop_in, write_pattern
 
 QUICK = ("--edition", "booklet", "--paper", "a4")
 

@@ -15,8 +15,9 @@ from pathlib import Path
 from urllib.request import urlopen
 
 import pytest
-from browser import chromium
-from drivers import ROOT, publisher
+
+from tests.support.browser import chromium
+from tests.support.drivers import ROOT, publisher
 
 PATIENCE_S = 60.0
 

@@ -6,10 +6,8 @@ import itertools
 import re
 
 import pytest
-from charts import Chart, Shot, chart_of, look, near, nodes, plan_of, texts, words
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shop import SLUGS, demo
 
 from publisher.drawing import back_tasks, draw_back_legend, draw_back_maps
 from publisher.drawing.back.map import FADED
@@ -20,6 +18,8 @@ from publisher.model.colour import WHITE
 from publisher.model.figure import Figure
 from publisher.model.pattern import Gauge
 from publisher.plan import make_plan
+from tests.support.charts import Chart, Shot, chart_of, look, near, nodes, plan_of, texts, words
+from tests.support.shop import SLUGS, demo
 
 BOOKLET, MONO, LARGE = look(), look("ink-saver"), look("large-print")
 WORDS = {**words("backmap"), "pairs": "9 pairs to tie", "singles": "4 ends to weave in"}

@@ -5,7 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from charts import (
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from publisher.drawing import draw_chart_tile
+from publisher.drawing.base.symbols import BLANK, assign_symbols, symbol_ink
+from publisher.drawing.chart.cells import FADED
+from publisher.drawing.chart.view import View
+from publisher.model.colour import WHITE, Colour, contrast
+from tests.support.charts import (
     Shot,
     kingfisher,
     look,
@@ -17,14 +25,6 @@ from charts import (
     tiles_of,
     words,
 )
-from hypothesis import given, settings
-from hypothesis import strategies as st
-
-from publisher.drawing import draw_chart_tile
-from publisher.drawing.base.symbols import BLANK, assign_symbols, symbol_ink
-from publisher.drawing.chart.cells import FADED
-from publisher.drawing.chart.view import View
-from publisher.model.colour import WHITE, Colour, contrast
 
 BOOKLET, MONO, LARGE = look(), look("ink-saver"), look("large-print")
 PLAIN = look(run_length_from=0, yarn_marks=False)

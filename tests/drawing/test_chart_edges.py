@@ -6,7 +6,15 @@ import itertools
 import re
 
 import pytest
-from charts import (
+
+from publisher.drawing import draw_chart_tile
+from publisher.drawing.chart.tiles import Tile
+from publisher.drawing.chart.view import View
+from publisher.fonts import text_width_mm
+from publisher.model.figure import Figure
+from publisher.model.look import Look
+from publisher.model.pattern import Gauge
+from tests.support.charts import (
     kingfisher,
     look,
     nodes,
@@ -16,14 +24,6 @@ from charts import (
     tiles_of,
     words,
 )
-
-from publisher.drawing import draw_chart_tile
-from publisher.drawing.chart.tiles import Tile
-from publisher.drawing.chart.view import View
-from publisher.fonts import text_width_mm
-from publisher.model.figure import Figure
-from publisher.model.look import Look
-from publisher.model.pattern import Gauge
 
 BOOKLET, MONO, LARGE = look(), look("ink-saver"), look("large-print")
 PLAIN = look(run_length_from=0, yarn_marks=False)

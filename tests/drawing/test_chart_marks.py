@@ -3,7 +3,15 @@
 from __future__ import annotations
 
 import pytest
-from charts import (
+
+from publisher.drawing import draw_chart_tile, draw_legend
+from publisher.drawing.base.symbols import BLANK
+from publisher.drawing.base.yarn_signs import YARN_CHARACTERS
+from publisher.drawing.chart.view import View
+from publisher.drawing.chart.yarn_marks import mark_size
+from publisher.model.figure import Figure
+from publisher.model.look import Look
+from tests.support.charts import (
     Shot,
     kingfisher,
     look,
@@ -17,15 +25,7 @@ from charts import (
     tiles_of,
     words,
 )
-from drivers import outputs
-
-from publisher.drawing import draw_chart_tile, draw_legend
-from publisher.drawing.base.symbols import BLANK
-from publisher.drawing.base.yarn_signs import YARN_CHARACTERS
-from publisher.drawing.chart.view import View
-from publisher.drawing.chart.yarn_marks import mark_size
-from publisher.model.figure import Figure
-from publisher.model.look import Look
+from tests.support.drivers import outputs
 
 BOOKLET, MONO, LARGE = look(), look("ink-saver"), look("large-print")
 PLAIN = look(run_length_from=0, yarn_marks=False)

@@ -9,8 +9,6 @@ from itertools import product
 
 import pypdfium2
 import pytest
-from charts import look
-from shop import demo
 
 from publisher import publish
 from publisher.drawing import draw_hanging, draw_part, draw_part_steps, place_parts
@@ -33,6 +31,8 @@ from publisher.model.pattern import Pattern
 from publisher.model.plan import Plan
 from publisher.plan import make_plan
 from publisher.source.follow import RULES
+from tests.support.charts import look
+from tests.support.shop import demo
 
 LIBRARY = load_knots()
 KNOTS = LIBRARY.__getitem__

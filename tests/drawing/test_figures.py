@@ -6,8 +6,6 @@ import re
 from pathlib import Path
 
 import pytest
-from charts import kingfisher, look, nodes, tiles_of, words
-from drivers import outputs
 
 from publisher.drawing import (
     draw_back_legend,
@@ -21,6 +19,8 @@ from publisher.drawing import (
 )
 from publisher.drawing.base.numbers import number
 from publisher.model.figure import Figure
+from tests.support.charts import kingfisher, look, nodes, tiles_of, words
+from tests.support.drivers import outputs
 
 EDITIONS = ("booklet", "ink-saver", "large-print")
 

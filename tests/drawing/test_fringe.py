@@ -7,7 +7,6 @@ import re
 from typing import NamedTuple
 
 import pytest
-from charts import look, nodes, plan_of, words
 
 from publisher.drawing import draw_fringe_template
 from publisher.fonts import proportions, text_width_mm
@@ -16,6 +15,7 @@ from publisher.model.figure import Figure
 from publisher.model.pattern import Fringe
 from publisher.model.plan import ChartPlan
 from publisher.model.units import centimetres
+from tests.support.charts import look, nodes, plan_of, words
 
 LOOKS = {name: look(name) for name in ("booklet", "ink-saver", "large-print")}
 ROUNDING = 0.01

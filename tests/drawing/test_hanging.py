@@ -7,14 +7,14 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from charts import Chart, Shot, chart_of, kingfisher, look, nodes, plan_of
-from shop import SLUGS, demo
 
 from publisher.drawing import draw_hanging
 from publisher.model.colour import Colour
 from publisher.model.figure import Figure
 from publisher.model.pattern import Fringe
 from publisher.plan import make_plan
+from tests.support.charts import Chart, Shot, chart_of, kingfisher, look, nodes, plan_of
+from tests.support.shop import SLUGS, demo
 
 BOOKLET, MONO = look(), look("ink-saver")
 ROOM = 129.0, 200.0

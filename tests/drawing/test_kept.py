@@ -7,9 +7,6 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from charts import look
-from parts import LEAF_CORDS, part, pattern_of
-from shop import demo_plan
 
 from publisher.drawing import draw_hanging, draw_part, draw_part_steps, kept, place_parts
 from publisher.drawing.kept import bring_figures, drawn_once, name_of, take_figures
@@ -22,6 +19,9 @@ from publisher.model.figure import Figure
 from publisher.model.look import Look
 from publisher.model.part_plan import StepsPlan
 from publisher.plan import make_plan
+from tests.support.charts import look
+from tests.support.parts import LEAF_CORDS, part, pattern_of
+from tests.support.shop import demo_plan
 
 KNOTS = load_knots()
 LINES = ((4, 39.0), (3, 54.0), (2, 84.0), (1, 174.0))

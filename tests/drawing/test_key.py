@@ -6,8 +6,6 @@ import re
 from dataclasses import replace
 
 import pytest
-from charts import Shot, chart_of, kingfisher, look, near, nodes, plan_of, texts, tiles_of, words
-from shop import demo
 
 from publisher.drawing import draw_key, draw_key_map, draw_legend, draw_swatch
 from publisher.drawing.base.lettering import fitted_lines
@@ -15,6 +13,19 @@ from publisher.drawing.base.symbols import symbol_ink
 from publisher.fonts import text_width_mm
 from publisher.model.colour import Colour
 from publisher.plan import make_plan
+from tests.support.charts import (
+    Shot,
+    chart_of,
+    kingfisher,
+    look,
+    near,
+    nodes,
+    plan_of,
+    texts,
+    tiles_of,
+    words,
+)
+from tests.support.shop import demo
 
 BOOKLET, MONO, LARGE = look(), look("ink-saver"), look("large-print")
 WORDS = words()

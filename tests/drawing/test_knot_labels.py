@@ -6,7 +6,6 @@ from __future__ import annotations
 from itertools import combinations, pairwise
 
 import pytest
-from shop import installed
 
 from publisher.drawing.knot.labels import BELOW_EM, BESIDE_EM, Label, kept_apart
 from publisher.drawing.knot.scene import PicturedCord, scene
@@ -14,6 +13,7 @@ from publisher.drawing.knot.stages import _Panel
 from publisher.knots import Knot, load_knots
 from publisher.knots.turn import mirror_knot
 from publisher.manuscript.edition import read_edition
+from tests.support.shop import installed
 
 KNOTS = {name: knot for name, knot in load_knots().items() if name != "alternating-square-knots"}
 """Every knot and procedure that books show."""

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 from itertools import combinations, pairwise
 
 import pytest
-from cairo_library import cairosvg, needs_cairo
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from PIL import Image
@@ -20,6 +19,7 @@ from publisher.knots import load_knots
 from publisher.knots.crossings import Crossing
 from publisher.knots.curve import Curve, Point, smooth_curve
 from publisher.model.colour import Colour
+from tests.support.cairo_library import cairosvg, needs_cairo
 
 KNOTS = load_knots()
 STAGES = [(name, number) for name, knot in KNOTS.items() for number in range(len(knot.stages))]

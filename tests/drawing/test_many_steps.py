@@ -7,13 +7,13 @@ import pstats
 from collections.abc import Callable, Iterator
 
 import pytest
-from charts import look
-from parts import part, pattern_of
 
 from publisher.drawing import draw_part, draw_part_steps, kept
 from publisher.knots import load_knots
 from publisher.model.parts import Cross, Gap, PartCord, Step, Tie
 from publisher.plan import make_plan
+from tests.support.charts import look
+from tests.support.parts import part, pattern_of
 
 KNOTS = load_knots().__getitem__
 LINES = ((3, 54.0), (2, 84.0), (1, 174.0))

@@ -8,9 +8,7 @@ from functools import cache
 from itertools import combinations, pairwise
 
 import pytest
-from charts import look
 from hypothesis import given, settings
-from parts import COLOURS, LEAF_CORDS, part, parts, pattern_of
 
 from publisher.drawing import draw_part, draw_part_steps
 from publisher.drawing.part.events import Layer
@@ -23,6 +21,8 @@ from publisher.model.part_plan import StepsPlan
 from publisher.model.parts import Cross, Facing, Gap, Glue, PartCord, StepsPiece, Tie, Trim
 from publisher.plan import make_plan
 from publisher.source.mirror import mirrored_part
+from tests.support.charts import look
+from tests.support.parts import COLOURS, LEAF_CORDS, part, parts, pattern_of
 
 KNOTS = load_knots().__getitem__
 LINES = ((4, 39.0), (3, 54.0), (2, 84.0), (1, 174.0))

@@ -6,10 +6,6 @@ import dataclasses
 
 import numpy as np
 import pytest
-from charts import look
-from parts import part
-from shop import demo
-from svg_books import book
 
 from publisher.drawing import draw_hanging, place_parts
 from publisher.knots import load_knots
@@ -18,6 +14,10 @@ from publisher.model.plan import Plan
 from publisher.model.reach import finished_size
 from publisher.plan import make_plan
 from publisher.press import page_pictures, print_book
+from tests.support.charts import look
+from tests.support.parts import part
+from tests.support.shop import demo
+from tests.support.svg_books import book
 
 KNOTS = load_knots().__getitem__
 ROOM = 90.0, 120.0

@@ -6,13 +6,13 @@ import re
 from xml.etree import ElementTree
 
 import pytest
-from lone import lone, names_of, svg_of
 from svgwrite.validator2 import get_validator
 
 from publisher.drawing import standalone_svg
 from publisher.drawing.base.canvas import FigureCanvas
 from publisher.errors import FontError
 from publisher.model.colour import WHITE
+from tests.support.lone import lone, names_of, svg_of
 
 SLUGS = (
     "boats-at-the-weir",

@@ -9,8 +9,6 @@ from functools import cache
 
 import numpy as np
 import pytest
-from cairo_library import cairosvg, needs_cairo
-from charts import colour
 from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
@@ -22,6 +20,8 @@ from publisher.drawing.base.signs import FIRST_CHOICE, SIGNS, Sign
 from publisher.drawing.base.symbols import BLANK, assign_symbols
 from publisher.fonts import font_file
 from publisher.model.colour import Colour
+from tests.support.cairo_library import cairosvg, needs_cairo
+from tests.support.charts import colour
 
 CELL_MM, DPI, BLUR_MM, SHIFT_PX = 4.0, 200, 0.28, 3
 LEAST_APART = 0.35

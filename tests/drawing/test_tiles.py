@@ -6,7 +6,6 @@ import math
 from collections import Counter
 
 import pytest
-from charts import kingfisher, look, plan_of, texts, tile_of, tiles_of
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
@@ -15,6 +14,7 @@ from publisher.drawing.chart.surround import surround
 from publisher.drawing.chart.tiles import Tile, TilePlan, plan_tiles
 from publisher.fonts import text_width_mm
 from publisher.model.pattern import Side
+from tests.support.charts import kingfisher, look, plan_of, texts, tile_of, tiles_of
 
 BOOKLET, LARGE = look(), look("large-print")
 ROOM = 174.0, 190.0

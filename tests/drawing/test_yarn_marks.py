@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from charts import Chart, chart_of, look, mark_rows, nodes, plan_of, tile_of
-from shop import SLUGS, demo
 
 from publisher.drawing import draw_back_maps
 from publisher.drawing.base.symbols import BLANK, assign_symbols
@@ -15,6 +13,8 @@ from publisher.drawing.chart.view import View
 from publisher.drawing.chart.yarn_marks import mark_size
 from publisher.model.look import Look
 from publisher.plan import make_plan
+from tests.support.charts import Chart, chart_of, look, mark_rows, nodes, plan_of, tile_of
+from tests.support.shop import SLUGS, demo
 
 LOOKS = {name: look(name) for name in ("booklet", "ink-saver", "large-print")}
 LEAST_MM = {"booklet": 1.6, "ink-saver": 1.6, "large-print": 3.0}

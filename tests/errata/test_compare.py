@@ -10,10 +10,8 @@ from itertools import permutations
 from typing import Any
 
 import pytest
-from grids import COTTON, pattern_of
 from hypothesis import given
 from hypothesis import strategies as st
-from shop import demo, demo_plan
 
 from publisher.errata.compare import content_of, find_errata
 from publisher.errata.compare.amounts import cut_changes
@@ -25,6 +23,8 @@ from publisher.model.parts import Trim
 from publisher.model.pattern import Cords, Fringe, Pattern
 from publisher.model.plan import CutLine
 from publisher.plan import make_plan
+from tests.support.grids import COTTON, pattern_of
+from tests.support.shop import demo, demo_plan
 
 PALETTE = dict(zip("ABCD", ("#f4ead2", "#1b2136", "#c4602a", "#1e6bab"), strict=True))
 

@@ -9,7 +9,6 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
-from shop import demo, demo_plan, installed
 
 from publisher.errata.compare import content_of, find_errata
 from publisher.errata.compare.changes import Errata
@@ -19,6 +18,7 @@ from publisher.errata.sheet.context import EarlierRelease
 from publisher.knots import load_knots
 from publisher.layout import lay_out_text
 from publisher.manuscript.words import read_words
+from tests.support.shop import demo, demo_plan, installed
 
 SLUG = "kingfisher-over-reeds"
 NOW = content_of(demo(SLUG), demo_plan(SLUG), "Knot it.")

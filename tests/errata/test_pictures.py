@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 
 import pytest
-from charts import look, nodes, plan_of, texts, words
 from hypothesis import given
 from hypothesis import strategies as st
 
 from publisher.errata.pictures import Window, change_windows, draw_change_map, draw_changed_part
+from tests.support.charts import look, nodes, plan_of, texts, words
 
 ROWS, COLUMNS = 30, 40
 CHART = plan_of(*(("AB" * COLUMNS)[row % 2 :][:COLUMNS] for row in range(ROWS)))

@@ -6,7 +6,6 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
-from shop import demo, installed
 
 from publisher.errata.compare import content_of, find_errata
 from publisher.errata.sheet import write_errata
@@ -18,6 +17,7 @@ from publisher.manuscript.edition import Form
 from publisher.model.pattern import Pattern
 from publisher.plan import make_plan
 from publisher.press import print_book
+from tests.support.shop import demo, installed
 
 DAY = datetime(2026, 3, 20, tzinfo=UTC)
 BEFORE = demo("kingfisher-over-reeds")

@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from shop import demo, installed
 
 from publisher.errata.compare import content_of, find_errata
 from publisher.errata.sheet import changes_in_brief, write_errata
@@ -21,6 +20,7 @@ from publisher.model.parts import Glue
 from publisher.model.pattern import Fringe, FringeShape, Gauge, Pattern
 from publisher.plan import make_plan
 from publisher.press import print_book
+from tests.support.shop import demo, installed
 
 GOLDEN = Path(__file__).parent / "golden"
 DAY = datetime(2026, 3, 20, tzinfo=UTC)

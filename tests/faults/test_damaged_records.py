@@ -9,12 +9,18 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from stand_ins import begin_with_stand_ins, everything, files_made, make_workshop, write_pattern
 
 from publisher.catalogue.build.build import conclude
 from publisher.catalogue.build.records import BuildRecord
 from publisher.catalogue.build.values import Aftermath
 from publisher.catalogue.workshop import Workshop
+from tests.support.stand_ins import (
+    begin_with_stand_ins,
+    everything,
+    files_made,
+    make_workshop,
+    write_pattern,
+)
 
 BOTH = ("booklet", "handout")
 

@@ -6,18 +6,18 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from disks import disk_at, remount
-from drivers import start
-from stand_ins import (
+
+from publisher.catalogue.workshop import Workshop
+from publisher.errors import OutputError
+from tests.support.disks import disk_at, remount
+from tests.support.drivers import start
+from tests.support.stand_ins import (
     begin_with_stand_ins,
     everything,
     files_made,
     make_workshop,
     write,
 )
-
-from publisher.catalogue.workshop import Workshop
-from publisher.errors import OutputError
 
 SLUGS = ("heron", "tide")
 
@@ -67,7 +67,7 @@ def test_read_only_disk(small_disk: Path, tmp_path: Path) -> None:
 LIMITED = """
 import resource
 from pathlib import Path
-from stand_ins import *
+from tests.support.stand_ins import *
 resource.setrlimit(resource.RLIMIT_FSIZE, (20000, 20000))
 workshop = Workshop(Path("patterns"), Path("templates"), Path("build"))
 run = begin_with_stand_ins(workshop)

@@ -10,8 +10,9 @@ import time
 from pathlib import Path
 
 import pytest
-from drivers import COMMAND
-from stand_ins import make_workshop, write_pattern
+
+from tests.support.drivers import COMMAND
+from tests.support.stand_ins import make_workshop, write_pattern
 
 
 def _hear_interrupts() -> None:

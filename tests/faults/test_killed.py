@@ -8,8 +8,10 @@ import time
 from pathlib import Path
 
 import pytest
-from drivers import is_alive, start
-from stand_ins import (
+
+from publisher.catalogue.workshop import Workshop
+from tests.support.drivers import is_alive, start
+from tests.support.stand_ins import (
     begin_with_stand_ins,
     everything,
     files_made,
@@ -18,15 +20,13 @@ from stand_ins import (
     write_pattern,
 )
 
-from publisher.catalogue.workshop import Workshop
-
 SLUGS = ("boat", "heron", "tide")
 PAGES = ("<chart>\n" * 3000, "<other chart>\n" * 2500)
 
 # Builds over and over, after the page has changed each time, and says when it has begun.
 RESTLESS = f"""
 from pathlib import Path
-from stand_ins import *
+from tests.support.stand_ins import *
 pages = ("<chart>\\n" * 3000, "<other chart>\\n" * 2500)
 workshop = Workshop(Path("patterns"), Path("templates"), Path("build"))
 print("begun", flush=True)
@@ -78,7 +78,7 @@ SLOW = r"""
 import os
 from pathlib import Path
 from publisher.frozen import frozen
-from stand_ins import *
+from tests.support.stand_ins import *
 workshop = Workshop(Path("patterns"), Path("templates"), Path("build"))
 
 @frozen(slots=False)

@@ -10,12 +10,12 @@ from pathlib import Path
 
 import pikepdf
 import pytest
-from drivers import start
-from svg_books import RICH, book
 
 from publisher.catalogue.build.publish_files import clear_traces, put_without_trace
 from publisher.errors import OutputError
 from publisher.press import print_book
+from tests.support.drivers import start
+from tests.support.svg_books import RICH, book
 
 BUYERS = [f"Wilhelmina Quayside {number}" for number in range(300)]
 

@@ -10,13 +10,13 @@ import sys
 from pathlib import Path
 
 import pytest
-from drivers import ROOT
-from stand_ins import begin_with_stand_ins, everything, files_made, make_workshop
 
 from publisher.catalogue.build.job import unforeseen
 from publisher.catalogue.build.records import BuildRecord, record_path
 from publisher.catalogue.build.values import COMPANIONS
 from publisher.source import starter_pattern
+from tests.support.drivers import ROOT
+from tests.support.stand_ins import begin_with_stand_ins, everything, files_made, make_workshop
 
 # Takes all files but a few that the system gives, then does what it is told.
 FEW = """

@@ -9,14 +9,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from disks import disk_at, remount
-from drivers import start
-from releases import SLUG, files_in, release_it, workshop_in, write_pattern
 
 from publisher.catalogue.build.publish_files import work_folder
 from publisher.catalogue.release.bundle import put_folder
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import OutputError, PublisherError
+from tests.support.disks import disk_at, remount
+from tests.support.drivers import start
+from tests.support.releases import SLUG, files_in, release_it, workshop_in, write_pattern
 
 FOLDER = f"{SLUG}/releases"
 
@@ -76,7 +76,7 @@ def test_file_in_the_place_of_the_releases(tmp_path: Path) -> None:
 
 RELEASE = """
 from pathlib import Path
-from releases import *
+from tests.support.releases import *
 print("begun", flush=True)
 release_it(Workshop(Path("patterns"), Path("templates"), Path("build")))
 print("done", flush=True)

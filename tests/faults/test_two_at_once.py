@@ -4,14 +4,20 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from drivers import start
-from stand_ins import begin_with_stand_ins, everything, files_made, make_workshop, write
+from tests.support.drivers import start
+from tests.support.stand_ins import (
+    begin_with_stand_ins,
+    everything,
+    files_made,
+    make_workshop,
+    write,
+)
 
 # Each builds from templates of its own into the same folder, thirty times.
 RIVAL = """
 import sys
 from pathlib import Path
-from stand_ins import *
+from tests.support.stand_ins import *
 templates = Path(sys.argv[1])
 workshop = Workshop(Path("patterns"), templates, Path("build"))
 for turn in range(30):

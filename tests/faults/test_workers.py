@@ -8,10 +8,16 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from stand_ins import begin_with_stand_ins, everything, make_workshop, write, write_pattern
 
 from publisher.catalogue.build.values import Outcome
 from publisher.catalogue.workshop import Workshop
+from tests.support.stand_ins import (
+    begin_with_stand_ins,
+    everything,
+    make_workshop,
+    write,
+    write_pattern,
+)
 
 
 @pytest.fixture(params=["fork", "spawn", "forkserver"])

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from readings import linking, reading
 
 from publisher.knots import crossings
 from publisher.knots.crossings import find_crossings
 from publisher.knots.curve import Point, smooth_curve
+from tests.support.readings import linking, reading
 
 FLAT = smooth_curve([Point(-5, 0, 0), Point(5, 0, 0)])
 

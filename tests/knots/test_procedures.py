@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 
 import pytest
-from readings import reading
 
 from publisher.knots import Knot, load_knots
 from publisher.knots.crossings import find_crossings
 from publisher.knots.model import Strand, VisibleStretch
 from publisher.knots.turn import mirror_knot
+from tests.support.readings import reading
 
 KNOTS = load_knots()
 CARRIES = ("carrying-behind", "carrying-from-above")

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import pytest
-from own_knots import HALF, SQUARE, copied
 from pytest import approx
 
 from publisher.errors import SourceError
 from publisher.knots import lengths, load_knots
 from publisher.knots.tied import Tied, measure
 from publisher.knots.turn import mirror_knot
+from tests.support.own_knots import HALF, SQUARE, copied
 
 WITHIN = 0.05
 

@@ -6,13 +6,13 @@ import re
 from html.parser import HTMLParser
 
 import pytest
-from shop import DATE, SLUGS, demo, installed
 
 from publisher.knots import load_knots
 from publisher.layout import lay_out_bench
 from publisher.manuscript import write_manuscript
 from publisher.model.plan import Plan
 from publisher.plan import make_plan
+from tests.support.shop import DATE, SLUGS, demo, installed
 
 EDITION = "at-the-bench"
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 
 import pytest
-from charts import look, plan_of, tile_of
 
 from publisher.fonts import svg_font, text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.layout.browsers import for_browsers
 from publisher.model.figure import Figure
+from tests.support.charts import look, plan_of, tile_of
 
 SIGNS = '<g fill="#000" font-family="Knot Signs" font-size="2">'
 LETTERS = '<g font-family="Source Sans Pro" font-weight="bold" font-size="2">'

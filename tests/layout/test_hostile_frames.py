@@ -6,11 +6,11 @@ from __future__ import annotations
 import time
 
 import pytest
-from shop import book, demo, installed, manuscript, with_files
 
 from publisher.errors import TemplateError
 from publisher.layout import lay_out
 from publisher.press import print_book
+from tests.support.shop import book, demo, installed, manuscript, with_files
 
 PAGE, WORDS = "pages/text.svg", "words/en.toml"
 LAUGHS = "<!DOCTYPE svg [<!ENTITY a 'ha'>" + "".join(

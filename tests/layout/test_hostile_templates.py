@@ -14,11 +14,11 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from shop import book, demo, installed, manuscript, with_files
 
 from publisher.errors import Problem, TemplateError
 from publisher.layout import lay_out_web
 from publisher.layout.lint import lint_templates
+from tests.support.shop import book, demo, installed, manuscript, with_files
 
 PAGE = "pages/text.svg"
 MOST_SECONDS, MOST_BYTES = 5.0, 500_000_000

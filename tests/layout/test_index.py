@@ -7,7 +7,6 @@ import re
 from html import unescape
 
 import pytest
-from shop import DATE, SLUGS, demo, demo_plan, installed, manuscript
 
 from publisher.knots import load_knots
 from publisher.layout import lay_out, lay_out_index
@@ -18,6 +17,7 @@ from publisher.manuscript.measures import Measures
 from publisher.manuscript.words import read_words
 from publisher.model.book import Book
 from publisher.model.figure import Figure
+from tests.support.shop import DATE, SLUGS, demo, demo_plan, installed, manuscript
 
 
 def entries() -> list[IndexEntry]:

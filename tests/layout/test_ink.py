@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 
 import pytest
-from charts import look
 from hypothesis import given
 from hypothesis import strategies as st
 
 from publisher.layout.lines import Line, PlacedLine, TextRun
 from publisher.layout.render import Ink
+from tests.support.charts import look
 
 INK = Ink(look(), {"terms": 7}, {"rules": "terms"})
 ROLES = st.sampled_from(("body", "note", "rows"))

@@ -6,8 +6,6 @@ from collections.abc import Iterator
 from functools import cache
 
 import pytest
-from charts import texts
-from shop import SLUGS, demo, manuscript
 
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
@@ -15,6 +13,8 @@ from publisher.layout.boxes import Box
 from publisher.layout.context import LayoutContext
 from publisher.layout.sheets import Sheet, lay_sections
 from publisher.model.figure import Figure
+from tests.support.charts import texts
+from tests.support.shop import SLUGS, demo, manuscript
 
 PAPERS = ["a4", "letter"]
 FIGURE_MM = {"booklet": 39.0, "large-print": 60.0}

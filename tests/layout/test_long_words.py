@@ -8,8 +8,6 @@ import re
 
 import pypdfium2
 import pytest
-from printed import elements, opened
-from shop import DATE, book, demo, installed
 
 from publisher.catalogue.build.pipeline import Pipeline
 from publisher.knots import load_knots
@@ -19,6 +17,8 @@ from publisher.manuscript.edition import house_look
 from publisher.model.book import Book
 from publisher.plan import make_plan
 from publisher.press import print_book
+from tests.support.printed import elements, opened
+from tests.support.shop import DATE, book, demo, installed
 
 LONG = "Kingfisher" * 30
 LOOK = house_look(installed(), "a4")

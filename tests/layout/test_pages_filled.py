@@ -8,7 +8,6 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from shop import DATE, SLUGS, demo, demo_plan, installed, manuscript, small
 
 from publisher.knots import load_knots
 from publisher.layout import lay_out
@@ -21,6 +20,7 @@ from publisher.manuscript.edition import edition_hand
 from publisher.model.pattern import Fringe
 from publisher.plan import make_plan
 from publisher.source.mirror import for_left_hand
+from tests.support.shop import DATE, SLUGS, demo, demo_plan, installed, manuscript, small
 
 BOOKS = [
     (slug, edition, paper)

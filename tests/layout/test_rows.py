@@ -7,12 +7,12 @@ import re
 from functools import cache
 
 import pytest
-from shop import manuscript, small
 
 from publisher.layout.boxes import Box
 from publisher.layout.context import LayoutContext
 from publisher.layout.sheets import Sheet, lay_sections
 from publisher.manuscript.blocks import Manuscript, RowEntry, Section
+from tests.support.shop import manuscript, small
 
 EDITIONS = ("handout", "booklet", "large-print")
 

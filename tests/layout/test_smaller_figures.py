@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from shop import demo, manuscript
 
 from publisher.layout.context import LayoutContext
 from publisher.layout.sheets import Sheet, lay_sections
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Block, Section, Span
+from tests.support.shop import demo, manuscript
 
 PARAGRAPH = blocks.Paragraph((Span("Some words that fill a line, and go on for another one."),))
 

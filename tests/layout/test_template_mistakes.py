@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from shop import book, demo, installed, with_files
 
 from publisher.errors import TemplateError
+from tests.support.shop import book, demo, installed, with_files
 
 FRAME, TEXT = "pages/frame.svg", "pages/text.svg"
 COVER, TABLE = "blocks/cover.svg", "blocks/table.svg"

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from shop import book, demo, installed, with_files
 
 from publisher.errors import FontError, TemplateError
 from publisher.press import print_book
+from tests.support.shop import book, demo, installed, with_files
 
 FRAME, TEXT = "pages/frame.svg", "pages/text.svg"
 COVER, WORDS = "blocks/cover.svg", "blocks/text.svg"

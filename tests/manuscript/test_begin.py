@@ -6,8 +6,6 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from grids import pattern_of
-from shop import demo, demo_plan, installed, manuscript, with_files
 
 from publisher.layout import lay_out_text
 from publisher.layout.context import LayoutContext
@@ -15,6 +13,8 @@ from publisher.layout.sheets import lay_sections
 from publisher.manuscript.blocks import Caution, Heading, Items, Manuscript, Section
 from publisher.manuscript.markup import plain
 from publisher.model.pattern import Cords, Fringe, Pattern
+from tests.support.grids import pattern_of
+from tests.support.shop import demo, demo_plan, installed, manuscript, with_files
 
 WORKED = ("booklet", "handout", "large-print", "ink-saver", "left-handed", "plain-text")
 

@@ -10,13 +10,13 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from parts import LEAF_CORDS, LEAF_STEPS, part, pattern_of
-from shop import ROOT, SLUGS, demo, demo_plan, installed, manuscript
 
 from publisher.layout.plain_text import lay_out_text
 from publisher.manuscript.blocks import Caution, Heading, Manuscript
 from publisher.manuscript.markup import plain
 from publisher.model.parts import AssemblyStep, Glue
+from tests.support.parts import LEAF_CORDS, LEAF_STEPS, part, pattern_of
+from tests.support.shop import ROOT, SLUGS, demo, demo_plan, installed, manuscript
 
 FORBIDDEN = re.compile(
     r"\b(safe|safely|safest|child-?safe|childproof|complies|comply|compliant|tested|certified"

@@ -6,12 +6,12 @@ import re
 from pathlib import Path
 
 import pytest
-from shop import installed, with_files
 
 import publisher.manuscript
 from publisher.errors import TemplateError
 from publisher.manuscript.edition import edition_form, house_look, read_edition
 from publisher.manuscript.options import OPTIONS
+from tests.support.shop import installed, with_files
 
 FILE = "editions/short.toml"
 LOOK = "look.toml"

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from shop import demo, manuscript
 
 from publisher.manuscript.blocks import Heading
 from publisher.model.pattern import UnitOrder
+from tests.support.shop import demo, manuscript
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,6 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from shop import DATE, SLUGS, demo, demo_plan, installed, manuscript, small
 
 from publisher.knots import load_knots
 from publisher.knots.turn import mirror_knot
@@ -27,6 +26,7 @@ from publisher.manuscript.markup import plain, read_marks
 from publisher.manuscript.sections.procedures import TRIMMING
 from publisher.model.pattern import Fringe, FringeShape, Order, Pattern, Side
 from publisher.source.mirror import for_left_hand
+from tests.support.shop import DATE, SLUGS, demo, demo_plan, installed, manuscript, small
 
 KNOTS = load_knots()
 

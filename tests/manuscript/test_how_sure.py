@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from parts import part, pattern_of
-from shop import demo, manuscript
 
 from publisher.layout import lay_out_text
 from publisher.model.pattern import Gauge, Pattern
+from tests.support.parts import part, pattern_of
+from tests.support.shop import demo, manuscript
 
 COMPUTED = "What a knot takes is computed, for hard round cord:"
 OF_PARTS = "What the knots of the parts take is computed, for hard round cord:"

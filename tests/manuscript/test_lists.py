@@ -9,11 +9,11 @@ from itertools import pairwise
 
 import pypdfium2
 import pytest
-from shop import SLUGS, demo, demo_pdf, demo_plan, manuscript
 
 from publisher.layout import lay_out_text
 from publisher.manuscript.blocks import Cell, Manuscript, Table
 from publisher.model.pattern import Pattern
+from tests.support.shop import SLUGS, demo, demo_pdf, demo_plan, manuscript
 
 KINGFISHER = "kingfisher-over-reeds"
 EVERY = (*SLUGS, "lock-keepers-key-cord")

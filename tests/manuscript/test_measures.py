@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from shop import demo, installed, manuscript
 
 from publisher.layout import lay_out_text
 from publisher.manuscript.measures import Measures
 from publisher.manuscript.words import read_words
+from tests.support.shop import demo, installed, manuscript
 
 
 @pytest.mark.parametrize(

@@ -7,13 +7,13 @@ import re
 from functools import cache
 
 import pytest
-from parts import LEAF_CORDS, part, pattern_of
-from shop import book, demo, demo_plan, manuscript
 
 from publisher.layout.plain_text import lay_out_text
 from publisher.manuscript.blocks import Chart, Contents, Cover, Manuscript, Picture, Section, Strip
 from publisher.manuscript.markup import plain
 from publisher.model.parts import AssemblyStep, Gap, PartCord, Repeat, Step, Tie, Wrap
+from tests.support.parts import LEAF_CORDS, part, pattern_of
+from tests.support.shop import book, demo, demo_plan, manuscript
 
 KEY_CORD = "lock-keepers-key-cord"
 FOUR = (PartCord("G", "folded", None, "larks-head"), PartCord("O", "folded", None, "larks-head"))

@@ -8,11 +8,11 @@ from datetime import date
 
 import pypdfium2
 import pytest
-from shop import book, demo, manuscript
 
 from publisher.layout import lay_out_text
 from publisher.model.pattern import Pattern
 from publisher.press import print_book
+from tests.support.shop import book, demo, manuscript
 
 COTTON, THICK = "Lockside soft cotton, 3 mm", "Lockside soft cotton, 4 mm"
 PRICES = {COTTON: 7.2, THICK: 8.9}

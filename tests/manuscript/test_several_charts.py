@@ -6,14 +6,14 @@ from dataclasses import replace
 
 import pypdfium2
 import pytest
-from grids import pattern_of
-from shop import book, installed, manuscript
 
 from publisher.layout import lay_out_bench, lay_out_text
 from publisher.manuscript import plan_for_people
 from publisher.model.pattern import Pattern
 from publisher.plan import make_plan
 from publisher.press import print_book
+from tests.support.grids import pattern_of
+from tests.support.shop import book, installed, manuscript
 
 
 @pytest.fixture(scope="module")

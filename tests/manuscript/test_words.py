@@ -4,11 +4,11 @@ import re
 from dataclasses import replace
 
 import pytest
-from shop import changed, demo, installed, manuscript, with_files
 
 from publisher.errors import TemplateError
 from publisher.layout import lay_out, lay_out_bench, lay_out_text
 from publisher.manuscript.words import read_words
+from tests.support.shop import changed, demo, installed, manuscript, with_files
 
 
 def test_a_missing_word_is_named_with_its_file() -> None:

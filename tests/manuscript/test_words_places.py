@@ -6,12 +6,12 @@ import re
 from pathlib import Path
 
 import pytest
-from shop import demo, installed, manuscript, with_files
 
 from publisher.catalogue.workshop import read_templates
 from publisher.errors import TemplateError
 from publisher.layout import lay_out
 from publisher.manuscript.words import read_words
+from tests.support.shop import demo, installed, manuscript, with_files
 
 FILE = "words/en.toml"
 

@@ -13,12 +13,11 @@ from __future__ import annotations
 import re
 from math import pi
 
-from parts import part, pattern_of
-from shop import manuscript
-
 from publisher.layout import lay_out_text
 from publisher.model.parts import PartCord, Tie
 from publisher.plan import make_plan
+from tests.support.parts import part, pattern_of
+from tests.support.shop import manuscript
 
 D = 3.0
 KNOT_HIGH, KNOT_DEEP = 4 * D, 3 * D

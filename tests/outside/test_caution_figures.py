@@ -19,7 +19,8 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from shop import installed
+
+from tests.support.shop import installed
 
 SOURCES = {"fire", "burns", "toys", "practice"}
 FIGURES = {

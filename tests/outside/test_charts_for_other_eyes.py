@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 
 import pytest
-from eyes import contrast_seen
-from printed import Letter, Sheet, letters, opened
-from shop import demo, demo_pdf
 
 from publisher.drawing.base.symbols import assign_symbols
 from publisher.model.colour import WHITE, Colour, contrast
+from tests.support.eyes import contrast_seen
+from tests.support.printed import Letter, Sheet, letters, opened
+from tests.support.shop import demo, demo_pdf
 
 GRAPHICS = 3.0
 DPI = 100

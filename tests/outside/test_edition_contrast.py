@@ -11,11 +11,11 @@ from collections.abc import Iterator
 from itertools import groupby
 
 import pytest
-from printed import Letter, Sheet, letters, opened
-from shop import demo_pdf, installed
 
 from publisher.manuscript.edition import edition_form, read_edition
 from publisher.model.colour import Colour, contrast
+from tests.support.printed import Letter, Sheet, letters, opened
+from tests.support.shop import demo_pdf, installed
 
 EDITIONS = tuple(
     name for name in installed().names("editions") if edition_form(installed(), name) == "pages"

@@ -6,10 +6,10 @@ import io
 
 import pypdfium2
 import pytest
-from svg_books import numbered
 
 from publisher.press import impose, print_book
 from publisher.press.finished.signatures import saddle_stitch
+from tests.support.svg_books import numbered
 
 # Printers' saddle-stitch imposition tables: (left, right) of each side, front and back in turn.
 TABLES = {

@@ -10,9 +10,9 @@ import re
 import tomllib
 
 import pytest
-from shop import ROOT, installed
 
 from publisher.knots import lengths, load_knots
+from tests.support.shop import ROOT, installed
 
 # A knotting teacher's table for single-twist and three-ply cotton: cm of cord in each knotting cord
 # of a square knot, by the cord's thickness in mm ("How to Calculate the Right Amount of Cord for

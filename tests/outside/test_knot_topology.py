@@ -10,7 +10,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from readings import linking, reading
 
 from publisher.knots import Knot, load_knots
 from publisher.knots.crossings import find_crossings
@@ -28,6 +27,7 @@ from tests.support.knot_theory import (
     meetings,
     name,
 )
+from tests.support.readings import linking, reading
 
 KNOTS = load_knots()
 HITCHES = (

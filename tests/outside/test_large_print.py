@@ -14,12 +14,12 @@ from itertools import pairwise
 
 import pypdfium2
 import pytest
-from printed import MM_PER_PT, Letter, letters, opened
-from shop import demo, demo_pdf, installed, manuscript
 
 from publisher.manuscript.blocks import Manuscript
 from publisher.manuscript.edition import read_edition
 from publisher.model.look import Look
+from tests.support.printed import MM_PER_PT, Letter, letters, opened
+from tests.support.shop import demo, demo_pdf, installed, manuscript
 
 PAPERS = ("a4", "letter")
 BODY_PT, LEAST_PT, LEADING, CELL_MM = 18.0, 16.0, 1.5, 10.0

@@ -6,10 +6,10 @@ import io
 
 import pikepdf
 import pytest
-from svg_books import book, numbered
 
 from publisher.press import impose, mark_pages, print_book
 from publisher.press.papers import PAPERS_MM, PT_PER_MM, SHEETS_MM
+from tests.support.svg_books import book, numbered
 
 
 def boxes(pdf: bytes) -> dict[str, tuple[float, float, float, float]]:

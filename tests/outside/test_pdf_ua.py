@@ -18,8 +18,6 @@ from typing import Any
 import pikepdf
 import pytest
 from pikepdf import Array, Dictionary
-from shop import DATE, demo, demo_pdf, installed
-from svg_books import RICH
 
 from publisher import make_plan, publish
 from publisher.errata.compare import content_of, find_errata
@@ -30,6 +28,8 @@ from publisher.layout import lay_out
 from publisher.model.parts import Glue, StepsPiece
 from publisher.model.pattern import ChartPiece
 from publisher.press import print_book
+from tests.support.shop import DATE, demo, demo_pdf, installed
+from tests.support.svg_books import RICH
 
 _STANDARD = """Document Part Art Sect Div BlockQuote Caption TOC TOCI Index P H1 H2 H3 H4 H5 H6
     L LI Lbl LBody Table THead TBody TFoot TR TH TD Span Quote Note Reference Code Link Figure

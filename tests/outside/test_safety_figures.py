@@ -10,10 +10,10 @@ import dataclasses
 import math
 
 import pytest
-from parts import part, pattern_of, plan_with, strap
 
 from publisher.plan import make_plan
 from publisher.plan.parts.lists import is_small
+from tests.support.parts import part, pattern_of, plan_with, strap
 
 
 @pytest.mark.parametrize(

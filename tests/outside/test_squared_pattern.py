@@ -6,11 +6,11 @@ squared paper one square stands for one double knot on one thread.
 
 from __future__ import annotations
 
-from charts import Shot, look, near, plan_of, sign_rows, texts, tile_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from publisher.drawing.base.symbols import BLANK
+from tests.support.charts import Shot, look, near, plan_of, sign_rows, texts, tile_of
 
 PLAIN = look(run_length_from=0, yarn_marks=False)
 

@@ -13,16 +13,16 @@ from typing import Any
 import numpy as np
 import pytest
 import uharfbuzz as hb
-from cairo_library import cairosvg, needs_cairo
 from fontTools.pens.svgPathPen import SVGPathPen
 from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from svg_books import book
 
 from publisher.fonts import FACES, font_attributes, font_file
 from publisher.fonts.outlines import outline
 from publisher.press import page_pictures, print_book
+from tests.support.cairo_library import cairosvg, needs_cairo
+from tests.support.svg_books import book
 
 pytestmark = needs_cairo
 

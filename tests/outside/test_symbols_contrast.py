@@ -10,11 +10,8 @@ from __future__ import annotations
 from typing import get_args
 
 import pytest
-from charts import colour
-from eyes import contrast_seen
 from hypothesis import example, given
 from hypothesis import strategies as st
-from shop import SLUGS, demo
 
 from publisher.drawing.base.symbols import (
     NEAR_BLACK,
@@ -26,6 +23,9 @@ from publisher.drawing.base.symbols import (
 )
 from publisher.drawing.chart.cells import FADED
 from publisher.model.colour import WHITE, Colour, Eye, contrast
+from tests.support.charts import colour
+from tests.support.eyes import contrast_seen
+from tests.support.shop import SLUGS, demo
 
 GRAPHICS, TEXT = 3.0, 4.5
 CHANNEL = st.integers(0, 255)

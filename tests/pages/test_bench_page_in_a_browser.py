@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from browser import chromium
-from shop import DATE, demo, installed
 
 from publisher.knots import load_knots
 from publisher.layout import lay_out_bench
 from publisher.manuscript import write_manuscript
 from publisher.plan import make_plan
+from tests.support.browser import chromium
+from tests.support.shop import DATE, demo, installed
 
 SLUG = "lantern-window"
 

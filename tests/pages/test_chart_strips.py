@@ -11,8 +11,6 @@ from typing import Any
 
 import pikepdf
 import pytest
-from printed import elements, opened
-from shop import demo, demo_pdf, installed, manuscript, small
 
 from publisher.layout import lay_out
 from publisher.layout.boxes import Placed
@@ -20,6 +18,8 @@ from publisher.layout.context import LayoutContext
 from publisher.layout.sheets import Sheet, lay_sections
 from publisher.manuscript.blocks import Chart
 from publisher.press import print_book
+from tests.support.printed import elements, opened
+from tests.support.shop import demo, demo_pdf, installed, manuscript, small
 
 STRIP = ("NWNWWGGNNW" * 20,) * 10
 SEVERAL = re.compile(r"Charts \d+ (to|and) \d+: rows")

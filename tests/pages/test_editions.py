@@ -13,8 +13,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageOps, ImageStat
-from printed import letters, opened
-from shop import book, demo, demo_pdf, demo_plan, installed, manuscript, small
 
 from publisher.drawing.base.symbols import assign_symbols
 from publisher.drawing.knot.stages import draw_knot_stages
@@ -26,6 +24,8 @@ from publisher.model.pattern import Pattern
 from publisher.plan import make_plan
 from publisher.press import print_book
 from publisher.source.mirror import for_left_hand
+from tests.support.printed import letters, opened
+from tests.support.shop import book, demo, demo_pdf, demo_plan, installed, manuscript, small
 
 PAGED = tuple(
     name for name in installed().names("editions") if edition_form(installed(), name) == "pages"

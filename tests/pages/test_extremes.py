@@ -9,12 +9,12 @@ import string
 import pikepdf
 import pypdfium2
 import pytest
-from shop import book, demo, small
 
 from publisher.errors import FontError
 from publisher.model.colour import Colour
 from publisher.model.pattern import Pattern, YarnColour
 from publisher.press import print_book
+from tests.support.shop import book, demo, small
 
 EDITIONS = ("booklet", "handout", "large-print", "ink-saver", "left-handed")
 

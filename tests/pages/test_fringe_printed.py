@@ -9,12 +9,12 @@ from typing import Any
 
 import pypdfium2.raw as pdfium
 import pytest
-from printed import MM_PER_PT, opened
-from printed_lists import page_texts
-from shop import book, demo, demo_pdf, demo_plan
 
 from publisher.model.pattern import Fringe
 from publisher.press import print_book
+from tests.support.printed import MM_PER_PT, opened
+from tests.support.printed_lists import page_texts
+from tests.support.shop import book, demo, demo_pdf, demo_plan
 
 
 @pytest.mark.parametrize(

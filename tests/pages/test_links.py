@@ -11,8 +11,9 @@ from typing import Any
 import pikepdf
 import pypdfium2
 import pytest
-from printed import opened
-from shop import demo_pdf
+
+from tests.support.printed import opened
+from tests.support.shop import demo_pdf
 
 BOOKS = [
     *(("tide-lines", edition) for edition in ("booklet", "handout", "large-print", "ink-saver")),

@@ -11,12 +11,8 @@ from functools import cache
 from typing import Any
 
 import pytest
-from grids import COTTON, charts, pattern_of
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from parts import part
-from printed_lists import Bought, bought, cutting_rows, page_texts
-from shop import SLUGS, book, demo, demo_pdf, with_files
 
 from publisher.knots import load_knots
 from publisher.layout import lay_out
@@ -26,6 +22,10 @@ from publisher.model.pattern import Cords, Fringe, Gauge, Pattern, YarnColour
 from publisher.plan import make_plan
 from publisher.press import print_book
 from publisher.templates import Templates
+from tests.support.grids import COTTON, charts, pattern_of
+from tests.support.parts import part
+from tests.support.printed_lists import Bought, bought, cutting_rows, page_texts
+from tests.support.shop import SLUGS, book, demo, demo_pdf, with_files
 
 PAPERS = ("a4", "letter")
 UNITS = ("metric-first", "inch-first")

@@ -17,13 +17,13 @@ from typing import Any
 
 import numpy as np
 import pytest
-from browser import chromium
-from cairo_library import needs_cairo
-from lone import in_a_pdf, svg_of
 from PIL import Image
 
 from publisher.model.colour import WHITE
 from publisher.press import page_pictures, svg_picture
+from tests.support.browser import chromium
+from tests.support.cairo_library import needs_cairo
+from tests.support.lone import in_a_pdf, svg_of
 
 KINGFISHER, TIDE = "kingfisher-over-reeds", "tide-lines"
 FIGURES = [

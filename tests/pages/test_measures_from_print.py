@@ -9,12 +9,12 @@ from math import ceil
 
 import pypdfium2
 import pytest
-from grids import pattern_of
-from shop import SLUGS, book, demo, demo_pdf, demo_plan
-from told_chart import row_arrows
 
 from publisher.model.pattern import Cords, Fringe, FringeShape
 from publisher.press import print_book
+from tests.support.grids import pattern_of
+from tests.support.shop import SLUGS, book, demo, demo_pdf, demo_plan
+from tests.support.told_chart import row_arrows
 
 PARTS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875}
 

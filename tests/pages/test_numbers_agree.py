@@ -8,12 +8,12 @@ from dataclasses import replace
 
 import pypdfium2
 import pytest
-from shop import SLUGS, book, demo, demo_pdf, demo_plan, installed, manuscript
 
 from publisher.layout import lay_out_bench, lay_out_text
 from publisher.model.pattern import Pattern
 from publisher.plan import plan_as_json
 from publisher.press import print_book
+from tests.support.shop import SLUGS, book, demo, demo_pdf, demo_plan, installed, manuscript
 
 RUN = re.compile(r"(\d+)\s(\S)(?=,|$)")
 

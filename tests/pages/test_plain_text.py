@@ -8,13 +8,13 @@ from html.parser import HTMLParser
 from itertools import pairwise
 
 import pytest
-from shop import SLUGS, demo, demo_plan, installed, manuscript
 
 from publisher.layout import lay_out_text, lay_out_web
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Block, Manuscript
 from publisher.model import units
 from publisher.model.plan import ChartPlan
+from tests.support.shop import SLUGS, demo, demo_plan, installed, manuscript
 
 EDITION = "plain-text"
 VOID = {"meta", "br", "hr", "img", "link", "input"}

@@ -10,13 +10,13 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from printed import Element, elements, opened
-from shop import SLUGS, demo, demo_pdf, installed, manuscript
 
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Block, Manuscript, Section, Text
 from publisher.manuscript.edition import edition_form
 from publisher.manuscript.markup import with_pages
+from tests.support.printed import Element, elements, opened
+from tests.support.shop import SLUGS, demo, demo_pdf, installed, manuscript
 
 BOOKS = (
     ("tide-lines", "booklet", "a4"),

@@ -7,12 +7,12 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from printed_lists import page_texts
-from shop import SLUGS, book, demo, demo_pdf
 
 from publisher.model.pattern import Fringe, Pattern
 from publisher.plan import make_plan
 from publisher.press import print_book
+from tests.support.printed_lists import page_texts
+from tests.support.shop import SLUGS, book, demo, demo_pdf
 
 GRAMS_PER_POUND = 453.59237  # NIST SP 811, appendix B
 GRAMS_PER_OUNCE = 28.349523125

@@ -6,7 +6,6 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from shop import book, demo, installed, manuscript
 
 from publisher import read_pattern
 from publisher.catalogue.advice import say_advice
@@ -19,6 +18,7 @@ from publisher.model.colour import Colour
 from publisher.model.pattern import Pattern, Yarn, YarnColour
 from publisher.plan import make_plan
 from publisher.press import print_book
+from tests.support.shop import book, demo, installed, manuscript
 
 WOOL = Yarn("wool-9", "Mill Lane rug wool", 9.0, 30.0, ball_metres=20.0, fibre="wool")
 UNUSED = YarnColour("Z", "zander green", Colour.from_hex("#7a8b4f"), WOOL)

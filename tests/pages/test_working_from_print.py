@@ -10,14 +10,8 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from grids import ORDERS, SEVEN_BY_FIVE, SIDES, charts, pattern_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from maker import Maker
-from printed import opened
-from shop import SLUGS, book, demo, demo_pdf, demo_plan, installed, manuscript, with_files
-from told_chart import Mark, read_charts
-from told_rows import Act, ToldPiece, bare, millimetres, rows_in_pdf, rows_in_text, rows_on_bench
 
 from publisher.layout import lay_out_bench, lay_out_text
 from publisher.model.pattern import CarryLimit, Gauge, Pattern
@@ -26,6 +20,29 @@ from publisher.plan import make_plan, plan_as_json
 from publisher.press import print_book
 from publisher.source.mirror import for_left_hand
 from publisher.templates import Templates
+from tests.support.grids import ORDERS, SEVEN_BY_FIVE, SIDES, charts, pattern_of
+from tests.support.maker import Maker
+from tests.support.printed import opened
+from tests.support.shop import (
+    SLUGS,
+    book,
+    demo,
+    demo_pdf,
+    demo_plan,
+    installed,
+    manuscript,
+    with_files,
+)
+from tests.support.told_chart import Mark, read_charts
+from tests.support.told_rows import (
+    Act,
+    ToldPiece,
+    bare,
+    millimetres,
+    rows_in_pdf,
+    rows_in_text,
+    rows_on_bench,
+)
 
 NARROW = Gauge(columns=1, width_mm=3.0, rows=1, height_mm=10.0, yarn_mm_per_knot=60.0)
 

@@ -6,15 +6,15 @@ import string
 from dataclasses import replace
 
 import pytest
-from grids import COTTON, chart_of, pattern_of, plan_of
-from shop import SLUGS, demo
-from shop import installed as templates
 
 from publisher.manuscript.words import read_words
 from publisher.model.colour import Colour
 from publisher.model.pattern import CarryLimit, Gauge
 from publisher.model.plan import Advice, Plan
 from publisher.plan import make_plan
+from tests.support.grids import COTTON, chart_of, pattern_of, plan_of
+from tests.support.shop import SLUGS, demo
+from tests.support.shop import installed as templates
 
 
 def told(plan: Plan, code: str) -> list[Advice]:

@@ -6,12 +6,12 @@ import math
 from dataclasses import replace
 
 import pytest
-from grids import COTTON, chart_of, plan_of
-from shop import installed
 
 from publisher.model.pattern import CarryLimit, Fibre, Fringe, Mount
 from publisher.model.plan import CutLine
 from publisher.plan.cautions import find_cautions
+from tests.support.grids import COTTON, chart_of, plan_of
+from tests.support.shop import installed
 
 
 def test_what_every_wall_piece_says() -> None:

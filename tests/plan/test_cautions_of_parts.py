@@ -5,11 +5,11 @@ from __future__ import annotations
 import dataclasses
 
 import pytest
-from parts import LEAF_CORDS, part, pattern_of, plan_with, strap
 
 from publisher.model.parts import AssemblyStep, Glue, PartPlace, Tie, Trim
 from publisher.plan import make_plan
 from publisher.plan.parts.lists import is_small
+from tests.support.parts import LEAF_CORDS, part, pattern_of, plan_with, strap
 
 SMALL = part(LEAF_CORDS[:3], (Tie(knot="berry-knot", on=(2, 3, 4, 5)), Trim(trim_mm=5)))
 

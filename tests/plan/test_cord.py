@@ -7,11 +7,11 @@ import math
 from dataclasses import replace
 
 import pytest
-from grids import COTTON, chart_of, plan_of
 
 from publisher.knots.lengths import hitch_size
 from publisher.model.pattern import Cords, Gauge
 from publisher.plan.cord import knot_yarn
+from tests.support.grids import COTTON, chart_of, plan_of
 
 NONE = Gauge()
 

@@ -8,7 +8,6 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from grids import LIMITS, ORDERS, SIDES, chart_of, charts
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -16,6 +15,7 @@ from publisher.model.pattern import CarryLimit
 from publisher.model.plan import CellSize, End
 from publisher.plan.back import ends as ends_module
 from publisher.plan.back.ends import list_ends, pair_ends
+from tests.support.grids import LIMITS, ORDERS, SIDES, chart_of, charts
 
 CELL = CellSize(11.34, 8.1, False)
 LIMIT = 40.0

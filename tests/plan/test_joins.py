@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import combinations, pairwise
 
-from grids import chart_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from publisher.model.plan import Spot, Stretch
 from publisher.plan.routing.joins import join_lengths
 from publisher.plan.rows.working_order import Passage
+from tests.support.grids import chart_of
 
 KNOT = 10.0
 

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import json
 
-from drivers import outputs
-from grids import plan_of
-from shop import SLUGS, demo
-
 from publisher.model.pattern import CarryLimit
 from publisher.plan import make_plan, plan_as_json
+from tests.support.drivers import outputs
+from tests.support.grids import plan_of
+from tests.support.shop import SLUGS, demo
 
 KEYS = {
     "": "slug title version pieces cutting_list shopping cautions knot_names",
@@ -75,7 +74,8 @@ def test_every_centimetre_of_a_plan_file_is_accounted_for() -> None:
 
 def test_a_plan_is_the_same_to_the_byte_in_every_process() -> None:
     code = (
-        "import json; from shop import demo; from publisher.plan import make_plan, plan_as_json;"
+        "import json; from tests.support.shop import demo;"
+        "from publisher.plan import make_plan, plan_as_json;"
         "print(json.dumps(plan_as_json(make_plan(demo('kingfisher-over-reeds')))))"
     )
     assert len(outputs(code)) == 1

@@ -11,10 +11,10 @@ from __future__ import annotations
 
 from math import cos, hypot, pi, radians
 
-from parts import part, pattern_of
 from pytest import approx
 
 from publisher.plan import make_plan
+from tests.support.parts import part, pattern_of
 
 D = 3.0
 UNDER_HEAD = D / 2 + 2 * D  # below the bar's axis, where the legs come out of a head: 7.5

@@ -7,13 +7,22 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from grids import COTTON, LIMITS, ORDERS, SEVEN_BY_FIVE, SIDES, chart_of, charts, plan_of
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from publisher.model.pattern import CarryLimit, Cords, Fringe, Gauge, Mount
 from publisher.model.plan import ChartPlan, YarnRoute
 from publisher.plan.lists.hanging import fringe_lengths
+from tests.support.grids import (
+    COTTON,
+    LIMITS,
+    ORDERS,
+    SEVEN_BY_FIVE,
+    SIDES,
+    chart_of,
+    charts,
+    plan_of,
+)
 
 WORKING = st.sampled_from([400.0, 730.0, 1234.0, 3000.0])
 

@@ -9,12 +9,12 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from grids import COTTON, SIDES, charts, pattern_of, plan_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from publisher.model.pattern import CarryLimit, Cords, Fringe
 from publisher.plan import cutting_list_csv, make_plan, what_if
+from tests.support.grids import COTTON, SIDES, charts, pattern_of, plan_of
 
 
 @settings(deadline=None)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from grids import LIMITS, ORDERS, SIDES, chart_of, charts
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from publisher.model.pattern import CarryLimit
 from publisher.model.plan import ChartPlan, Note
 from publisher.plan.rows.notes import passed_behind
+from tests.support.grids import LIMITS, ORDERS, SIDES, chart_of, charts
 
 
 @pytest.mark.parametrize(

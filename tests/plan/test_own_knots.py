@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from own_knots import HALF, SQUARE, write_pattern
 from pytest import approx
 
 from publisher.errors import SourceError
@@ -13,6 +12,7 @@ from publisher.model.part_plan import StepsPlan
 from publisher.plan import make_plan
 from publisher.source import read_pattern
 from publisher.source.mirror import for_left_hand
+from tests.support.own_knots import HALF, SQUARE, write_pattern
 
 ON = "on = [1, 2, 3, 4]"
 

@@ -7,8 +7,6 @@ import math
 
 import pytest
 from hypothesis import given
-from parts import LEAF_CORDS, part, parts, pattern_of
-from shop import demo
 
 from publisher.model.part_plan import Leg, StepsPlan
 from publisher.model.parts import (
@@ -28,6 +26,8 @@ from publisher.model.parts import (
 )
 from publisher.plan import make_plan, plan_as_json
 from publisher.source.mirror import mirrored_part
+from tests.support.parts import LEAF_CORDS, part, parts, pattern_of
+from tests.support.shop import demo
 
 FOUR = (PartCord("G", "folded", None, "larks-head"), PartCord("O", "folded", None, "larks-head"))
 

@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from grids import pattern_of, plan_of
 from hypothesis import given
 from hypothesis import strategies as st
-from shop import SLUGS, demo
-from shop import installed as templates
 
 from publisher.catalogue.advice import say_advice
 from publisher.errors import Place
@@ -15,6 +12,9 @@ from publisher.manuscript.words import read_words
 from publisher.model.pattern import Gauge
 from publisher.model.plan import Advice, Plan
 from publisher.plan import make_plan
+from tests.support.grids import pattern_of, plan_of
+from tests.support.shop import SLUGS, demo
+from tests.support.shop import installed as templates
 
 CODES = ("picture-wider", "picture-taller", "picture-far-off")
 

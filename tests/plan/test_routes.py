@@ -11,14 +11,14 @@ from typing import Any
 
 import numpy as np
 import pytest
-from grids import LIMITS, ORDERS, SEVEN_BY_FIVE, SIDES, chart_of, charts
 from hypothesis import example, given, settings
 from scipy.optimize import linear_sum_assignment
-from shop import SLUGS, demo
 
 from publisher.model.pattern import CarryLimit, ChartPiece
 from publisher.model.plan import ChartPlan
 from publisher.plan import make_plan
+from tests.support.grids import LIMITS, ORDERS, SEVEN_BY_FIVE, SIDES, chart_of, charts
+from tests.support.shop import SLUGS, demo
 
 WIDTH, HEIGHT = 7, 5
 """Of a cell, in whole mm (`grids.SEVEN_BY_FIVE`)."""

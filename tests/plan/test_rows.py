@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from grids import ORDERS, SIDES, chart_of, charts
 from hypothesis import given, settings
 
 from publisher.model.plan import Run
 from publisher.plan.rows.working_order import read_passages, read_rows
+from tests.support.grids import ORDERS, SIDES, chart_of, charts
 
 
 def test_zigzag_turns_at_every_row() -> None:

@@ -15,12 +15,12 @@ import pikepdf
 import pypdf
 import pypdfium2
 import pytest
-import svg_books
-from svg_books import RICH, book, svg
 
 from publisher.errors import FontError, TemplateError
 from publisher.model.book import Book, Bookmark, Page
 from publisher.press import page_pictures, print_book
+from tests.support import svg_books
+from tests.support.svg_books import RICH, book, svg
 
 PT_PER_MM = 72 / 25.4
 

@@ -9,13 +9,13 @@ from typing import Any
 
 import pypdfium2
 import pytest
-from cairo_library import needs_cairo
 from PIL import Image, ImageColor
-from svg_books import BOLD, SANS, SERIF, book
 
 from publisher import fonts
 from publisher.errors import TemplateError
 from publisher.press import page_pictures, print_book
+from tests.support.cairo_library import needs_cairo
+from tests.support.svg_books import BOLD, SANS, SERIF, book
 
 MM = 72 / 25.4
 

@@ -10,10 +10,10 @@ import pypdf
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from svg_books import RICH, book
 
 from publisher.press import print_book
 from publisher.press.pdf.file import PdfFile, text_string
+from tests.support.svg_books import RICH, book
 
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=30)
 

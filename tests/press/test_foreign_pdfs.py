@@ -16,10 +16,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pikepdf import Array, Dictionary, Name
 from PIL import Image, ImageChops
-from svg_books import RICH, numbered
 
 from publisher.errors import SourceError
 from publisher.press import Stamper, impose, page_pictures, print_book
+from tests.support.svg_books import RICH, numbered
 
 PAGES = 3
 

@@ -11,15 +11,15 @@ from typing import Any
 import pikepdf
 import pypdfium2
 import pytest
-from cairo_library import needs_cairo
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from svg_books import BOLD, RICH, SERIF, svg
 
 from publisher.errors import PublisherError, TemplateError
 from publisher.model.book import BODY, Book, Page
 from publisher.press import collect_fragments, load_fragments, page_pictures, print_book
 from publisher.press.pdf import fragments as pieces
+from tests.support.cairo_library import needs_cairo
+from tests.support.svg_books import BOLD, RICH, SERIF, svg
 
 PIXEL = (
     "data:image/png;base64,iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAIAAACQd1PeAAAADElEQVR4nGP4"

@@ -13,14 +13,14 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-import svg_books
-from cairo_library import needs_cairo
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from svg_books import RICH, book
 
 from publisher.errors import FontError, TemplateError
 from publisher.press import print_book
+from tests.support import svg_books
+from tests.support.cairo_library import needs_cairo
+from tests.support.svg_books import RICH, book
 
 
 @pytest.mark.parametrize(

@@ -14,10 +14,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
-from svg_books import book
 
 from publisher.errors import TemplateError
 from publisher.press import page_pictures, print_book
+from tests.support.svg_books import book
 
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
 GREY, RGB, PALETTE, GREY_ALPHA, RGBA = 0, 2, 3, 4, 6

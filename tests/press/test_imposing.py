@@ -12,11 +12,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from PIL import ImageChops
-from svg_books import RICH, book, numbered
 
 from publisher.errors import SourceError, UsageError
 from publisher.press import impose, mark_pages, page_pictures, print_book, sheet_scale
 from publisher.press.finished.signatures import saddle_stitch, two_up
+from tests.support.svg_books import RICH, book, numbered
 
 PT_PER_MM = 72 / 25.4
 

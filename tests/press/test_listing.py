@@ -6,10 +6,10 @@ import io
 
 import numpy as np
 from PIL import Image
-from svg_books import book
 
 from publisher.model.colour import Colour
 from publisher.press import print_book, side_by_side
+from tests.support.svg_books import book
 
 GREEN, WHITE = Colour(223, 228, 222), Colour(255, 255, 255)
 RED_PAGE = '<rect width="{w}" height="{h}" fill="#c0392b"/>'

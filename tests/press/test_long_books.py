@@ -9,13 +9,13 @@ from dataclasses import replace
 
 import pikepdf
 import pytest
-from svg_books import RICH, numbered
 
 from publisher.model.book import BODY, Book, Page
 from publisher.press import collect_fragments, print_book
 from publisher.press.pdf import fragments as pieces
 from publisher.press.pdf.pages import draw_pages
 from publisher.press.pdf.tags import Element
+from tests.support.svg_books import RICH, numbered
 
 
 @pytest.fixture

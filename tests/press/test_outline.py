@@ -10,10 +10,10 @@ import pikepdf
 import pypdfium2
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from svg_books import book
 
 from publisher.model.book import Bookmark
 from publisher.press import print_book
+from tests.support.svg_books import book
 
 BODY = '<text data-tag="H1" data-dest="top" x="9" y="9">a</text>'
 

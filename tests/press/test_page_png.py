@@ -6,11 +6,11 @@ import io
 
 import numpy as np
 import pytest
-from cairo_library import cairosvg, needs_cairo
 from PIL import Image
-from svg_books import book
 
 from publisher.press import page_png, print_book
+from tests.support.cairo_library import cairosvg, needs_cairo
+from tests.support.svg_books import book
 
 BODY = (
     '<path d="M0 0H60V40H0Z" fill="#f4f1ea"/>'

@@ -8,7 +8,6 @@ import re
 from typing import Any
 
 import pytest
-from cairo_library import cairocffi, needs_cairo
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -17,6 +16,7 @@ from publisher.press.svg.path_pens import path_operators, plain_path
 from publisher.press.svg.paths import numbers, trace_path, trace_points
 from publisher.press.svg.transforms import read_transform
 from publisher.press.svg.tree import PageError
+from tests.support.cairo_library import cairocffi, needs_cairo
 
 
 def context() -> Any:

@@ -13,10 +13,10 @@ from typing import Any
 
 import pytest
 from pypdf import PdfReader
-from shop import book, demo
 
 from publisher.press import Stamper, impose, mark_pages, page_sizes, print_book, smallest_type_pt
 from publisher.press.papers import PT_PER_MM
+from tests.support.shop import book, demo
 
 A4_PT = (210 * PT_PER_MM, 297 * PT_PER_MM)
 

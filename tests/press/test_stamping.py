@@ -15,12 +15,12 @@ from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import ImageChops
-from svg_books import RICH, book
 
 from publisher.errors import SourceError
 from publisher.fonts import font_file, missing_characters, text_width_mm
 from publisher.press import Stamper, page_pictures, print_book
 from publisher.press.finished.stamping import printable
+from tests.support.svg_books import RICH, book
 
 PT_PER_MM = 72 / 25.4
 SIZES = {(210.0, 297.0): 18.0, (215.9, 279.4): 20.95, (100.0, 150.0): 10.0}

@@ -11,10 +11,10 @@ import pikepdf
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from printed import elements, letters, opened
-from svg_books import book
 
 from publisher.press import print_book
+from tests.support.printed import elements, letters, opened
+from tests.support.svg_books import book
 
 Tree = tuple[str, list[Any]]
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from svg_books import SANS, svg
 
 from publisher.press.svg.tree import PageError, read_tree
+from tests.support.svg_books import SANS, svg
 
 
 @pytest.mark.parametrize(

@@ -18,11 +18,11 @@ from fontTools.pens.recordingPen import DecomposingRecordingPen
 from fontTools.ttLib import TTFont
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from svg_books import book
 
 from publisher.fonts import FACES, font_attributes, font_file
 from publisher.press import print_book
 from publisher.press.pdf.typefaces import typeface
+from tests.support.svg_books import book
 
 SIZE_MM = 10.0
 WORDS = "Kingfisher, AV To 12½″ – “fjord”, Łódź é"

@@ -8,7 +8,8 @@ import sys
 from pathlib import Path
 
 import pytest
-import svg_books
+
+from tests.support import svg_books
 
 NO_CAIRO = """
 import builtins, sys
@@ -18,7 +19,7 @@ def without(name, *rest, **named):
         raise OSError("no library called cairo-2 was found")
     return real(name, *rest, **named)
 builtins.__import__ = without
-import svg_books
+from tests.support import svg_books
 from publisher.errors import TemplateError
 from publisher.press import print_book
 """

@@ -6,7 +6,6 @@ import dataclasses
 
 import pytest
 from hypothesis import given
-from parts import LEAF_STEPS, part, parts, pattern_of
 
 from publisher.model.parts import (
     Add,
@@ -22,6 +21,7 @@ from publisher.model.parts import (
 )
 from publisher.source.follow import ends_after, ends_at_first, find_faults
 from publisher.source.mirror import for_left_hand, mirrored_part
+from tests.support.parts import LEAF_STEPS, part, parts, pattern_of
 
 
 def faults_of(*steps: Step, ends: int = 6) -> list[str]:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from own_knots import HALF, SQUARE, write_pattern
 
 from publisher.errors import SourceError
 from publisher.model.parts import Tie
 from publisher.source import read_pattern
 from publisher.source.mirror import for_left_hand
+from tests.support.own_knots import HALF, SQUARE, write_pattern
 
 TIED = '{ tie = "weir-knot", on = [1, 2, 3, 4] },'
 

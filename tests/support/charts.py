@@ -9,9 +9,6 @@ from typing import Any, NamedTuple
 from xml.etree import ElementTree
 
 import numpy as np
-from grids import pattern_of
-from shop import ROOT, demo, installed
-from svg_books import book
 
 from publisher.drawing import draw_chart_tile, plan_tiles
 from publisher.drawing.base.symbols import BLANK
@@ -26,6 +23,9 @@ from publisher.model.pattern import Fringe, Gauge, Yarn, YarnColour
 from publisher.model.plan import ChartPlan, Plan
 from publisher.plan import make_plan
 from publisher.press import page_pictures, print_book
+from tests.support.grids import pattern_of
+from tests.support.shop import ROOT, demo, installed
+from tests.support.svg_books import book
 
 COTTON = Yarn("cotton-3", "3 mm cotton", 3.0, 4.5)
 PALETTE = {

@@ -7,8 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-SUPPORT = Path(__file__).parent
-ROOT = SUPPORT.parents[1]
+ROOT = Path(__file__).parents[2]
 
 
 # The command `publisher` with quick stages.
@@ -16,8 +15,8 @@ COMMAND = f"""
 import sys
 from functools import partial
 from pathlib import Path
-sys.path[:0] = [{str(SUPPORT)!r}, {str(ROOT)!r}]
-from stand_ins import StandIns
+sys.path.insert(0, {str(ROOT)!r})
+from tests.support.stand_ins import StandIns
 from publisher.catalogue.build import build
 build.begin = partial(build.begin, pipeline=StandIns(Path("log")))
 from publisher.cli import main
@@ -31,7 +30,7 @@ _ENVIRONMENT = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTE
 
 def start(script: str, folder: Path, *args: str) -> subprocess.Popen[str]:
     """Start a Python script that can import the stand-ins, in a folder."""
-    paths = [str(SUPPORT), str(ROOT), os.environ.get("PYTHONPATH", "")]
+    paths = [str(ROOT), os.environ.get("PYTHONPATH", "")]
     return subprocess.Popen(
         [sys.executable, "-c", script, *args],
         cwd=folder,
@@ -59,7 +58,7 @@ def outputs(script: str, *folders: Path) -> set[str]:
 
     It can import the tests' support, and what stands in `folders`.
     """
-    paths = os.pathsep.join(map(str, (*folders, SUPPORT, ROOT)))
+    paths = os.pathsep.join(map(str, (*folders, ROOT)))
     return {
         subprocess.run(
             [sys.executable, "-c", script],

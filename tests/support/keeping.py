@@ -7,10 +7,9 @@ import shutil
 from hashlib import blake2b
 from pathlib import Path
 
-from shop import ROOT
-
 from publisher.catalogue.build.build import begin
 from publisher.catalogue.workshop import Workshop
+from tests.support.shop import ROOT
 
 
 def workshop_of(folder: Path, slug: str) -> Path:

@@ -7,8 +7,9 @@ import tomllib
 from collections.abc import Iterable
 from importlib.metadata import distribution
 
-from drivers import ROOT
 from packaging.requirements import Requirement
+
+from tests.support.drivers import ROOT
 
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
 

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from functools import cache
 
-from shop import demo_plan, installed
-from svg_books import book
-
 from publisher.drawing import standalone_svg
 from publisher.drawing.base.numbers import number
 from publisher.knots import load_knots
 from publisher.manuscript import lone_figures
 from publisher.manuscript.figures import LoneFigure
 from publisher.press import print_book
+from tests.support.shop import demo_plan, installed
+from tests.support.svg_books import book
 
 
 @cache

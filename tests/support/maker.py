@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from told_rows import Act, ToldPiece, ToldRow, millimetres
+from tests.support.told_rows import Act, ToldPiece, ToldRow, millimetres
 
 Cell = tuple[int, int]
 """Row and cord."""

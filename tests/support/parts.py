@@ -5,7 +5,6 @@ from __future__ import annotations
 import dataclasses
 
 from hypothesis import strategies as st
-from shop import demo
 
 from publisher.errors import Place
 from publisher.model.parts import (
@@ -29,6 +28,7 @@ from publisher.model.pattern import Pattern
 from publisher.model.plan import Plan
 from publisher.plan import make_plan
 from publisher.source.follow import MOST_ENDS, RULES, ends_after, ends_at_first
+from tests.support.shop import demo
 
 COLOURS = "GOM"
 LEAF_CORDS = (PartCord("G", "across"), *[PartCord("G", "folded", 1, "larks-head")] * 4)

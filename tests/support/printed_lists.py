@@ -7,9 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from printed import opened
-
 from publisher.model.pattern import Pattern
+from tests.support.printed import opened
 
 Lengths = tuple[tuple[int, Fraction], ...]
 

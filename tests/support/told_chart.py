@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from itertools import groupby, pairwise
 
 import numpy as np
-from printed import MM_PER_PT, Letter, Sheet, elements, letters, opened
 from pypdfium2 import PdfDocument, PdfPage
+
+from tests.support.printed import MM_PER_PT, Letter, Sheet, elements, letters, opened
 
 KINDS = {
     "▸": "start",

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from html.parser import HTMLParser
 
-from printed import elements, opened
+from tests.support.printed import elements, opened
 
 
 @dataclass(frozen=True, slots=True)
