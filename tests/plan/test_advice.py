@@ -97,6 +97,15 @@ def test_more_than_two_ends_a_square_decimetre() -> None:
     assert advice.values["per_dm2"] == pytest.approx(4 / 1.4, abs=0.05)
 
 
+def test_it_is_told_where_most_of_the_ends_are() -> None:
+    """14 cords of 7 mm and 20 rows of 5 mm are a decimetre: the third square of the second line."""
+    plain, spotted = "A" * 42, "A" * 29 + "BBA" * 4 + "A"
+    chart = [plain] * 24 + [spotted, plain, plain] * 3 + [plain] * 7
+    (advice,) = told(plan_of(*chart, limits={"B": CarryLimit(0, 0)}), "many-ends")
+    assert (advice.row, advice.cord) == (21, 29)
+    assert advice.values["most"] == 2 * 3 * 4, "each shape has a start and a finish"
+
+
 def colours(*codes: str) -> Plan:
     """Two rows of two cells, A over B."""
     pattern = pattern_of("AA", "BB")

@@ -7,10 +7,13 @@ from dataclasses import replace
 
 import pytest
 
+from publisher.errors import Place
+from publisher.model.parts import PartCord, StepsPiece, Tie
 from publisher.model.pattern import CarryLimit, Fibre, Fringe, Mount
-from publisher.model.plan import CutLine
+from publisher.model.plan import CutLine, Plan
+from publisher.plan import make_plan
 from publisher.plan.cautions import find_cautions
-from tests.support.grids import COTTON, chart_of, plan_of
+from tests.support.grids import COTTON, chart_of, pattern_of, plan_of
 from tests.support.shop import installed
 
 
@@ -41,6 +44,31 @@ def test_a_long_dowel_or_a_heavy_piece_needs_a_fixing() -> None:
     assert "weight" in plan_of("AAA", yarns=heavy).cautions
 
 
+def test_of_several_pieces_one_with_a_long_dowel_needs_a_fixing() -> None:
+    light = {"A": replace(COTTON, grams_per_metre=0.1)}
+    thin = Mount(diameter_mm=1.0)
+    short, long = (pattern_of("A" * n, yarns=light, mount=thin) for n in (10, 78))
+    wing = replace(long.charts[0], id="wing")
+    both = (
+        replace(short, pieces=pieces) for pieces in ((*short.pieces, wing), (wing, *short.pieces))
+    )
+    assert all("weight" in make_plan(pattern).cautions for pattern in both)
+
+
+def test_knots_of_charts_and_of_parts_tire_the_same_hands() -> None:
+    """1,500 in the chart and 500 in the part are two thousand; a knot more is over."""
+    chart = pattern_of(*["A" * 100] * 15)
+    cord = PartCord("A", "single")
+
+    def plan(knots: int) -> Plan:
+        sennit = Tie(knot="square-knot", on=(1, 2, 3, 4), times=knots)
+        strap = StepsPiece("strap", 1, None, (cord,) * 4, (sennit,), 100.0, 10.0, None, Place("x"))
+        return make_plan(replace(chart, pieces=(*chart.pieces, strap)))
+
+    assert "hands" not in plan(500).cautions
+    assert "hands" in plan(501).cautions
+
+
 @pytest.mark.parametrize("fibre", ["cotton", "wool", "jute", "synthetic", None])
 def test_what_is_steamed_tells_of_the_iron(fibre: Fibre | None) -> None:
     """Cotton alone: the other fibres are smoothed without heat."""
@@ -57,6 +85,12 @@ def test_lengths_that_can_strangle_are_told_of_while_they_are_worked(
     """Before they are knotted too, from the length at which a free cord is told of."""
     cut = [CutLine("key-cord", "cords", "A", 4, cut_mm)]
     assert ("working-cords" in find_cautions([], [], [], 0, cut, [])) is lies_about
+
+
+def test_one_long_length_among_short_ones_is_told_of() -> None:
+    lengths = (180.0, 225.0, 150.0)
+    cut = [CutLine("key-cord", "part cords", "A", 1, length) for length in lengths]
+    assert "working-cords" in find_cautions([], [], [], 0, cut, [])
 
 
 def test_knots_in_the_order_a_maker_meets_them() -> None:

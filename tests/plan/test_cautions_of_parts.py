@@ -21,6 +21,18 @@ def test_a_small_part_that_is_fastened_sets_the_caution_off(deed: str) -> None:
     assert "small-parts" not in plan_with(SMALL, "hang").cautions
 
 
+def test_one_small_part_beside_a_large_one_sets_it_off() -> None:
+    large = dataclasses.replace(part(), id="large-leaf")
+    sewn = tuple(
+        AssemblyStep("sew", piece.id, 1, PartPlace("panel", 1, 1), 0.0, "tails", "")
+        for piece in (SMALL, large)
+    )
+    pattern = dataclasses.replace(pattern_of(SMALL, large), assembly=sewn)
+    plan = make_plan(pattern)
+    assert [is_small(one) for one in plan.parts] == [True, False]
+    assert "small-parts" in plan.cautions
+
+
 def test_glue_sets_the_hot_glue_caution_off_wherever_it_is_used() -> None:
     glued = part(steps=(Tie(knot="square-knot", on=(2, 3, 4, 5)), Glue(what="the tails")))
     assert "hot-glue" in plan_with(glued).cautions

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -46,6 +47,24 @@ def test_the_left_hand_has_its_mirror_image(tmp_path: Path) -> None:
     right, left = planned(tmp_path, step, HALF), planned(tmp_path, step, HALF, left=True)
     assert used(left) == approx(used(right)[::-1])
     assert left.height_mm == approx(right.height_mm)
+
+
+def test_of_unequal_cords_all_are_reckoned_as_thick_as_the_thickest(tmp_path: Path) -> None:
+    """So that nobody runs short, whichever of them comes first."""
+    pattern = read_pattern(
+        write_pattern(tmp_path, f'{{ tie = "weir-knot", {ON} }},', weir_knot=SQUARE)
+    )
+    (thin,), (piece,) = pattern.colours, pattern.pieces
+    thick = replace(
+        thin, letter="T", yarn=replace(thin.yarn, diameter_mm=2 * thin.yarn.diameter_mm)
+    )
+
+    def height_mm(letters: str) -> float:
+        cords = tuple(replace(cord, colour=c) for cord, c in zip(piece.cords, letters, strict=True))
+        mixed = replace(pattern, colours=(thin, thick), pieces=(replace(piece, cords=cords),))
+        return make_plan(mixed).parts[0].height_mm
+
+    assert height_mm("BT") == approx(height_mm("TB")) == approx(height_mm("TT"))
 
 
 def test_a_knot_that_is_drawn_wrong_is_told_at_its_line(tmp_path: Path) -> None:
