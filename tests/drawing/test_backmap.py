@@ -16,7 +16,7 @@ from publisher.drawing.chart.labels import Box, Wanted, place_labels
 from publisher.fonts import text_width_mm
 from publisher.model.colour import WHITE
 from publisher.model.figure import Figure
-from publisher.model.pattern import Gauge
+from publisher.model.pattern import CarryLimit, Gauge
 from publisher.plan import make_plan
 from tests.support.charts import Chart, Shot, chart_of, look, near, nodes, plan_of, texts, words
 from tests.support.shop import SLUGS, demo
@@ -71,6 +71,17 @@ def test_tasks_are_numbered_from_the_top_and_hold_every_end_once() -> None:
         assert {
             frozenset(end.id for end in task.ends) for task in tasks if len(task.ends) == 2
         } == {frozenset(pair) for pair in plan.end_pairs}
+
+
+def test_tasks_of_a_row_are_numbered_from_the_left_as_the_map_is_read() -> None:
+    """Cords 12, 9, 5 and 1 from the left: each shape's two ends hang too far apart to be tied."""
+    wide = Gauge(columns=1, width_mm=30.0, rows=1, height_mm=5.0, yarn_mm_per_knot=60.0)
+    chart = plan_of("AABBBAAABBBA", gauge=wide, carry=CarryLimit(0, 0))
+    tasks = back_tasks(chart[0])
+    assert len(tasks) > 4
+    placed = numbers(maps(chart)[0])
+    lefts = [placed[str(task.number)][0] for task in tasks]
+    assert lefts == sorted(lefts)
 
 
 @pytest.mark.parametrize("slug", SLUGS)

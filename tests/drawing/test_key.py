@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from publisher.drawing import draw_key, draw_key_map, draw_legend, draw_swatch
@@ -12,6 +13,7 @@ from publisher.drawing.base.lettering import fitted_lines
 from publisher.drawing.base.symbols import symbol_ink
 from publisher.fonts import text_width_mm
 from publisher.model.colour import Colour
+from publisher.model.pattern import Gauge
 from publisher.plan import make_plan
 from tests.support.charts import (
     Shot,
@@ -43,6 +45,16 @@ def test_the_key_lists_every_colour_once_and_its_knots_add_up() -> None:
         assert colour.name in figure.alt
     counts = [int(text.split()[0].replace(",", "")) for text in said if text.endswith("knots")]
     assert sum(counts) == plan.total_knots
+
+
+@pytest.mark.parametrize(("wide_mm", "high_mm"), [(9.0, 5.0), (5.0, 9.0)])
+def test_the_keys_cells_have_the_proportion_of_the_knots(wide_mm: float, high_mm: float) -> None:
+    """Nothing else in the key of one colour is orange."""
+    plan, colours = plan_of("CCCC", gauge=Gauge(1, wide_mm, 1, high_mm, 60.0))
+    pixels = Shot(draw_key(plan, colours, BOOKLET, WIDTH, WORDS), 400).pixels.astype(int)
+    found = np.argwhere(np.abs(pixels - (0xC4, 0x60, 0x2A)).max(axis=2) < 8)
+    down, across = found.max(axis=0) - found.min(axis=0)
+    assert across / down == pytest.approx(wide_mm / high_mm, rel=0.05)
 
 
 def test_the_key_has_the_order_of_the_file_as_lists_and_rows_have() -> None:

@@ -109,6 +109,17 @@ def test_what_was_there_before_is_quiet_and_what_moves_is_strong() -> None:
 BODY = "#b24a22"
 
 
+def test_a_patterns_own_yarn_is_shown_whatever_colour_the_look_has_for_cords() -> None:
+    own, house = Colour.from_hex("#7a1fa0"), {"knot-working": "#00a000", "knot-filler": "#00a0a0"}
+    look = read_look_tables({**TABLES, "colours": {**TABLES["colours"], **house}}, "a4")
+    plain = drawn("vertical-double-half-hitch", look)
+    yarn = drawn("vertical-double-half-hitch", look, working=own)
+    fillers = drawn("vertical-double-half-hitch", look, fillers=own)
+    assert all("#00a000" in figure.svg and "#7a1fa0" not in figure.svg for figure in plain)
+    assert all("#7a1fa0" in figure.svg and "#00a000" not in figure.svg for figure in yarn)
+    assert all("#7a1fa0" in figure.svg and "#00a0a0" not in figure.svg for figure in fillers)
+
+
 @pytest.mark.parametrize("hand", ["right", "left"])
 @pytest.mark.parametrize("strands", [1, 2])
 def test_cords_are_numbered_from_the_left_in_either_hand(hand: str, strands: int) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 from collections.abc import Callable, Iterator
 
@@ -138,3 +139,15 @@ def test_a_mirror_changes_every_left_and_right_and_nothing_else_but_numbers(name
     ):
         swapped = SIDED.sub(lambda match: other[match[0].lower()], words)
         assert re.sub(r"\d", "", mirror) == re.sub(r"\d", "", swapped), where
+
+
+def test_a_writers_words_change_sides_with_capitals_kept() -> None:
+    """What ours may not say, a title or a sentence that begins with a side, a writer's own may."""
+    own = dataclasses.replace(
+        KNOTS["square-knot"],
+        titles=("Left weir knot", "weir knot to the left"),
+        intro="Left over right. Then right over left.",
+    )
+    other = mirror_knot(own)
+    assert other.titles == ("Right weir knot", "weir knot to the right")
+    assert other.intro == "Right over left. Then left over right."

@@ -70,6 +70,14 @@ def test_a_tables_head_comes_again_on_the_next_page() -> None:
     assert [box.macro for _, box in second] == ["head", "row", "row"]
 
 
+def test_a_head_that_comes_again_takes_its_room() -> None:
+    """Two rows of 45 mm fill a column of 100 mm; with a head of 15 mm above them they do not."""
+    head = Box(15.0, "head", keep=True)
+    rows = [Box(45.0, "row", head=head if n else None, keep=n % 2 == 1) for n in range(5)]
+    for column in columns([head, *rows]):
+        assert all(y + box.height_mm <= COLUMN.bottom_mm + 1e-5 for y, box in column)
+
+
 def test_a_rule_between_rows_is_left_out_at_the_top() -> None:
     rule = Box(2.0, "rule", keep=True, between=True)
     row = Box(45.0, "row")
