@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
+from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
 
 from publisher import fonts
 from publisher.errors import FontError
+from publisher.fonts.outlines import outline
 
 TEXT_FACES = [face for face in fonts.FACES if face != "signs"]
 
@@ -67,6 +71,57 @@ def test_the_svg_attributes_of_a_face_mean_that_face(face: str) -> None:
         weight = font.get("font-weight", inherited)
         style = font.get("font-style", "normal")
         assert fonts.face_named(f"'{font['font-family']}', serif", weight, style) == face
+
+
+@pytest.mark.parametrize(
+    ("face", "weight", "italic"),
+    [
+        ("sans", 400, False),
+        ("semibold", 600, False),
+        ("bold", 700, False),
+        ("italic", 400, True),
+        ("semibold-italic", 600, True),
+        ("serif", 600, False),
+        ("serif-regular", 400, False),
+    ],
+)
+def test_a_face_is_drawn_from_the_font_that_its_name_says(
+    face: str, weight: int, italic: bool
+) -> None:
+    """As fontTools reads the fonts' own tables: OS/2 usWeightClass, and bit 0 of fsSelection."""
+    table = TTFont(fonts.font_file(face))["OS/2"]
+    assert (table.usWeightClass, bool(table.fsSelection & 1)) == (weight, italic)
+
+
+@pytest.mark.parametrize(
+    ("weight", "style", "face"),
+    [
+        ("normal", "oblique", "italic"),
+        ("400", "normal", "sans"),
+        ("500", "normal", "sans"),
+        ("600", "normal", "bold"),
+        ("700", "normal", "bold"),
+        ("bolder", "normal", "bold"),
+    ],
+)
+def test_weights_and_slants_of_svg_find_the_nearest_face(
+    weight: str, style: str, face: str
+) -> None:
+    """Of a regular and a bold, as CSS Fonts Level 4, 5.2, chooses; oblique is drawn in italics."""
+    assert fonts.face_named("Source Sans Pro", weight, style) == face
+
+
+def test_outlines_of_words_stand_as_far_apart_as_in_the_font() -> None:
+    """Each glyph's first point, by the advances that fontTools reads; figures are not kerned."""
+    font = TTFont(fonts.font_file("sans"))
+    names, advances = font.getBestCmap(), font["hmtx"]
+    per_em = font["head"].unitsPerEm
+    ways = [1000 * advances[names[ord(letter)]][0] / per_em for letter in "1 2"]
+
+    def begins(text: str) -> list[int]:
+        return [int(x) for x in re.findall(r"M(-?\d+)", outline(text, "sans"))]
+
+    assert begins("1 2") == pytest.approx([*begins("1"), begins("2")[0] + sum(ways[:2])], abs=1)
 
 
 def test_a_family_that_is_not_ours_is_no_face() -> None:

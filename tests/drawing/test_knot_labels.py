@@ -69,6 +69,25 @@ def test_labels_stand_clear_of_each_other_and_of_the_cords(
             assert label.height_mm / 2 < label.middle.imag < width * 1.3 - label.height_mm / 2
 
 
+REACH = 2.7
+"""How far from its cord a label may stand, in cord diameters; a dowel's is the farthest."""
+
+
+@pytest.mark.parametrize("hand", ["right", "left"])
+@pytest.mark.parametrize("name", KNOTS)
+def test_labels_stand_beside_the_cords_that_they_name(name: str, hand: str) -> None:
+    """Slanting knots too, whose labels slant with them."""
+    knot = shown(KNOTS[name], hand)
+    for number, stage in enumerate(knot.stages, 1):
+        form = knot.tight if stage.finished and knot.tight else knot.loose
+        for cord in scene(form, stage):
+            strand = form.strands[cord.name]
+            at = stage.labels.get(cord.name, strand.label_at)
+            if strand.label and at is not None:
+                off = min(abs(place - at) for place in cord.walk[0])
+                assert off < REACH, (number, strand.label, off)
+
+
 def apart(one: Label, other: Label) -> bool:
     """Is there nearly the room between two that there ought to be?"""
     off, em = other.middle - one.middle, max(one.em_mm, other.em_mm)

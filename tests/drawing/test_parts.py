@@ -21,7 +21,7 @@ from publisher.model.part_plan import StepsPlan
 from publisher.model.parts import Cross, Facing, Gap, Glue, PartCord, StepsPiece, Tie, Trim
 from publisher.plan import make_plan
 from publisher.source.mirror import mirrored_part
-from tests.support.charts import look
+from tests.support.charts import Shot, look
 from tests.support.parts import COLOURS, LEAF_CORDS, part, parts, pattern_of
 
 KNOTS = load_knots().__getitem__
@@ -149,6 +149,26 @@ def test_cords_are_drawn_in_their_own_colours(letter: str) -> None:
     assert pattern.colour(letter).srgb.hex in picture.svg
     mono = draw_part(plan, pattern.colours, KNOTS, look("ink-saver"), 40, 40)
     assert pattern.colour(letter).srgb.hex not in mono.svg
+
+
+def test_of_two_cords_that_cross_the_one_in_front_covers_the_other() -> None:
+    """In the middle of the picture, where nothing but the crossing is drawn."""
+    cords = (PartCord("G", "single"), PartCord("O", "single"))
+
+    def seen(front: int) -> dict[str, int]:
+        pattern = pattern_of(part(cords, (Cross(front=front, back=3 - front),), make=1))
+        figure = draw_part(make_plan(pattern).parts[0], pattern.colours, KNOTS, look(), 60.0, 60.0)
+        pixels = Shot(figure).pixels
+        middle = pixels[:, pixels.shape[1] // 2].astype(int)
+        yarns = {one.letter: one.srgb for one in pattern.colours if one.letter in "GO"}
+        return {
+            letter: int((abs(middle - (c.red, c.green, c.blue)).max(axis=1) < 40).sum())
+            for letter, c in yarns.items()
+        }
+
+    first, second = seen(front=1), seen(front=2)
+    assert first["G"] > 1.5 * second["G"], (first, second)
+    assert second["O"] > 1.5 * first["O"], (first, second)
 
 
 def test_a_finished_part_has_the_size_that_the_plan_says() -> None:

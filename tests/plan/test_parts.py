@@ -84,6 +84,12 @@ def test_dropped_and_added_cords_keep_who_they_are() -> None:
     assert plan.cord(3).step == 2
 
 
+def test_a_cord_laid_across_hangs_at_both_sides_each_end_at_its_own() -> None:
+    after = worked(Add(colour="M", lay="across", at=1)).steps[-1].after
+    assert (after[0], after[-1]) == (Leg(3, "left"), Leg(3, "right"))
+    assert [leg.cord for leg in after[1:-1]] == [1, 1, 2, 2]
+
+
 @given(parts())
 def test_no_cord_is_ever_lost(piece: StepsPiece) -> None:
     plan = planned(piece)
