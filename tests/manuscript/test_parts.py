@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import re
 from functools import cache
+from itertools import pairwise
 
 import pytest
 
@@ -70,16 +71,12 @@ LAST = "Work it as shown, in a mirror."
 
 @pytest.mark.parametrize("edition", ["booklet", "left-handed", "plain-text"])
 def test_hitches_that_go_against_the_drawing_say_so(edition: str) -> None:
-    """A leaf is gathered down both its sides: one of them is as drawn."""
-    gathers = [
-        words for words in told(demo_book("kingfisher-over-reeds", edition)) if "Lead" in words
-    ]
+    """A leaf has rows down both its sides: those of one are as drawn."""
+    rows = [words for words in told(demo_book("kingfisher-over-reeds", edition)) if "Lead" in words]
     sides = {"left": "right", "right": "left"}
     against = "right" if edition == "left-handed" else "left"
-    assert {side for side in sides if any(f"to the {side}:" in words for words in gathers)} == {
-        *sides
-    }
-    for words in gathers:
+    assert {side for side in sides if any(f"to the {side}:" in words for words in rows)} == {*sides}
+    for words in rows:
         assert (LAST in words) == (f"to the {against}:" in words)
 
 
@@ -195,6 +192,29 @@ def test_tails_come_out_on_both_sides_of_their_cord() -> None:
     text = " ".join(lay_out_text(demo_book("kingfisher-over-reeds", "plain-text")).split())
     assert "tails between cords 39 and 40; 40 and 41" in text
     assert "out opposite each other" in text
+
+
+def discs_of(svg: str) -> list[tuple[float, float]]:
+    """From where to where each disc with a cord's number reaches, from the left."""
+    paths = re.findall(r'<path d="(M[^"]*Z)"[^>]* stroke-width="0.25"', svg)
+    xs = [[float(x) for x in re.findall(r"(-?[\d.]+) -?[\d.]+", path)] for path in paths]
+    return sorted((min(one), max(one)) for one in xs)
+
+
+@pytest.mark.parametrize("edition", ["booklet", "ink-saver", "handout", "large-print"])
+@pytest.mark.parametrize("folded", [4, 5])
+def test_numbers_of_cords_stand_beside_each_other(edition: str, folded: int) -> None:
+    """Those of a leaf's ten ends, and of twelve: in large print, too, which gives them a whole
+    line where two figures in it had no room."""
+    cords = (LEAF_CORDS[0], *(LEAF_CORDS[1],) * folded)
+    written = manuscript(pattern_of(part(cords)), edition)
+    body = section(written, "parts").body
+    figures = [one.figure for block in body if isinstance(block, Strip) for one in block.pictures]
+    for figure in figures:
+        discs = discs_of(figure.svg)
+        assert len(discs) == 2 + 2 * folded
+        assert discs[0][0] >= 0 and discs[-1][1] <= figure.width_mm
+        assert all(one[1] < other[0] for one, other in pairwise(discs))
 
 
 def test_gluing_in_stages_is_told_in_its_order() -> None:

@@ -34,6 +34,10 @@ _LABEL = 0.94
 """A cord's number, in the size of labels."""
 _BETWEEN_MM = 0.6
 """Between two numbers side by side."""
+_TRIES = 5
+"""How often cords are spread anew: the farther apart, the smaller they are drawn."""
+LEAST_MM = 1.0
+"""The thinnest that a cord is drawn to spread it: rather, numbers lie over one another."""
 
 
 @frozen
@@ -110,38 +114,49 @@ def _lay_out(
     most_height_mm: float,
     first_mm: float,
 ) -> _Set:
-    """Lay the figures out as large as can be; where numbers would touch, once more with the cords
-    farther apart."""
-
+    """Lay the figures out as large as can be; where numbers would touch, anew with the cords
+    farther apart, until they don't."""
     states = list(states_before(part, groups, knots))
+    most = max(len(part.order), *(len(step.before) for step in part.steps))
+    on_cords = 2 * _disc_mm(look)
+    below = min(_number_mm(look, most) + 2 * _BETWEEN_MM, (first_mm - 2 * _SIDE_MM) / most)
+    row_mm = most * (on_cords + _BETWEEN_MM) + 2 * _SIDE_MM
 
     def fit(room: Room) -> _Set:
         lays = [
             work_on(state, group, knots, room)
             for state, group in zip(states, [(), *groups], strict=True)
         ]
-        return _fitted(lays, lines, most_height_mm, first_mm)
+        return _fitted(lays, lines, row_mm, most_height_mm, first_mm)
 
-    shown = fit(Room())
-    most = max(len(lay.order) for lay in shown.lays)
-    disc = (2 * _disc_mm(look) + _BETWEEN_MM) / shown.scale
-    below = (_number_mm(look, most) + 3 * _BETWEEN_MM) / shown.scale
-    if disc <= Room().slot and below <= Room().end:
-        return shown
-    return fit(Room(max(Room().slot, 1.1 * disc), max(Room().end, 1.1 * below)))
+    room = Room()
+    shown = fit(room)
+    for _ in range(_TRIES):
+        slot, end = (on_cords + _BETWEEN_MM) / shown.scale, (below + _BETWEEN_MM) / shown.scale
+        if on_cords < room.slot * shown.scale and below < room.end * shown.scale:
+            break
+        room = Room(max(room.slot, slot), max(room.end, end))
+        anew = fit(room)
+        if anew.scale < min(LEAST_MM, shown.scale):
+            break
+        shown = anew
+    return shown
 
 
 def _fitted(
     lays: Sequence[Lay],
     lines: Sequence[tuple[int, float]],
+    row_mm: float,
     most_height_mm: float,
     first_mm: float,
 ) -> _Set:
+    """Choose how many figures a line has: the most that leaves cords thick enough, and the widest
+    row of numbers, `row_mm` wide, room."""
     boxes = [bounds(lay) for lay in lays]
     widest = max(right - left for left, _, right, _ in boxes)
     tallest = max(bottom - top for _, top, _, bottom in boxes)
     largest = min(LARGEST_MM, (most_height_mm - _TOP_MM - _FOOT_MM) / tallest)
-    good = min(GOOD_MM, largest) * widest + 2 * _SIDE_MM
+    good = max(row_mm, min(GOOD_MM, largest) * widest + 2 * _SIDE_MM)
     filled = [line for line in lines if line[0] < len(lays)] or lines[-1:]
     a_line, width_mm = next((line for line in filled if line[1] >= good), filled[-1])
     scale = min(largest, (width_mm - 2 * _SIDE_MM) / widest)

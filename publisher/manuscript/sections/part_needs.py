@@ -72,6 +72,6 @@ def part_figures(
         look,
         lines,
         tallest * share,
-        (wide - gap) / 3,
+        wide if context.edition.option("one_column") else (wide - gap) / 3,
     )
     return tuple((figure.numbers, figure.figure) for figure in figures)
