@@ -8,14 +8,14 @@ from typing import NamedTuple
 
 import pytest
 
-from publisher.drawing import draw_fringe_template
+from publisher.drawing import draw_fringe_sheets, draw_fringe_template
 from publisher.fonts import proportions, text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.model.figure import Figure
 from publisher.model.pattern import Fringe
 from publisher.model.plan import ChartPlan
 from publisher.model.units import centimetres
-from tests.support.charts import look, nodes, plan_of, words
+from tests.support.charts import look, nodes, plan_of, texts, words
 
 LOOKS = {name: look(name) for name in ("booklet", "ink-saver", "large-print")}
 ROUNDING = 0.01
@@ -100,3 +100,23 @@ def test_the_outermost_cords_and_the_middle_have_their_lengths(
     points = curve(figure, str(LOOKS["booklet"].colours["accent"]))
     assert middles[0] == pytest.approx(points[0][0], abs=0.02)
     assert middles[-1] == pytest.approx(points[-1][0], abs=0.02)
+
+
+def test_cords_on_sheets_true_to_size_have_their_own_numbers() -> None:
+    """The first and every fifth, as far to the right as they hang: 4.5 cords for the fifth."""
+    chart, _ = plan_of("A" * 24, fringe=Fringe("point", 160.0, 60.0))
+    look_, pitch = LOOKS["booklet"], chart.cell.width_mm
+    (sheet,) = draw_fringe_sheets(chart, 50.0, look_, 170.0, 230.0, words("fringe"))
+    found = {said.text: said.x for said in texts(sheet)}
+    assert list(found) == ["1", "5", "10"]
+    assert found["10"] - found["5"] == pytest.approx(5 * pitch, abs=1.5)
+    assert found["5"] == pytest.approx(4.5 * pitch, abs=1.5)
+
+
+def test_sheets_are_as_deep_as_the_curve_below_their_straight_edge() -> None:
+    chart, _ = plan_of("A" * 24, fringe=Fringe("point", 160.0, 60.0))
+    sheets = [
+        draw_fringe_sheets(chart, edge, LOOKS["booklet"], 170.0, 230.0, words("fringe"))[0]
+        for edge in (20.0, 50.0)
+    ]
+    assert sheets[0].height_mm - sheets[1].height_mm == pytest.approx(30.0)

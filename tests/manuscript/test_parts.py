@@ -54,6 +54,24 @@ def test_every_step_is_told_once_and_in_order(slug: str, edition: str) -> None:
     assert numbers == [step.number for step in plan.told]
 
 
+def test_a_cord_folded_off_its_middle_says_which_side_is_the_longer() -> None:
+    """The outer end of each cord knots; the left one of the first, the right one of the second."""
+    sennit = (Tie(knot="square-knot", on=(1, 2, 3, 4), times=8),)
+    text = lay_out_text(manuscript(pattern_of(part(FOUR, sennit, make=1)), "plain-text"))
+    found = re.findall(
+        r"not in the middle: ([\d.]+) cm \([^)]*\) left, ([\d.]+) cm", " ".join(text.split())
+    )
+    (left, right), (second_left, second_right) = [tuple(map(float, pair)) for pair in found]
+    assert left > right + 20
+    assert (second_left, second_right) == (right, left)
+
+
+def test_the_time_is_that_of_all_that_are_made() -> None:
+    """21 knots of 30 seconds, twice: 21 minutes, told up to the next five."""
+    two = pattern_of(part(make=2, seconds=30.0))
+    assert "about 25 minutes for all 2" in lay_out_text(manuscript(two, "plain-text"))
+
+
 def test_a_square_knot_says_which_cords_go_round_which() -> None:
     (words,) = steps(Tie(knot="square-knot", on=(1, 2, 3, 4)))
     assert words.startswith("1 Tie a square knot (page ")
