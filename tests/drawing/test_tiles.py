@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from itertools import pairwise
 
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from publisher.drawing import draw_chart_tile
 from publisher.drawing.chart.strips import GAP_MM, PageRoom, pages_of, tiles_needed
 from publisher.drawing.chart.surround import surround
 from publisher.drawing.chart.tiles import Tile, TilePlan, plan_tiles
 from publisher.fonts import text_width_mm
 from publisher.model.pattern import Side
-from tests.support.charts import kingfisher, look, plan_of, texts, tile_of, tiles_of
+from tests.support.charts import kingfisher, look, plan_of, texts, tile_of, tiles_of, words
 
 BOOKLET, LARGE = look(), look("large-print")
 ROOM = 174.0, 190.0
@@ -219,3 +221,14 @@ def _cords(tile: Tile) -> tuple[int, int]:
 
 def _rows(tile: Tile) -> tuple[int, int]:
     return tile.first_row, tile.last_row
+
+
+def test_the_words_name_just_the_cords_that_stand_on_both_charts() -> None:
+    plan, colours = plan_of(*["AB" * 50] * 12)
+    tiles = tiles_of(plan, BOOKLET)
+    assert len(tiles.tiles) > 2
+    for one, other in pairwise(tiles.tiles):
+        both = f"Cords {other.first_cord} and {one.last_cord} are also on chart "
+        for here, there in ((one, other), (other, one)):
+            figure = draw_chart_tile(plan, colours, tiles, here.number, BOOKLET, words())
+            assert f"{both}{there.number}" in [said.text for said in texts(figure)]
