@@ -165,7 +165,7 @@ def test_a_noisy_chart_of_sixty_colours_has_no_more_than_a_few_lines_a_row() -> 
 
 def test_the_same_chart_is_the_same_to_the_byte_in_another_process() -> None:
     script = (
-        "import hashlib\nfrom charts import kingfisher, tile_of\n"
+        "import hashlib\nfrom tests.support.charts import kingfisher, tile_of\n"
         "figure, _ = tile_of(kingfisher(), 3)\n"
         "print(hashlib.sha256(figure.svg.encode()).hexdigest())"
     )
