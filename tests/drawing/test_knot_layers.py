@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import combinations, pairwise
 
 import pytest
@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from publisher.drawing.base.canvas import FigureCanvas
-from publisher.drawing.knot.paint import Layers, layered, paint
+from publisher.drawing.knot.paint import Layers, layered, paint, sheets
 from publisher.drawing.knot.pen import DETAILS, CordColours, SvgPen
 from publisher.drawing.knot.scene import PicturedCord, scene
 from publisher.knots import load_knots
@@ -229,6 +229,22 @@ def test_the_strand_on_top_in_the_pixels_is_the_one_that_the_model_says(
     cords = curves(drawn)
     assume(len(cords) > 1)
     _seen_as_said(layered(cords))
+
+
+def test_cords_that_cross_at_a_right_angle_give_a_strip_whatever_the_arithmetic_adds() -> None:
+    """The sine of a right angle may come out a hair more than 1."""
+    lines = [Point(0, -2, 0), Point(0, 2, 0)], [Point(-2, 0, 1), Point(2, 0, 1)]
+    found = layered(
+        [
+            PicturedCord(name, "working", smooth_curve(line), 1.0)
+            for name, line in zip("AB", lines, strict=True)
+        ]
+    )
+    over = [replace(one, sine=1.0 + 2e-16) for one in found.crossings]
+    assert len(over) == 1
+    layers = sheets(replace(found, crossings=over), 0.1)
+    (strip,) = (strip for layer in layers for strip in layer.strips)
+    assert 0 < strip.end - strip.start < 1
 
 
 @needs_cairo

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -91,7 +92,7 @@ def paint_sheets(layers: Layers, sheets: Sequence[Layer], pen: Pen) -> None:
 def _strip(run: CordStretch, crossing: Crossing, under: PicturedCord, gap: float) -> ClearedStrip:
     """The strip along the upper cord, open just as far as the lower one reaches under it."""
     sine = max(crossing.sine, 0.3)
-    cosine = (1 - sine * sine) ** 0.5
+    cosine = math.sqrt(max(0.0, 1 - sine * sine))  # a sine can be a hair more than 1
     upper = run.drawn.diameter
     reach = (under.diameter / 2 + gap + (upper / 2 + gap) * cosine) / sine
     way = run.drawn.way_at(crossing.over.u)
