@@ -12,7 +12,7 @@ from pathlib import Path
 from publisher.catalogue.advice import say_advice
 from publisher.catalogue.build.dispatch import carry_out, choose_executor
 from publisher.catalogue.build.run import BuildRun
-from publisher.catalogue.build.values import Job, PatternTask, Result
+from publisher.catalogue.build.values import BuildJob, PatternTask, Result
 from publisher.catalogue.calls import PAPERS
 from publisher.catalogue.release.pictures import read_listing
 from publisher.errors import Problem, TemplateError
@@ -40,11 +40,11 @@ def check_catalogue(run: BuildRun, paths: Sequence[Path], jobs: int) -> Iterator
     patterns: dict[str, Pattern] = {}
     words = cache(lambda: read_words(run.toolkit.templates()))
 
-    def prepare(task: PatternTask) -> Job:
+    def prepare(task: PatternTask) -> BuildJob:
         pattern = run.toolkit.pipeline.read_pattern(task.path)
         run.toolkit.pipeline.refuse_unknown_terms(pattern, run.toolkit.templates())
         patterns[task.slug] = pattern
-        return run.dry_errand(pattern)
+        return run.dry_job(pattern)
 
     def finish(task: PatternTask, result: Result) -> Checked:
         told = [say_advice(advice, patterns[task.slug], words()) for advice in result.advice]

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 def tell_chart(charted: Charted) -> None:
-    """Return what came of it, in lines."""
+    """Print what became of a chart, line by line."""
     for line in _lines(charted):
         click.echo(line)
 

@@ -37,7 +37,7 @@ class Strand:
 
 
 @frozen
-class Bounds:
+class ViewBox:
     """A part of the plane, in cord diameters."""
 
     left: float
@@ -57,8 +57,8 @@ class Bounds:
     def centre(self) -> complex:
         return complex((self.left + self.right) / 2, (self.top + self.bottom) / 2)
 
-    def mirrored(self) -> Bounds:
-        return Bounds(-self.right, self.top, -self.left, self.bottom)
+    def mirrored(self) -> ViewBox:
+        return ViewBox(-self.right, self.top, -self.left, self.bottom)
 
 
 @frozen(slots=False)
@@ -66,7 +66,7 @@ class KnotForm:
     """The cords in one state: loose for the stages, tight for the finished view."""
 
     strands: Mapping[str, Strand]
-    view: Bounds
+    view: ViewBox
 
     @cached_property
     def curves(self) -> Mapping[str, Curve]:
@@ -106,7 +106,7 @@ class Stage:
     words: str
     shown: Mapping[str, VisibleStretch] | None
     labels: Mapping[str, complex | None] = field(default_factory=dict)
-    view: Bounds | None = None
+    view: ViewBox | None = None
 
     @property
     def finished(self) -> bool:

@@ -7,7 +7,7 @@ from typing import Any
 
 from publisher.errors import Problem, SourceError
 from publisher.knots.derive import derived
-from publisher.knots.model import Bounds, Kind, Knot, KnotForm, Role, Strand
+from publisher.knots.model import Kind, Knot, KnotForm, Role, Strand, ViewBox
 from publisher.knots.points import read_points
 from publisher.knots.reader import Reader, folded, read_box, read_cords, read_place
 from publisher.knots.stages import read_stages
@@ -152,11 +152,11 @@ def _read_strand(
 
 def _view(
     reader: Reader, data: Mapping[str, Any], name: str, strands: Mapping[str, Strand]
-) -> Bounds:
+) -> ViewBox:
     """The box that a file states, or one round all its points, with room for an arrow head."""
     stated = read_box(reader, data, (name,))
     if stated is not None:
         return stated
     places = [point.xy for strand in strands.values() for point in strand.points] or [0j]
     xs, ys = [place.real for place in places], [place.imag for place in places]
-    return Bounds(min(xs) - MARGIN, min(ys) - MARGIN, max(xs) + MARGIN, max(ys) + MARGIN)
+    return ViewBox(min(xs) - MARGIN, min(ys) - MARGIN, max(xs) + MARGIN, max(ys) + MARGIN)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from publisher.errors import Place, Problem
-from publisher.knots.model import Bounds, Knot
+from publisher.knots.model import Knot, ViewBox
 from publisher.tables.findings import KeyPath
 from publisher.tables.places import line_of
 from publisher.tables.words import nearest
@@ -88,14 +88,14 @@ def read_place(reader: Reader, table: Mapping[str, Any], key: KeyPath) -> comple
     return complex(*value)
 
 
-def read_box(reader: Reader, table: Mapping[str, Any], key: KeyPath) -> Bounds | None:
+def read_box(reader: Reader, table: Mapping[str, Any], key: KeyPath) -> ViewBox | None:
     value = table.get(str(key[-1]))
     if value is None:
         return None
     if not is_numbers(value, 4) or value[0] >= value[2] or value[1] >= value[3]:
         reader.problem(key, f"{key[-1]} must be a box", "write [left, top, right, bottom]")
         return None
-    return Bounds(*map(float, value))
+    return ViewBox(*map(float, value))
 
 
 def read_cords(

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from publisher.knots.curve import Point
-from publisher.knots.model import Bounds, Knot, KnotForm, Stage, Strand
+from publisher.knots.model import Knot, KnotForm, Stage, Strand, ViewBox
 from publisher.knots.turn import Words, moved_stage, moved_strand
 
 
@@ -29,8 +29,8 @@ def with_fillers(knot: Knot, count: int) -> Knot:
     def spread(point: Point) -> Point:
         return Point(apart(point.xy).real, point.y, point.z, point.heading, point.mark)
 
-    def seen(view: Bounds) -> Bounds:
-        return Bounds(view.left - shift, view.top, view.right + shift, view.bottom)
+    def seen(view: ViewBox) -> ViewBox:
+        return ViewBox(view.left - shift, view.top, view.right + shift, view.bottom)
 
     def refilled(form: KnotForm) -> KnotForm:
         strands: dict[str, Strand] = {}

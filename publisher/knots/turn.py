@@ -9,12 +9,12 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from publisher.knots.curve import Point
-from publisher.knots.model import Bounds, Knot, KnotForm, Stage, Strand, VisibleStretch
+from publisher.knots.model import Knot, KnotForm, Stage, Strand, ViewBox, VisibleStretch
 
 Words = Callable[[str], str]
 Move = Callable[[Point], Point]
 Place = Callable[[complex], complex]
-Seen = Callable[[Bounds], Bounds]
+Seen = Callable[[ViewBox], ViewBox]
 
 
 def mirror_knot(knot: Knot) -> Knot:
@@ -59,7 +59,7 @@ def _turned(knot: Knot, move: Move, swap: Words) -> Knot:
         loose=form(knot.loose),
         tight=form(knot.tight) if knot.tight else None,
         stages=tuple(
-            moved_stage(stage, move, words, place, Bounds.mirrored) for stage in knot.stages
+            moved_stage(stage, move, words, place, ViewBox.mirrored) for stage in knot.stages
         ),
         cords_in=knot.cords_in[::-1],
         cords_out=knot.cords_out[::-1],
@@ -156,9 +156,9 @@ def slanted(knot: Knot, slope: float) -> Knot:
     def place(xy: complex) -> complex:
         return xy + 1j * slope * xy.real
 
-    def seen(view: Bounds) -> Bounds:
+    def seen(view: ViewBox) -> ViewBox:
         reach = abs(slope) * max(-view.left, view.right)
-        return Bounds(view.left, view.top - reach, view.right, view.bottom + reach)
+        return ViewBox(view.left, view.top - reach, view.right, view.bottom + reach)
 
     def form(old: KnotForm) -> KnotForm:
         strands = {name: moved_strand(s, move, place) for name, s in old.strands.items()}

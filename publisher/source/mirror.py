@@ -58,9 +58,9 @@ def _steps(steps: Iterable[Step], count: int) -> tuple[Step, ...]:
 
 
 def _repeated(step: Repeat, count: int, after: int) -> Iterable[Step]:
-    """Return where every pass leaves fewer or more cords, its positions differ from pass to pass
-    when they are counted from the other side: then each pass is written out, and the repeat's own
-    words stand at the end."""
+    """Mirror a repeat. Where every pass leaves fewer or more cords, its positions differ from pass
+    to pass when they are counted from the other side: then each pass is written out, and the
+    repeat's own words stand at the end."""
     if after == count:
         return (replace(step, steps=_steps(step.steps, count)),)
     *steps, last = _steps(step.steps * step.times, count)

@@ -9,7 +9,7 @@ import pytest
 from publisher.catalogue.build.job import Toolkit, do
 from publisher.catalogue.build.pipeline import Pipeline
 from publisher.catalogue.build.reading import date_of
-from publisher.catalogue.build.values import Job, Target
+from publisher.catalogue.build.values import BuildJob, Target
 from publisher.catalogue.check_catalogue import check_templates
 from publisher.templates import TemplateFile, Templates
 from tests.support.shop import demo, installed, with_files
@@ -75,7 +75,7 @@ def test_words_of_her_own_are_for_templates_of_her_own() -> None:
 def test_templates_of_her_own_are_drawn_with_but_nothing_is_made() -> None:
     text = installed().text(FRAME).replace("</svg>", "<foo/></svg>")
     pattern, target = demo("tide-lines"), Target("booklet", "a4")
-    job = Job(pattern, (target,), date_of(pattern.date), {}, {}, dry=True)
+    job = BuildJob(pattern, (target,), date_of(pattern.date), {}, {}, dry=True)
     result = do(Toolkit(with_files({FRAME: text}).files, {}, Pipeline()), job)
     assert [problem.message for problem in result.problems] == ["<foo> is not drawn"]
     assert do(Toolkit(installed().files, {}, Pipeline()), job).problems == ()

@@ -48,7 +48,7 @@ def test_cluster_makes_the_same_books(address: str, tmp_path: Path) -> None:
 
 
 def test_dead_worker_of_a_cluster_fails_its_pattern_only(tmp_path: Path) -> None:
-    """What all errands share is lost with the worker, and has to be given to the next one."""
+    """What all jobs share is lost with the worker, and has to be given to the next one."""
     dask = pytest.importorskip("dask")
     distributed = pytest.importorskip("distributed")
     workshop = make_workshop(tmp_path, "b", "c", "d")

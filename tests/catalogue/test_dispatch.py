@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from publisher.catalogue.build.dispatch import carry_out
-from publisher.catalogue.build.values import Job, PatternTask, Result
+from publisher.catalogue.build.values import BuildJob, PatternTask, Result
 from tests.support.shop import demo
 
 
@@ -18,13 +18,13 @@ class Kept(dict[str, bytes]):
 
 
 class Quick:
-    """Hands that do every errand at once."""
+    """An executor that does every job at once."""
 
     def __init__(self) -> None:
         self.made: list[weakref.ref[Kept]] = []
 
-    def work(self, errands: Iterable[Job]) -> Iterator[tuple[Job, Result]]:
-        for job in errands:
+    def work(self, jobs: Iterable[BuildJob]) -> Iterator[tuple[BuildJob, Result]]:
+        for job in jobs:
             kept = Kept(book=b"pages")
             self.made.append(weakref.ref(kept))
             yield job, Result(job.pattern.slug, plans=kept)
@@ -34,9 +34,9 @@ class Quick:
         pass
 
 
-def job(slug: str) -> Job:
+def job(slug: str) -> BuildJob:
     date = datetime.datetime(2026, 9, 1)
-    return Job(replace(demo("tide-lines"), slug=slug), (), date, {}, {})
+    return BuildJob(replace(demo("tide-lines"), slug=slug), (), date, {}, {})
 
 
 def test_results_are_let_go_of_when_they_are_told() -> None:

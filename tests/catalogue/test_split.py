@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from publisher.catalogue.build.build import begin
 from publisher.catalogue.build.split import number_of_portions, split_job, together
-from publisher.catalogue.build.values import COMPANIONS, Job, Made, Outcome, Result, Target
+from publisher.catalogue.build.values import COMPANIONS, BuildJob, Made, Outcome, Result, Target
 from publisher.catalogue.workshop import Workshop
 from publisher.errors import Place, Problem
 from tests.support.shop import ROOT, demo, installed
@@ -19,10 +19,10 @@ from tests.support.shop import ROOT, demo, installed
 EDITIONS = ("booklet", "handout", "ink-saver", "large-print", "left-handed", "plain-text")
 
 
-def job(targets: tuple[Target, ...]) -> Job:
+def job(targets: tuple[Target, ...]) -> BuildJob:
     kept = {target: target.name.encode() for target in targets}
     date = datetime.datetime(2026, 9, 1)
-    return Job(demo("tide-lines"), targets, date, {}, {}, pages=kept, parts=kept)
+    return BuildJob(demo("tide-lines"), targets, date, {}, {}, pages=kept, parts=kept)
 
 
 targets = st.lists(

@@ -7,11 +7,8 @@ import time
 from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from publisher.catalogue.build.digests import (
-    Present,
-)
+from publisher.catalogue.build.digests import Present
 from publisher.catalogue.build.index import build_index
 from publisher.catalogue.build.job import Toolkit
 from publisher.catalogue.build.pipeline import Pipeline
@@ -32,13 +29,6 @@ from publisher.catalogue.calls import (
     several,
 )
 from publisher.catalogue.workshop import Workshop, read_own_knots, read_templates, workshop_in
-
-if TYPE_CHECKING:
-    pass
-
-_Kept = dict[Target, bytes]
-
-_ASKED_FOR = "figures are drawn whenever they are asked for"
 
 
 def build_catalogue(

@@ -1,4 +1,4 @@
-"""Do errands on a dask cluster."""
+"""Do jobs on a dask cluster."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from typing import Any
 
 from publisher.catalogue.build.job import Toolkit, do
 from publisher.catalogue.build.pool import share_out
-from publisher.catalogue.build.values import Job, Result
+from publisher.catalogue.build.values import BuildJob, Result
 from publisher.errors import Place, Problem, UsageError
 
 _PATIENCE_S = 10.0  # with a cluster that does not answer
@@ -22,17 +22,17 @@ class Cluster:
     def __init__(self, toolkit: Toolkit, address: str) -> None:
         self._client = _client(address)
         self._executor = self._client.get_executor(pure=False)
-        self._bench = self._client.submit(_itself, toolkit, pure=False)
+        self._toolkit = self._client.submit(_itself, toolkit, pure=False)
         self.window = 2 * max(1, sum(self._client.nthreads().values()))
 
-    def work(self, errands: Iterable[Job]) -> Iterator[tuple[Job, Result]]:
-        return share_out(self, errands)
+    def work(self, jobs: Iterable[BuildJob]) -> Iterator[tuple[BuildJob, Result]]:
+        return share_out(self, jobs)
 
-    def take(self, job: Job) -> Future[Result]:
-        future: Future[Result] = self._executor.submit(_do_one_at_a_time, self._bench, job)
+    def take(self, job: BuildJob) -> Future[Result]:
+        future: Future[Result] = self._executor.submit(_do_one_at_a_time, self._toolkit, job)
         return future
 
-    def again(self, job: Job) -> Result:
+    def again(self, job: BuildJob) -> Result:
         return self.take(job).result()
 
     def close(self) -> None:
@@ -48,7 +48,7 @@ def _itself(toolkit: Toolkit) -> Toolkit:
 _turn = threading.Lock()
 
 
-def _do_one_at_a_time(toolkit: Toolkit, job: Job) -> Result:
+def _do_one_at_a_time(toolkit: Toolkit, job: BuildJob) -> Result:
     """A cluster's worker may have several threads, and drawing is for one."""
     with _turn:
         return do(toolkit, job)

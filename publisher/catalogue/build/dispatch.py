@@ -9,7 +9,7 @@ from typing import Protocol, TypeVar
 
 from publisher.catalogue.build.job import Toolkit, do, with_error
 from publisher.catalogue.build.split import split_job, together
-from publisher.catalogue.build.values import Job, PatternTask, Result
+from publisher.catalogue.build.values import BuildJob, PatternTask, Result
 from publisher.frozen import frozen
 
 _Told = TypeVar("_Told")
@@ -18,7 +18,7 @@ _Told = TypeVar("_Told")
 def carry_out(
     executor: Executor,
     tasks: Iterable[PatternTask],
-    prepare: Callable[[PatternTask], Job],
+    prepare: Callable[[PatternTask], BuildJob],
     finish: Callable[[PatternTask, Result], _Told],
     portions: int = 1,
 ) -> Iterator[_Told]:
@@ -30,7 +30,7 @@ def carry_out(
     unread: deque[tuple[PatternTask, Result]] = deque()
     by_slug: dict[str, _Begun] = {}
 
-    def errands() -> Iterator[Job]:
+    def prepared() -> Iterator[BuildJob]:
         for task in tasks:
             try:
                 job = prepare(task)
@@ -41,7 +41,7 @@ def carry_out(
                 by_slug[task.slug] = _Begun(task, len(parted))
                 yield from parted
 
-    for job, result in executor.work(errands()):
+    for job, result in executor.work(prepared()):
         while unread:
             yield _finish(finish, *unread.popleft())
         begun = by_slug[job.pattern.slug]
@@ -71,13 +71,13 @@ def _finish(
         return finish(task, with_error(Result(task.slug), str(task.path), error))
 
 
-def choose_executor(toolkit: Toolkit, errands: int, jobs: int, cluster: str | None) -> Executor:
-    """A cluster if one is named; this process for a single errand; else as many as can be busy."""
+def choose_executor(toolkit: Toolkit, pending: int, jobs: int, cluster: str | None) -> Executor:
+    """A cluster if one is named; this process for a single job; else as many as can be busy."""
     if cluster:
         from publisher.catalogue.build.cluster import Cluster
 
         return Cluster(toolkit, cluster)
-    busy = min(errands, jobs)
+    busy = min(pending, jobs)
     if busy > 1:
         from publisher.catalogue.build.processes import Workers
 
@@ -86,10 +86,10 @@ def choose_executor(toolkit: Toolkit, errands: int, jobs: int, cluster: str | No
 
 
 class Executor(Protocol):
-    """Those who do errands."""
+    """What does jobs: this process, a pool of processes, or a cluster."""
 
-    def work(self, errands: Iterable[Job]) -> Iterator[tuple[Job, Result]]:
-        """Do all errands, each result as soon as it is there."""
+    def work(self, jobs: Iterable[BuildJob]) -> Iterator[tuple[BuildJob, Result]]:
+        """Do all jobs, each result as soon as it is there."""
         ...
 
     def close(self) -> None:
@@ -98,14 +98,14 @@ class Executor(Protocol):
 
 
 class InProcessExecutor:
-    """This process, one errand after the other."""
+    """This process, one job after the other."""
 
     def __init__(self, toolkit: Toolkit) -> None:
-        self._bench = toolkit
+        self._toolkit = toolkit
 
-    def work(self, errands: Iterable[Job]) -> Iterator[tuple[Job, Result]]:
-        for job in errands:
-            yield job, do(self._bench, job)
+    def work(self, jobs: Iterable[BuildJob]) -> Iterator[tuple[BuildJob, Result]]:
+        for job in jobs:
+            yield job, do(self._toolkit, job)
 
     def close(self) -> None:
         pass

@@ -14,14 +14,14 @@ from publisher.templates import Templates
 
 if TYPE_CHECKING:
     from publisher.catalogue.build.job import Planned, Toolkit
-    from publisher.catalogue.build.values import Job
+    from publisher.catalogue.build.values import BuildJob
     from publisher.manuscript.figures import LoneFigure
 
 _MOST_PIXELS = 120_000_000
 """Four bytes of memory each. A picture is no higher than cairo can draw, either (32,767)."""
 
 
-def draw_files(toolkit: Toolkit, job: Job, planned: Planned, templates: Templates) -> Made:
+def draw_files(toolkit: Toolkit, job: BuildJob, planned: Planned, templates: Templates) -> Made:
     """Draw the figures that are wanted. What can't be drawn is told, and the others are made."""
     pipeline, pattern = toolkit.pipeline, planned.pattern
     drawers = pipeline.lone_figures(planned.plan, toolkit.knots_for(pattern), templates)
@@ -45,7 +45,9 @@ def draw_files(toolkit: Toolkit, job: Job, planned: Planned, templates: Template
     )
 
 
-def _files(toolkit: Toolkit, lone: LoneFigure, name: str, job: Job) -> Iterator[tuple[str, bytes]]:
+def _files(
+    toolkit: Toolkit, lone: LoneFigure, name: str, job: BuildJob
+) -> Iterator[tuple[str, bytes]]:
     """A figure's files by their endings. OutputError where a picture would be too large."""
     svg = toolkit.pipeline.figure_svg(lone, name)
     yield ".svg", svg.encode()
@@ -61,7 +63,7 @@ def _files(toolkit: Toolkit, lone: LoneFigure, name: str, job: Job) -> Iterator[
 
 
 def _told_of(name: str, path: str, problem: Problem) -> Problem:
-    """Return what is wrong with a figure itself is told of its pattern."""
+    """Tell a mistake in a figure itself as one of its pattern."""
     if problem.place != Place("figure"):
         return problem
     return replace(problem, place=Place(path), message=f"{name}: {problem.message}")

@@ -1,4 +1,4 @@
-"""Do one errand: from a pattern to the bytes of its files. No disk, no clock but to time itself."""
+"""Do one job: from a pattern to the bytes of its files. No disk, no clock but to time itself."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from publisher.catalogue.build.values import (
     COMPANIONS,
     CUTTING_LISTS,
     FIGURES,
-    Job,
+    BuildJob,
     Made,
     Result,
     Target,
@@ -86,8 +86,8 @@ class Toolkit:
         return Templates(self.files)
 
 
-def do(toolkit: Toolkit, job: Job) -> Result:
-    """Make every target of an errand that can be made; what can't is told as problems."""
+def do(toolkit: Toolkit, job: BuildJob) -> Result:
+    """Make every target of a job that can be made; what can't is told as problems."""
     started = time.perf_counter()
     result = Result(job.pattern.slug)
     try:
@@ -143,10 +143,10 @@ class Planned:
 
 @frozen
 class _Plans:
-    """An errand's plans, each taken from what was kept, or made, when it is first asked for."""
+    """A job's plans, each taken from what was kept, or made, when it is first asked for."""
 
     pipeline: Pipeline
-    job: Job
+    job: BuildJob
     known: dict[str, Planned] = field(default_factory=dict)
     fresh: dict[str, bytes] = field(default_factory=dict)
 
@@ -177,7 +177,7 @@ def for_hand(pattern: Pattern, hand: str) -> Pattern:
 _Finish = Callable[[], Made]
 
 
-def _begin(toolkit: Toolkit, job: Job, plans: _Plans, target: Target) -> _Finish:
+def _begin(toolkit: Toolkit, job: BuildJob, plans: _Plans, target: Target) -> _Finish:
     """Make a target, but for what others do meanwhile. What fails is told in the target's turn."""
     try:
         return _make(toolkit, job, plans, target)
@@ -189,7 +189,7 @@ def _fail(error: Exception) -> Made:
     raise error
 
 
-def _with_made(result: Result, job: Job, finish: _Finish) -> Result:
+def _with_made(result: Result, job: BuildJob, finish: _Finish) -> Result:
     try:
         made = finish()
     except Exception as error:
@@ -198,7 +198,7 @@ def _with_made(result: Result, job: Job, finish: _Finish) -> Result:
     return replace(result, made=(*result.made, made), problems=problems)
 
 
-def _make(toolkit: Toolkit, job: Job, plans: _Plans, target: Target) -> _Finish:
+def _make(toolkit: Toolkit, job: BuildJob, plans: _Plans, target: Target) -> _Finish:
     templates = toolkit.templates()
     known = toolkit.pipeline.bring_parts(job.parts.get(target, b""))
     if target == COMPANIONS:
@@ -223,7 +223,7 @@ def used_of(templates: Templates) -> tuple[str, ...]:
 
 
 def _edition(
-    toolkit: Toolkit, job: Job, planned: Planned, target: Target, templates: Templates
+    toolkit: Toolkit, job: BuildJob, planned: Planned, target: Target, templates: Templates
 ) -> tuple[dict[str, bytes] | None, str, bytes]:
     """Files, the digest of the layout, and drawn pages to keep."""
     name = f"{planned.pattern.slug}-{planned.pattern.version}-{target.edition}"
@@ -281,7 +281,7 @@ def _texts(
     planned: Planned,
     target: Target,
     templates: Templates,
-    job: Job,
+    job: BuildJob,
     form: str,
 ) -> dict[str, bytes]:
     """An edition without pages, by the ending of its files."""
@@ -314,7 +314,7 @@ def _manuscript(
     )
 
 
-def _companions(toolkit: Toolkit, job: Job, planned: Planned, templates: Templates) -> _Finish:
+def _companions(toolkit: Toolkit, job: BuildJob, planned: Planned, templates: Templates) -> _Finish:
     """The plan for programs, the cutting list for spreadsheets, the picture for the shop."""
     pipeline, plan, knots = toolkit.pipeline, planned.plan, toolkit.knots_for(planned.pattern)
     texts = {

@@ -1,4 +1,4 @@
-"""Share errands out among workers, and take their results; a lost worker fails one errand only."""
+"""Share jobs out among workers, and take their results; a lost worker fails one job only."""
 
 from __future__ import annotations
 
@@ -6,28 +6,28 @@ from collections.abc import Iterable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, wait
 from typing import Protocol
 
-from publisher.catalogue.build.values import Job, Result
+from publisher.catalogue.build.values import BuildJob, Result
 from publisher.errors import Place, Problem
 
 
 class Pool(Protocol):
-    """Workers elsewhere; `window` errands are in work or waiting at any time."""
+    """Workers elsewhere; `window` jobs are in work or waiting at any time."""
 
     window: int
 
-    def take(self, job: Job) -> Future[Result]:
-        """Begin an errand."""
+    def take(self, job: BuildJob) -> Future[Result]:
+        """Begin a job."""
         ...
 
-    def again(self, job: Job) -> Result:
-        """Do an errand with nothing else in work, as it may have killed a worker before."""
+    def again(self, job: BuildJob) -> Result:
+        """Do a job with nothing else in work, as it may have killed a worker before."""
         ...
 
 
-def share_out(pool: Pool, errands: Iterable[Job]) -> Iterator[tuple[Job, Result]]:
-    """Do all errands, each result as soon as it is there."""
-    waiting: dict[Future[Result], Job] = {}
-    for job in errands:
+def share_out(pool: Pool, jobs: Iterable[BuildJob]) -> Iterator[tuple[BuildJob, Result]]:
+    """Do all jobs, each result as soon as it is there."""
+    waiting: dict[Future[Result], BuildJob] = {}
+    for job in jobs:
         waiting[pool.take(job)] = job
         if len(waiting) >= pool.window:
             yield from _finished(pool, waiting)
@@ -35,13 +35,15 @@ def share_out(pool: Pool, errands: Iterable[Job]) -> Iterator[tuple[Job, Result]
         yield from _finished(pool, waiting)
 
 
-def _finished(pool: Pool, waiting: dict[Future[Result], Job]) -> Iterator[tuple[Job, Result]]:
-    """Wait for an errand or more, and take what has come back out of `waiting`.
+def _finished(
+    pool: Pool, waiting: dict[Future[Result], BuildJob]
+) -> Iterator[tuple[BuildJob, Result]]:
+    """Wait for a job or more, and take what has come back out of `waiting`.
 
-    Where a worker was lost, nobody knows by which errand: all in work are waited for, and those
+    Where a worker was lost, nobody knows by which job: all in work are waited for, and those
     that did not come back are done again one by one, so that none suffers for another.
     """
-    lost: list[Job] = []
+    lost: list[BuildJob] = []
     while waiting:
         for future in wait(waiting, return_when=FIRST_COMPLETED).done:
             job = waiting.pop(future)
@@ -55,14 +57,14 @@ def _finished(pool: Pool, waiting: dict[Future[Result], Job]) -> Iterator[tuple[
         yield job, _alone(pool, job)
 
 
-def _alone(pool: Pool, job: Job) -> Result:
+def _alone(pool: Pool, job: BuildJob) -> Result:
     try:
         return pool.again(job)
     except Exception as error:
         return _lost(job, error)
 
 
-def _lost(job: Job, error: Exception) -> Result:
+def _lost(job: BuildJob, error: Exception) -> Result:
     told = " ".join(f"{type(error).__name__}: {error}".split())[:200]
     problem = Problem(
         Place(job.pattern.path),

@@ -1,4 +1,4 @@
-"""Do errands in processes on all cores of this machine."""
+"""Do jobs in processes on all cores of this machine."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
 from publisher.catalogue.build.collection import look_seldom
 from publisher.catalogue.build.job import Toolkit, do
 from publisher.catalogue.build.pool import share_out
-from publisher.catalogue.build.values import Job, Result
+from publisher.catalogue.build.values import BuildJob, Result
 
 
 class Workers:
@@ -22,22 +22,22 @@ class Workers:
 
     def __init__(self, toolkit: Toolkit, jobs: int) -> None:
         self.window = 2 * jobs
-        self._bench = toolkit
+        self._toolkit = toolkit
         self._jobs = jobs
         toolkit.pipeline.warm()
         self._pool = self._start(jobs)
 
-    def work(self, errands: Iterable[Job]) -> Iterator[tuple[Job, Result]]:
-        return share_out(self, errands)
+    def work(self, jobs: Iterable[BuildJob]) -> Iterator[tuple[BuildJob, Result]]:
+        return share_out(self, jobs)
 
-    def take(self, job: Job) -> Future[Result]:
+    def take(self, job: BuildJob) -> Future[Result]:
         try:
             return self._pool.submit(_do_mine, job)
         except BrokenExecutor:  # what was in work is lost, and known by its own future
             self._pool = self._start(self._jobs)
             return self._pool.submit(_do_mine, job)
 
-    def again(self, job: Job) -> Result:
+    def again(self, job: BuildJob) -> Result:
         with self._start(1) as pool:
             return pool.submit(_do_mine, job).result()
 
@@ -46,7 +46,7 @@ class Workers:
 
     def _start(self, jobs: int) -> ProcessPoolExecutor:
         jobs = min(jobs, _MOST_OF_WINDOWS) if sys.platform == "win32" else jobs
-        return ProcessPoolExecutor(jobs, initializer=_begin, initargs=(self._bench,))
+        return ProcessPoolExecutor(jobs, initializer=_begin, initargs=(self._toolkit,))
 
 
 _MOST_OF_WINDOWS = 61
@@ -71,6 +71,6 @@ def _leave_with_parent() -> None:
         os._exit(1)
 
 
-def _do_mine(job: Job) -> Result:
+def _do_mine(job: BuildJob) -> Result:
     assert _mine is not None
     return do(_mine, job)

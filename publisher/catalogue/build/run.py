@@ -31,8 +31,8 @@ from publisher.catalogue.build.records import BuildRecord, changes, damage, reco
 from publisher.catalogue.build.split import number_of_portions
 from publisher.catalogue.build.values import (
     FIGURES,
+    BuildJob,
     FigureOrder,
-    Job,
     Made,
     Outcome,
     PatternTask,
@@ -84,10 +84,10 @@ class BuildRun:
             return
         toolkit = replace(self.toolkit, figures=read_figures(self.workshop.out))
         portions = 1 if cluster else max(1, jobs // len(stale))
-        errands = sum(number_of_portions(task.stale, portions) for task in stale)
+        pending = sum(number_of_portions(task.stale, portions) for task in stale)
         with (
             work_folder(self.workshop.out) as work,
-            closing(choose_executor(toolkit, errands, jobs, cluster)) as executor,
+            closing(choose_executor(toolkit, pending, jobs, cluster)) as executor,
         ):
             yield from carry_out(
                 executor,
@@ -120,7 +120,7 @@ class BuildRun:
         told = ("its entry in the index is not there",) if lost else ()
         return (*changed, *damage(record, out / slug), *told)
 
-    def _prepare(self, task: PatternTask) -> Job:
+    def _prepare(self, task: PatternTask) -> BuildJob:
         pattern, sources = read_source(self.toolkit.pipeline, self.present, task.path)
         self.toolkit.pipeline.refuse_unknown_terms(pattern, self.toolkit.templates())
         self._sources[task.slug], self._versions[task.slug] = sources, pattern.version
@@ -130,15 +130,15 @@ class BuildRun:
         date, students = date_of(pattern.date), self.present.students
         pages, parts = self._kept_of(task, pages_path), self._kept_of(task, parts_path)
         lacking = self.toolkit.pipeline.find_unprintable(pattern)
-        job = Job(pattern, task.stale, date, plans, known, pages, parts, students, lacking)
+        job = BuildJob(pattern, task.stale, date, plans, known, pages, parts, students, lacking)
         return replace(job, figures=self.figures)
 
-    def dry_errand(
+    def dry_job(
         self,
         pattern: Pattern,
         plans: Mapping[str, bytes] | None = None,
         targets: Sequence[Target] | None = None,
-    ) -> Job:
+    ) -> BuildJob:
         """Lay targets of a pattern out, all of them if none is named, and print none.
 
         `plans`: those that are known, by the hand that they are for.
@@ -146,7 +146,7 @@ class BuildRun:
         targets = self.targets if targets is None else tuple(targets)
         lacking = self.toolkit.pipeline.find_unprintable(pattern)
         date = date_of(pattern.date)
-        return Job(pattern, targets, date, plans or {}, {}, unprintable=lacking, dry=True)
+        return BuildJob(pattern, targets, date, plans or {}, {}, unprintable=lacking, dry=True)
 
     def _kept_of(self, task: PatternTask, path_of: Callable[[Path, str, Target], Path]) -> _Kept:
         """Return what was kept of targets, drawn pages or figures of parts, as it was before."""

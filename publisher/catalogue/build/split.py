@@ -1,4 +1,4 @@
-"""Part an errand of many targets among workers, and put together what they bring back."""
+"""Part a job of many targets among workers, and put together what they bring back."""
 
 from __future__ import annotations
 
@@ -6,13 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from publisher.catalogue.build.values import COMPANIONS, Job, Result, Target
+from publisher.catalogue.build.values import COMPANIONS, BuildJob, Result, Target
 
 _Kept = TypeVar("_Kept")
 
 
-def split_job(job: Job, most: int) -> tuple[Job, ...]:
-    """The errand in at most so many errands.
+def split_job(job: BuildJob, most: int) -> tuple[BuildJob, ...]:
+    """Split the job into at most so many.
 
     Editions are dealt out in turns, each with all its papers, which share their drawings.
     """
@@ -26,12 +26,13 @@ def split_job(job: Job, most: int) -> tuple[Job, ...]:
 
 
 def number_of_portions(targets: Sequence[Target], most: int) -> int:
-    """Return how many errands an errand with these targets is parted in."""
+    """Return how many parts a job with these targets is split into."""
     return len(_dealt(targets, most))
 
 
 def _dealt(targets: Sequence[Target], most: int) -> list[tuple[Target, ...]]:
-    """Return what lies beside the books is little work, and goes with the first."""
+    """Deal targets out by edition; what lies beside the books is little work, and goes with the
+    first."""
     editions = list(dict.fromkeys(one.edition for one in targets if one != COMPANIONS))
     count = max(1, min(most, len(editions)))
     turn = {edition: place % count for place, edition in enumerate(editions)}

@@ -52,7 +52,7 @@ left hand is made with each edition for it, as a plan of its own cuts other leng
 
 
 @frozen
-class Job:
+class BuildJob:
     """One pattern's work, with all that a worker needs to know of it.
 
     `plans` are those kept from an earlier run, as bytes, by the hand they are for; `pages`, so too,

@@ -119,7 +119,7 @@ def dry_result(run: BuildRun, draft: Draft, targets: Sequence[Target]) -> Result
     """Targets laid out and nothing printed. ReleaseError with the problems of all of them."""
     toolkit = replace(run.toolkit, figures=read_figures(run.workshop.out))
     plans = {hand: plan_to_bytes(handed.plan) for hand, handed in draft.hands.items()}
-    result = do(toolkit, run.dry_errand(draft.pattern, plans, targets))
+    result = do(toolkit, run.dry_job(draft.pattern, plans, targets))
     raise_problems(result.problems, result.trace)
     return result
 

@@ -82,8 +82,8 @@ def _faint(colours: Sequence[YarnColour], look: Look) -> dict[str, Colour]:
 
 
 def draw_back_legend(plan: ChartPlan, look: Look, words: Mapping[str, str]) -> Figure:
-    """Return what the signs of the map mean, and how many there are of each, a line each: `words`
-    for pairs and singles."""
+    """Draw the signs of the map with what they mean and how many there are of each, a line each:
+    `words` for pairs and singles."""
     style = look.type["legend"]
     canvas, width, base = FigureCanvas(), 0.0, 0.0
     kinds = (("pairs", plan.end_pairs), ("singles", plan.single_ends))

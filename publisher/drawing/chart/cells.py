@@ -178,7 +178,7 @@ def _paint_grounds(
     used: Mapping[str, Symbol],
     inks: Mapping[str, _Ink],
 ) -> None:
-    """Return what letters stand on: frames and tiles, one path an ink."""
+    """Paint what letters stand on: frames and tiles, one path an ink."""
     grounds = {letter: symbol for letter, symbol in used.items() if symbol.lettered}
     if not grounds:
         return

@@ -68,7 +68,7 @@ class TilePlan:
 
     @property
     def others(self) -> Others:
-        """Where a tile's neighbours are."""
+        """The sides on which tiles have neighbours."""
         if len(self.tiles) == 1:
             return "none"
         return "among" if self.down > 1 else "beside"

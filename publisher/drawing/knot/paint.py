@@ -33,7 +33,7 @@ class ClearedStrip(NamedTuple):
     width: float
 
 
-class Layer(NamedTuple):
+class CordLayer(NamedTuple):
     """A layer: strips that are cleared of what lies below, then stretches of cords."""
 
     strips: list[ClearedStrip]
@@ -53,10 +53,10 @@ def paint(layers: Layers, pen: Pen, gap: float) -> None:
     paint_sheets(layers, sheets(layers, gap), pen)
 
 
-def sheets(layers: Layers, gap: float) -> tuple[Layer, ...]:
+def sheets(layers: Layers, gap: float) -> tuple[CordLayer, ...]:
     """Return what is drawn layer by layer, wherever and how large it is drawn."""
     by_name = {cord.name: cord for cord in layers.cords}
-    found = {layer: Layer([], []) for layer in sorted({run.layer for run in layers.runs})}
+    found = {layer: CordLayer([], []) for layer in sorted({run.layer for run in layers.runs})}
     of_cord: dict[str, list[CordStretch]] = {name: [] for name in by_name}
     for run in layers.runs:
         found[run.layer].runs.append(run)
@@ -71,7 +71,7 @@ def sheets(layers: Layers, gap: float) -> tuple[Layer, ...]:
     return tuple(found.values())
 
 
-def paint_sheets(layers: Layers, sheets: Sequence[Layer], pen: Pen) -> None:
+def paint_sheets(layers: Layers, sheets: Sequence[CordLayer], pen: Pen) -> None:
     """Draw the layers, and what lies over them all."""
     for sheet in sheets:
         for strip in sheet.strips:

@@ -15,7 +15,7 @@ from publisher.drawing.knot.paint import layered, paint
 from publisher.drawing.knot.pen import DETAILS, PATHS, UNIT_MM, SvgPen
 from publisher.drawing.knot.scene import PicturedCord, scene
 from publisher.knots import Knot
-from publisher.knots.model import Bounds, KnotForm, Stage, Strand
+from publisher.knots.model import KnotForm, Stage, Strand, ViewBox
 from publisher.knots.refill import with_fillers
 from publisher.knots.turn import mirror_knot
 from publisher.model.colour import Colour
@@ -114,7 +114,7 @@ class _Panel:
                 labels.append(self._label(strand, drawn, at * scale + origin))
         return kept_apart(labels, self.width, self.height)
 
-    def _fit(self, view: Bounds) -> tuple[float, complex]:
+    def _fit(self, view: ViewBox) -> tuple[float, complex]:
         """Scale (mm a cord diameter) and the place of the knot's origin (mm)."""
         wide = self.width - 2 * _SIDE_MM
         high = self.height - _TOP_MM - _FOOT_MM

@@ -11,7 +11,7 @@ from typing import NamedTuple, Protocol
 from publisher.drawing.base.canvas import FigureCanvas
 from publisher.drawing.base.numbers import number
 from publisher.drawing.knot.colours import lines, shades
-from publisher.drawing.knot.paint import Layer, Layers, layered, paint_sheets, sheets
+from publisher.drawing.knot.paint import CordLayer, Layers, layered, paint_sheets, sheets
 from publisher.drawing.knot.pen import DETAILS, PATHS, UNIT_MM, CordColours, SvgPen
 from publisher.drawing.knot.scene import PicturedCord
 from publisher.drawing.knot.stages import THIN_MM
@@ -111,7 +111,7 @@ class CordGroup:
     place: complex
 
     @cached_property
-    def layers(self) -> tuple[Layers, tuple[Layer, ...]]:
+    def layers(self) -> tuple[Layers, tuple[CordLayer, ...]]:
         """The order in which cords lie over one another, whatever size the part is drawn in."""
         layers = layered([way.drawn() for way in self.ways])
         return layers, sheets(layers, GAP)

@@ -195,7 +195,7 @@ def _draw_cords(
 def _draw_curve(
     canvas: FigureCanvas, box: Box, points: Sequence[_Point], head: float, look: Look
 ) -> None:
-    """Return what of the curve lies on a sheet."""
+    """Draw as much of the curve as lies on a sheet."""
     left, top = box[:2]
     for one, other in pairwise(points):
         inside = _clipped(one, other, box)

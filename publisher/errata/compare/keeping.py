@@ -73,7 +73,8 @@ def _tuple(inner: tuple[Any, ...], data: Any, name: str) -> tuple[Any, ...]:
 
 
 def _record(kind: Any, data: Any, name: str) -> Any:
-    """Return what has a default may be missing: it was not there yet when this was written."""
+    """Read a dataclass. A field with a default may be missing: it was not there yet when this
+    was written."""
     hints, needed = _hints(kind), _needed(kind)
     if not isinstance(data, dict) or not needed <= data.keys() <= hints.keys():
         _wrong(name)

@@ -92,7 +92,7 @@ def _cut_fringe(context: BookContext, chart: ChartPlan) -> Text:
 
 
 def _key(key: str, context: BookContext) -> str:
-    """Return where the map is a list, the words that go with it."""
+    """Return a key of the words; of those that go with a list, where the map is one."""
     return key if context.on_paper else f"{key}_told"
 
 

@@ -41,7 +41,7 @@ def opacity(node: Node, around: float = 1.0) -> float:
 
 
 def _share(value: str, what: str) -> float:
-    """Return what is more than all is all, and less than nothing nothing (SVG 1.1, 14.5)."""
+    """Read a share; more than all is all, and less than nothing nothing (SVG 1.1, 14.5)."""
     return min(max(length(value, what), 0.0), 1.0)
 
 
