@@ -44,6 +44,10 @@ class FigureCanvas:
         """Draw once more what another canvas holds, somewhere else."""
         self.group(transform=transform)._add(other._group)
 
+    def name_form(self, name: str) -> None:
+        """Say that other figures hold the same shapes, under this name."""
+        self._group["data-form"] = name
+
     def path(self, data: str, **attributes: str) -> None:
         """A path that takes from its group what it doesn't say itself."""
         self._add(Path(data, factory=_DRAWING, **attributes))

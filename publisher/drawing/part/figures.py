@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from publisher.drawing.base.canvas import FigureCanvas
 from publisher.drawing.base.numbers import number, point
 from publisher.drawing.base.shapes import circle, svg_path
-from publisher.drawing.kept import drawn_once
+from publisher.drawing.kept import drawn_once, name_of
 from publisher.drawing.part.lay import Cut, Lay, NumberedSpot
 from publisher.drawing.part.paint import Painted, Palette, cords_of, paint_cords, part_palette
 from publisher.drawing.part.picture import knots_of, paint_told, part_told
@@ -75,15 +75,17 @@ def draw_part_steps(
     `lines`: how many figures a line can hold, and how wide each is then, the most first;
     `first_mm`: how wide that of the mounting is at most.
     """
-    told = "steps", part_told(part, knots_of(part, knots)), paint_told(part, colours, look)
+    whose = "steps", part_told(part, knots_of(part, knots)), paint_told(part, colours, look)
+    told = *whose, tuple(lines), most_height_mm, first_mm
     groups = group_steps(part)
 
     def draw() -> tuple[Figure, ...]:
         shown = _lay_out(part, groups, knots, look, lines, most_height_mm, first_mm)
-        return tuple(_draw(shown, numbers, look, part_palette(part, colours, look), first_mm))
+        palette, painted = part_palette(part, colours, look), Painted(name_of(told))
+        return tuple(_draw(shown, numbers, look, palette, painted, first_mm))
 
     numbers = [(0,), *(tuple(step.number for step in group) for group in groups)]
-    figures = drawn_once((*told, tuple(lines), most_height_mm, first_mm), draw)
+    figures = drawn_once(told, draw)
     return tuple(map(StepFigure, figures, numbers))
 
 
@@ -92,9 +94,9 @@ def _draw(
     numbers: Sequence[tuple[int, ...]],
     look: Look,
     palette: Palette,
+    painted: Painted,
     first_mm: float,
 ) -> Iterator[Figure]:
-    painted: Painted = {}
     steps = range(1, len(shown.lays), shown.a_line)
     for line in [slice(0, 1), *(slice(k, k + shown.a_line) for k in steps)]:
         tall = max(bottom - top for _, top, _, bottom in shown.boxes[line])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
 from functools import cache, cached_property
 from itertools import groupby
 from typing import NamedTuple, Protocol
@@ -117,8 +118,13 @@ class CordGroup:
         return layers, sheets(layers, GAP)
 
 
-Painted = dict[tuple[Way, ...], tuple[FigureCanvas, complex]]
-"""Groups of cords painted so far at one scale, and where."""
+@dataclass(slots=True)
+class Painted:
+    """The groups of cords painted so far at one scale and in the same colours, and where. `name`
+    is that of no others: the press draws a group that comes again once, by its name."""
+
+    name: str
+    groups: dict[tuple[Way, ...], tuple[FigureCanvas, complex, str]] = field(default_factory=dict)
 
 
 def cords_of(lay: Lay, *, quiet: bool = True) -> tuple[CordGroup, ...]:
@@ -153,24 +159,23 @@ def paint_cords(
     ground: Colour,
     scale: float,
     origin: complex,
-    painted: Painted | None = None,
+    painted: Painted,
 ) -> None:
     """Draw them `scale` mm to the unit, with the layout's own origin at a place on paper.
 
-    `painted`: what was painted at this scale for other figures of the same cords, and is used
-    again.
+    `painted`: what was painted for other figures of the same cords, and is used again.
     """
     detail = DETAILS[sum(scale < thin for thin in THIN_MM)]
-    painted = {} if painted is None else painted
     for group in cords:
         at = group.place * scale + origin
-        if before := painted.get(group.ways):
-            first, other = before
+        if before := painted.groups.get(group.ways):
+            first, other, name = before
             off = at - other
+            first.name_form(name)
             canvas.again(first, f"translate({number(off.real, 3)} {number(off.imag, 3)})")
             continue
         inner = canvas.group(**PATHS)
-        painted[group.ways] = inner, at
+        painted.groups[group.ways] = inner, at, f"{painted.name}-{len(painted.groups)}"
         if scale < _LINE_MM:
             _paint_lines(inner, group.ways, palette, scale / UNIT_MM, at / UNIT_MM)
         else:

@@ -99,12 +99,13 @@ class PartPicture:
         origin: complex,
     ) -> None:
         """Paint it `scale` mm to the diameter, its own origin at a place on paper."""
-        from publisher.drawing.part.paint import paint_cords, part_palette
+        from publisher.drawing.part.paint import Painted, paint_cords, part_palette
 
         far = scale < FAR_MM
         palette = part_palette(self.part, colours, look, far=far)
         ground = self._shadow(colours, look, _FAR_SHADOW if far else _SHADOW)
-        paint_cords(canvas, self._cords, palette, ground, scale, origin)
+        told = self.told, paint_told(self.part, colours, look), scale
+        paint_cords(canvas, self._cords, palette, ground, scale, origin, Painted(name_of(told)))
 
     def _shadow(self, colours: Sequence[YarnColour], look: Look, dark: float) -> Colour:
         """Return what is seen between cords that lie on one another."""

@@ -12,6 +12,7 @@ from publisher.press.pdf.tags import Tagger
 from publisher.press.pdf.text import Setter
 from publisher.press.svg.clipping import Clips
 from publisher.press.svg.dialect import SHAPES
+from publisher.press.svg.matrix import Bounds
 from publisher.press.svg.paint import attribute, needs_gradient, opacity
 from publisher.press.svg.path_pens import Reach
 from publisher.press.svg.raster import HOW_TO_INSTALL
@@ -22,22 +23,28 @@ from publisher.press.svg.tree import Node, PageError
 if TYPE_CHECKING:
     from publisher.press.pdf.gradients import Stock
 
-_ENOUGH = 100_000.0
-"""Half the side of a box that holds any drawing, in its own units."""
+_ENDLESS = (-100_000.0, -100_000.0, 100_000.0, 100_000.0)
+"""A box that holds any drawing, in its own units."""
+
+
+Forms = dict[str, tuple[FormXObject, Bounds]]
+"""Groups that a book has many times, by their `data-form`: drawn once, with the box of each."""
 
 
 class PageCanvas:
     """A page that is being drawn. `setter` has what no face can write; `lay_body` is called where
-    the page's body is to stand."""
+    the page's body is to stand; `forms` has those of the book's pages before, and gets new ones."""
 
     def __init__(
         self,
         content: ContentStream,
         tagger: Tagger,
         root: Node,
+        forms: Forms,
         lay_body: Callable[[PageCanvas, Node], None] | None = None,
     ) -> None:
         self.content, self.tagger = content, tagger
+        self._forms = forms
         self._lay_body = lay_body
         self.setter = Setter(content, tagger)
         self._root = root
@@ -82,6 +89,8 @@ class PageCanvas:
         share = opacity(node)
         if "data-body" in node.own and self._lay_body is not None:
             self._lay_body(self, node)
+        elif "data-form" in node.own and share == 1.0 and _only_shapes(node):
+            self._form(node)
         elif share == 1.0:
             for child in node.children:
                 self.draw(child)
@@ -119,6 +128,23 @@ class PageCanvas:
             self._clips = Clips(self._root)
         self.content.clip(*self._clips.path(clip, node.line))
 
+    def _form(self, node: Node) -> None:
+        """Lay on a group of shapes that other figures have too; the book's file has it once."""
+        name = name_of("R", repr((node.own["data-form"], sorted(node.style.items()))).encode())
+        if name not in self._forms:
+            outer, box = self.content, Bounds()
+            inner = self.content = ContentStream(Resources(), start=FRESH)
+            inner.watched = [box]
+            for child in node.children:
+                self.draw(child)
+            self.content = outer
+            self._forms[name] = FormXObject(inner.text(), _ENDLESS, inner.needs), box
+        form, box = self._forms[name]
+        self.tagger.paint(words=False)
+        self.content.opaque()
+        self.content.form(name, form)
+        self._watch(box.box)
+
     def _laid_on(self, node: Node, share: float) -> None:
         """Draw a group by itself, then lay it on as one, `share` of it to be seen."""
         outer = self.content
@@ -129,8 +155,7 @@ class PageCanvas:
         for child in node.children:
             self.draw(child)
         self.content = self.setter.content = outer
-        box = (-_ENOUGH, -_ENOUGH, _ENOUGH, _ENOUGH)
-        form = FormXObject(inner.text(), box, inner.needs)
+        form = FormXObject(inner.text(), _ENDLESS, inner.needs)
         outer.push()
         outer.group_opacity(share)
         outer.form(name_of("R", form.operators.encode()), form)
@@ -154,6 +179,17 @@ class PageCanvas:
             for bounds in self.content.watched:
                 bounds.add(self.content.matrix, *box)
 
+
+def _only_shapes(node: Node) -> bool:
+    """Return whether a group holds no words, no tags and no pictures."""
+    return all(
+        (child.name in SHAPES or (child.name == "g" and _only_shapes(child)))
+        and _TAGGING.isdisjoint(child.own)
+        for child in node.children
+    )
+
+
+_TAGGING = frozenset({"data-tag", "data-dest", "data-body"})
 
 _LANES: dict[str, Callable[[PageCanvas, Node], None]] = {
     "g": PageCanvas.group,

@@ -12,7 +12,7 @@ from hashlib import blake2b
 from typing import NamedTuple
 
 from publisher.compression import deflated
-from publisher.press.pdf.canvas import PageCanvas
+from publisher.press.pdf.canvas import Forms, PageCanvas
 from publisher.press.pdf.content import FRESH, ContentStream, Resources
 from publisher.press.pdf.tags import PageInfo, Tagger
 from publisher.press.svg.dialect import GROUPING, SVG_NAMESPACE
@@ -91,7 +91,7 @@ def _places(node: Node, matrix: Matrix, *, ok: bool) -> list[tuple[Node, Matrix,
     return [found for child in node.children for found in _places(child, matrix, ok=ok)]
 
 
-def draw_body(body: str, place: BodyPlace, page_matrix: Matrix) -> Fragment:
+def draw_body(body: str, place: BodyPlace, page_matrix: Matrix, forms: Forms) -> Fragment:
     """A body in its place. PageError if it can't be drawn apart from its frame."""
     matrix = page_matrix.after(place.matrix)
     key = blake2b(digest_size=16)
@@ -100,21 +100,20 @@ def draw_body(body: str, place: BodyPlace, page_matrix: Matrix) -> Fragment:
     name = key.hexdigest()
     piece = _kept.get(name) or _brought.get(name)
     if piece is None:
-        piece = _draw(body, place, matrix)
+        piece = _draw(body, place, matrix, forms)
     if name in _used or len(_used) < _MOST_KEPT:
         _keep(name, piece)
         _used[name] = piece
     return piece
 
 
-def _draw(body: str, place: BodyPlace, matrix: Matrix) -> Fragment:
+def _draw(body: str, place: BodyPlace, matrix: Matrix, forms: Forms) -> Fragment:
     needs, told = Resources(), PageInfo()
     content = ContentStream(needs, matrix, f"q {FRESH}")
     tagger = Tagger(content, told)
     style = "".join(f' {name}="{_escaped(value)}"' for name, value in place.style)
-    canvas = PageCanvas(
-        content, tagger, read_tree(f'<svg xmlns="{SVG_NAMESPACE}"{style}>{body}</svg>')
-    )
+    root = read_tree(f'<svg xmlns="{SVG_NAMESPACE}"{style}>{body}</svg>')
+    canvas = PageCanvas(content, tagger, root, forms)
     canvas.draw_page()
     tagger.unwrap()
     content.write("Q")

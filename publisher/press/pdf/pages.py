@@ -12,7 +12,7 @@ from publisher.fonts import FACES
 from publisher.frozen import frozen
 from publisher.model.book import Book, Page, origin_of
 from publisher.press.papers import PT_PER_MM
-from publisher.press.pdf.canvas import PageCanvas
+from publisher.press.pdf.canvas import Forms, PageCanvas
 from publisher.press.pdf.content import ContentStream, Resources
 from publisher.press.pdf.fragments import BodyPlace, Fragment, body_place, draw_body
 from publisher.press.pdf.tags import PageInfo, Tagger
@@ -40,10 +40,10 @@ def draw_pages(book: Book) -> Iterator[tuple[Page, DrawnPage]]:
 
     TemplateError or FontError for what can't be drawn, of all pages, after the last.
     """
-    found = _Found()
+    found, forms = _Found(), Forms()
     for page in book.pages:
         try:
-            drawn = _draw(page)
+            drawn = _draw(page, forms)
         except PageError as error:
             found.problems.append(_problem(page, error))
             continue
@@ -52,31 +52,33 @@ def draw_pages(book: Book) -> Iterator[tuple[Page, DrawnPage]]:
     found.check(book)
 
 
-def _draw(page: Page) -> DrawnPage:
+def _draw(page: Page, forms: Forms) -> DrawnPage:
     """A page's content. PageError, with the line, if it can't be drawn."""
     if page.origins:
-        return _Sheet(page, read_tree(page.svg, by_byte=True)).drawn()
+        return _Sheet(page, forms, read_tree(page.svg, by_byte=True)).drawn()
     if page.body and "url(#" not in page.body:  # a frame may define what that leads to
         with suppress(PageError):  # it may rest on its frame, and the line is the whole page's
             place = body_place(read_tree(page.frame))
             if place is not None:
-                return _Sheet(page, place.root, place).drawn()
-    return _Sheet(page, read_tree(page.svg)).drawn()
+                return _Sheet(page, forms, place.root, place).drawn()
+    return _Sheet(page, forms, read_tree(page.svg)).drawn()
 
 
 class _Sheet:
     """A page that is being drawn. Its body, if it has one, is drawn first, or known already: so
     its marks have the first numbers, whatever stands around it."""
 
-    def __init__(self, page: Page, root: Node, place: BodyPlace | None = None) -> None:
-        self._page, self._root = page, root
+    def __init__(
+        self, page: Page, forms: Forms, root: Node, place: BodyPlace | None = None
+    ) -> None:
+        self._page, self._forms, self._root = page, forms, root
         self._body: Fragment | None = None
         self._streams: list[bytes] = []
         self._needs, self._told = Resources(), PageInfo()
         self._missing: list[tuple[str, str, str]] = []
         matrix = _page_matrix(page, root)
         if place is not None:
-            self._body = draw_body(page.body, place, matrix)
+            self._body = draw_body(page.body, place, matrix, forms)
             self._needs.add(self._body.needs)
             self._told.marks += self._body.told.marks
             self._missing += self._body.missing
@@ -88,7 +90,7 @@ class _Sheet:
 
     def drawn(self) -> DrawnPage:
         tagger = Tagger(self._content, self._told)
-        canvas = PageCanvas(self._content, tagger, self._root, self._lay_body)
+        canvas = PageCanvas(self._content, tagger, self._root, self._forms, self._lay_body)
         canvas.draw_page()
         self._content.pop()
         self._cut()
