@@ -44,6 +44,38 @@ def test_a_letter_and_its_combining_accent_have_a_glyph_together() -> None:
     assert fonts.missing_characters("e\u0301", "sans") == ""
 
 
+@pytest.mark.parametrize("face", TEXT_FACES)
+def test_an_accent_stands_where_the_font_anchors_it_to_its_letter(face: str) -> None:
+    """Over a tall letter it is higher: as fontTools reads the anchors of the table GPOS."""
+    font = TTFont(fonts.font_file(face))
+    raised = 0
+    for letter in "bdfklgqx":
+        for accent in "\u0301\u0303\u0308":
+            glyphs = fonts.shaper(face).word(letter + accent).glyphs
+            if len(glyphs) == 1:  # a letter that the font has with its accent
+                continue
+            (base, x, y), (mark, mark_x, mark_y) = glyphs
+            away = anchored(font, font.getGlyphName(base), font.getGlyphName(mark))
+            assert (x, y) == (0, 0)
+            assert (1000 * mark_x, -1000 * mark_y) == pytest.approx(away), (letter, accent)
+            raised += away[1] > 150
+    assert raised >= 10
+
+
+def anchored(font: TTFont, base: str, mark: str) -> tuple[int, int]:
+    """How far to the right of a letter and above it an accent is drawn, in units of the font."""
+    table = font["GPOS"].table
+    features = (one for one in table.FeatureList.FeatureRecord if one.FeatureTag == "mark")
+    numbers = sorted({number for one in features for number in one.Feature.LookupListIndex})
+    for part in (part for number in numbers for part in table.LookupList.Lookup[number].SubTable):
+        if base in part.BaseCoverage.glyphs and mark in part.MarkCoverage.glyphs:
+            at = part.MarkArray.MarkRecord[part.MarkCoverage.glyphs.index(mark)]
+            anchors = part.BaseArray.BaseRecord[part.BaseCoverage.glyphs.index(base)].BaseAnchor
+            place, own = anchors[at.Class], at.MarkAnchor
+            return place.XCoordinate - own.XCoordinate, place.YCoordinate - own.YCoordinate
+    raise AssertionError((base, mark))
+
+
 def test_pairs_are_kerned_and_ligatures_stay_letters() -> None:
     alone = fonts.text_width_em("T", "sans") + fonts.text_width_em("o", "sans")
     assert fonts.text_width_em("To", "sans") < alone

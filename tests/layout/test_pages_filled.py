@@ -3,11 +3,13 @@ is nearly empty."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 
 import pytest
+from pypdfium2 import PdfPage
 
 from publisher.knots import load_knots
 from publisher.layout import lay_out
@@ -19,7 +21,9 @@ from publisher.manuscript.blocks import Cell, Manuscript, Section, Span, TableRo
 from publisher.manuscript.edition import edition_hand
 from publisher.model.pattern import Fringe
 from publisher.plan import make_plan
+from publisher.press import print_book
 from publisher.source.mirror import for_left_hand
+from tests.support.printed import opened
 from tests.support.shop import DATE, SLUGS, demo, demo_plan, installed, manuscript, small
 
 BOOKS = [
@@ -158,6 +162,21 @@ def test_a_short_section_goes_on_below_another_only_as_a_whole() -> None:
     assert (words(rest), rest.running, rest.opens_section) == ("Last", "In last", True)
     assert set(full.targets) == {"first"}
     assert set(rest.targets) == {"last"}
+
+
+@pytest.mark.parametrize("lines", [4, 29])
+def test_what_stands_beside_a_title_is_printed_wherever_on_a_page_the_title_is(lines: int) -> None:
+    """How many of a part are made: in the middle of a page as at its head."""
+    sections = (section("first", lines), section("leaf", 4, continues=True, note="make 12"))
+    made = lay_out(replace(written("tide-lines"), sections=sections), installed())
+    assert len(made.pages) == (1 if lines < 10 else 2)
+    with opened(print_book(made)) as document:
+        (page,) = (page for page in document if "Leaf" in text_of(page))
+        assert re.search(r"^Leaf\s+make 12$", text_of(page), re.MULTILINE)
+
+
+def text_of(page: PdfPage) -> str:
+    return page.get_textpage().get_text_range().replace("\r\n", "\n")
 
 
 def test_a_page_is_headed_by_the_section_that_its_first_words_belong_to() -> None:

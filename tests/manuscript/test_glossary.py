@@ -25,6 +25,7 @@ from publisher.manuscript.edition import edition_hand
 from publisher.manuscript.markup import plain, read_marks
 from publisher.manuscript.sections.procedures import TRIMMING
 from publisher.model.pattern import Fringe, FringeShape, Order, Pattern, Side
+from publisher.plan import make_plan
 from publisher.source.mirror import for_left_hand
 from tests.support.shop import DATE, SLUGS, demo, demo_plan, installed, manuscript, small
 
@@ -142,6 +143,26 @@ def test_what_is_said_of_rows_is_what_is_drawn(first: Side) -> None:
     assert f"behind the cord to the {far}" in told["Starting a new yarn"]
     assert f"Finish the row to the {far}" in told["Turning at the end of a row"]
     assert f"on cord 2, to the {first}," in told["Picking up a yarn from the row above"]
+
+
+@pytest.mark.parametrize("edition", ["booklet", "left-handed"])
+@pytest.mark.parametrize("first", ["left", "right"])
+def test_each_way_of_the_charts_knot_is_headed_by_the_rows_that_go_that_way(
+    first: Side, edition: str
+) -> None:
+    pattern = worked(first, "zigzag")
+    headed = {
+        block.arrow: block
+        for block in blocks_of(manuscript(pattern, edition), "knots")
+        if isinstance(block, Heading) and block.text.startswith("Worked to the ")
+    }
+    hand = edition_hand(installed(), edition)
+    (chart,) = make_plan(for_left_hand(pattern) if hand == "left" else pattern).charts
+    assert len(headed) == 2
+    for row in chart.row_list:
+        block, other = headed[row.start], "right" if row.start == "left" else "left"
+        assert block.text == f"Worked to the {other}"
+        assert block.lead_in.startswith("odd rows" if row.row % 2 else "even rows"), row.row
 
 
 def test_one_way_is_every_row_and_one_row_needs_no_word() -> None:

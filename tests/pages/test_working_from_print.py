@@ -298,3 +298,19 @@ def test_every_edition_on_paper(edition: str) -> None:
     check_marks(pdf, plan, pieces)
     for chart, told in zip(plan.charts, pieces, strict=True):
         worked(chart, told, brief=edition == "handout")
+
+
+@settings(max_examples=25)
+@given(charts(4, 8, "NR"), st.floats(600.0, 3000.0))
+def test_no_yarn_is_told_shorter_than_it_is_planned_where_inches_come_first(
+    cells: list[str], working_mm: float
+) -> None:
+    """Nor a quarter of an inch longer than the next one up."""
+    pattern = replace(pattern_of(*cells, working_length_mm=working_mm), units="inch-first")
+    (chart,) = make_plan(pattern).charts
+    (told,) = rows_in_text(lay_out_text(manuscript(pattern, "text", templates=work_edition())))
+    acts = [act for row in told.rows for act in row.acts if act.kind in ("start", "join")]
+    cut = [note for row in chart.row_list for note in row.notes if note.kind in ("start", "join")]
+    for act, note in zip(acts, cut, strict=True):
+        planned_mm = chart.full_length_mm if note.cut_mm is None else note.cut_mm
+        assert 0 <= millimetres(act.length or told.full) - planned_mm < 25.4 / 4, act
