@@ -17,9 +17,7 @@ def make_colours(given: Given, yarns: Mapping[str, Yarn]) -> tuple[YarnColour, .
     """The colours in the file's order, each with its yarn."""
     base = narrowest([piece_carry(given, piece) for piece in given.table.charts])
     if not given.table.colours:
-        from publisher.source.key_messages import no_colours
-
-        given.findings.add(given.file, ("colours",), *no_colours())
+        given.find_missing("colours")
     for letter, table in given.table.colours.items():
         if table.yarn not in yarns and given.house_known:
             message, hint = _unknown_yarn(letter, table, list(yarns))

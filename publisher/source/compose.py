@@ -27,9 +27,7 @@ def compose(given: Given, slug: str) -> Pattern:
     assembly = make_assembly(given, pieces)
     own_knots = _own_knots(given, pieces)
     if not table.pieces:
-        from publisher.source.key_messages import no_pieces
-
-        given.findings.add(given.file, ("pieces",), *no_pieces())
+        given.find_missing("pieces")
     return Pattern(
         slug=slug,
         title=table.title,

@@ -34,6 +34,13 @@ class Given:
     """False: house.toml is there, but could not be read, so nobody knows what is in it."""
     knots: OwnKnots
 
+    def find_missing(self, key: str) -> None:
+        """Find that the pattern has nothing under a key."""
+        from publisher.tables.sayings import say_missing
+        from publisher.tables.shape import Shape
+
+        self.findings.add(self.file, (key,), *say_missing(Shape(PatternTable), (key,)))
+
 
 def layered(made: type[Value], *tables: Any) -> Value:
     """A value from its own table first, then from those behind it, then from its defaults."""

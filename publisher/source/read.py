@@ -19,8 +19,8 @@ from publisher.source.format.files import HouseTable, PatternTable
 from publisher.source.format.pieces import ChartTable
 from publisher.source.given import Given
 from publisher.source.own_knots import FOLDER, OwnKnots
-from publisher.source.validate import validate
 from publisher.tables.findings import Findings
+from publisher.tables.reader import read_table
 from publisher.tables.syntax import parse
 from publisher.tables.text_files import read_text
 
@@ -103,7 +103,7 @@ class _Reading:
             if not data and kind is PatternTable:
                 hint = "`publisher new SLUG` writes a pattern to start from"
                 raise SourceError(Problem(Place(file, 1), "this file is empty", hint))
-            return validate(kind, data, file, self.findings)
+            return read_table(kind, data, file, self.findings)
         except SourceError as error:
             self.problems += error.problems
             return None

@@ -1,22 +1,28 @@
-"""Build validators of TOML tables from dataclasses whose fields carry their rules."""
+"""Describe the tables of files by dataclasses: what each key may hold, in words and as a schema.
+
+A schema is one of pydantic's core schemas, which are plain tables: pydantic_core itself is loaded
+when a file is first read. A field whose metadata has no rule (`key`) is described by its
+annotation alone.
+"""
 
 from __future__ import annotations
 
 import copy
 import dataclasses
 import re
-from collections.abc import Mapping, Sequence
-from typing import Any, Final
-
-from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+from collections.abc import Callable, Mapping, Sequence
+from functools import cache
+from types import MappingProxyType, NoneType, UnionType
+from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hints
 
 from publisher.frozen import frozen
 from publisher.tables.words import can_be_seen
 
+Schema = dict[str, Any]
 TAG: Final = "\0"
 """Begins the names that a validator gives to the branches of a choice, in the way to an error."""
 
-
+SLUG: Final = "[a-z0-9]+(-[a-z0-9]+)*"
 LEAST_KNOT_MM: Final = 0.1
 """Finer than any yarn that is knotted by hand: no knot is smaller, nor takes less."""
 THINNEST_BAR_MM: Final = 0.5
@@ -25,23 +31,42 @@ THINNEST_BAR_MM: Final = 0.5
 
 @frozen
 class KeyRule:
-    """The rule of a key: what it may hold, what it is for, and one line that writes it right."""
+    """The rule of a key: what it may hold, what it is for, and one line that writes it right.
 
-    schema: CoreSchema
+    `one`: what one of the tables below it is called, if that is not the key's own singular;
+    `add`: how to add what is missing, if a line like the example is not enough.
+    """
+
+    schema: Schema
     says: str
     example: str
-    stand_in: object
+    stand_in: object = None
     """Put in place of a required value that is wrong, so that the reading can go on."""
+    one: str = ""
+    add: str = ""
 
 
-def key(schema: CoreSchema, says: str, example: str, stand_in: object = None) -> dict[str, object]:
+def key(
+    schema: Schema, says: str, example: str, stand_in: object = None, one: str = "", add: str = ""
+) -> dict[str, object]:
     """The rule of a key, as the metadata of its field."""
-    return {"rule": KeyRule(schema, says, example, stand_in)}
+    return {"rule": KeyRule(schema, says, example, stand_in, one, add)}
 
 
 def rules(table: type) -> dict[str, KeyRule]:
     """The rules of a table by key, in the order of the file."""
-    return {field.name: field.metadata["rule"] for field in dataclasses.fields(table)}
+    return {field.name: _rule(field) for field in dataclasses.fields(table)}
+
+
+def _rule(field: dataclasses.Field[Any]) -> KeyRule:
+    rule: KeyRule | None = field.metadata.get("rule")
+    return rule or KeyRule({}, "", "")
+
+
+@cache
+def hints(table: type) -> dict[str, Any]:
+    """The annotations of a table's fields."""
+    return get_type_hints(table)
 
 
 def required_keys(table: type) -> set[str]:
@@ -58,31 +83,39 @@ def stand_ins(table: type) -> dict[str, object]:
     }
 
 
-def table_schema(table: type) -> CoreSchema:
-    """The validator of a table: it makes an instance, and knows no other keys."""
-    return core_schema.dataclass_schema(
-        table,
-        core_schema.dataclass_args_schema(
-            table.__name__,
-            [_key_schema(field) for field in dataclasses.fields(table)],
-            extra_behavior="forbid",
-        ),
-        list(rules(table)),
-        slots=True,
-    )
+def table_schema(table: type, leaves: Mapping[Any, Schema] = MappingProxyType({})) -> Schema:
+    """The schema of a table: it makes an instance, and knows no other keys. `leaves`: the schemas
+    of values by their annotation, for fields without a rule."""
+    fields = dataclasses.fields(table)
+    return {
+        "type": "dataclass",
+        "cls": table,
+        "fields": [field.name for field in fields],
+        "slots": "__slots__" in table.__dict__,
+        "schema": {
+            "type": "dataclass-args",
+            "dataclass_name": table.__name__,
+            "extra_behavior": "forbid",
+            "fields": [_key_schema(table, field, leaves) for field in fields],
+        },
+    }
 
 
-def _key_schema(field: dataclasses.Field[Any]) -> core_schema.DataclassField:
-    rule: KeyRule = field.metadata["rule"]
-    schema = rule.schema
+def _key_schema(table: type, field: dataclasses.Field[Any], leaves: Mapping[Any, Schema]) -> Schema:
+    rule = _rule(field)
+    schema = rule.schema or schema_of(hints(table)[field.name], leaves)
     if field.default_factory is not dataclasses.MISSING:
-        schema = core_schema.with_default_schema(schema, default_factory=field.default_factory)
+        schema = {"type": "default", "schema": schema, "default_factory": field.default_factory}
     elif field.default is not dataclasses.MISSING:
-        schema = core_schema.with_default_schema(schema, default=field.default)
+        schema = {"type": "default", "schema": schema, "default": field.default}
     shown = {"description": f"{rule.says}\n\n{rule.example}"}
-    return core_schema.dataclass_field(
-        field.name, schema, kw_only=True, metadata={"pydantic_js_updates": shown}
-    )
+    return {
+        "type": "dataclass-field",
+        "name": field.name,
+        "schema": schema,
+        "kw_only": True,
+        "metadata": {"pydantic_js_updates": shown},
+    }
 
 
 def _has_default(field: dataclasses.Field[Any]) -> bool:
@@ -90,115 +123,166 @@ def _has_default(field: dataclasses.Field[Any]) -> bool:
     return field.default is not missing or field.default_factory is not missing
 
 
-def line(most: int, least: int = 1) -> CoreSchema:
+def schema_of(hint: Any, leaves: Mapping[Any, Schema]) -> Schema:
+    """The schema of what an annotation says."""
+    inner = get_args(hint)
+    match get_origin(hint):
+        case None:
+            return leaves[hint] if hint in leaves else table_schema(hint, leaves)
+        case origin if origin is Literal:
+            return choice(*inner)
+        case origin if origin in (Union, UnionType):
+            (kind,) = [one for one in inner if one is not NoneType]
+            return {"type": "nullable", "schema": schema_of(kind, leaves)}
+        case origin if origin is tuple:
+            items = [schema_of(one, leaves) for one in inner if one is not ...]
+            variadic = {"variadic_item_index": 0} if inner[-1] is ... else {}
+            return {"type": "tuple", "items_schema": items, **variadic}
+        case origin if origin is list:
+            return rows_of(schema_of(inner[0], leaves))
+        case _:
+            return by_name({"type": "str", "strict": True}, schema_of(inner[1], leaves))
+
+
+PLAIN: Mapping[Any, Schema] = MappingProxyType(
+    {
+        str: {"type": "str", "strict": True},
+        bool: {"type": "bool", "strict": True},
+        int: {"type": "int", "strict": True},
+        float: {"type": "float", "strict": True, "allow_inf_nan": False},
+    }
+)
+"""Values of any size."""
+
+
+def line(most: int, least: int = 1) -> Schema:
     """A text of one line, blanks round it taken off."""
-    schema = core_schema.str_schema(
-        strict=True, strip_whitespace=True, min_length=least, max_length=most
+    return after(
+        _refuse_controls,
+        {"type": "str", "strict": True, "strip_whitespace": True}
+        | {"min_length": least, "max_length": most},
     )
-    return core_schema.no_info_after_validator_function(_refuse_controls, schema)
 
 
-def text(most: int) -> CoreSchema:
+def text(most: int) -> Schema:
     """A text of several lines."""
-    schema = core_schema.str_schema(strict=True, max_length=most)
-    return core_schema.no_info_after_validator_function(_refuse_controls_in_lines, schema)
+    return after(_refuse_controls_in_lines, {"type": "str", "strict": True, "max_length": most})
 
 
-def shaped(pattern: str, most: int | None = None) -> CoreSchema:
-    """A text of a fixed shape (a regular expression for the whole of it)."""
-    return core_schema.str_schema(strict=True, pattern=f"^(?:{pattern})$", max_length=most)
+def shaped(pattern: str, says: str, most: int | None = None) -> Schema:
+    """A text of a fixed shape: a regular expression for the whole of it, and what that is in
+    words."""
+    length = {} if most is None else {"max_length": most}
+    whole_of_it = {"type": "str", "strict": True, "pattern": f"^(?:{pattern})$", **length}
+    return whole_of_it | {"metadata": {"says": says}}
 
 
-def letter() -> CoreSchema:
+def slug() -> Schema:
+    """A short name that can stand in a file's name."""
+    return shaped(SLUG, "small letters, figures and single hyphens", 100)
+
+
+def hex_colour() -> Schema:
+    """A colour of the screen."""
+    return shaped("#[0-9a-fA-F]{6}", "# and six signs of 0 to 9 and a to f")
+
+
+def letter() -> Schema:
     """A colour's letter: one character that can be seen and stands by itself."""
-    return core_schema.no_info_after_validator_function(
-        _refuse_unprintable,
-        core_schema.str_schema(strict=True),
-        metadata={"pydantic_js_updates": {"minLength": 1, "maxLength": 1, "pattern": r"^\S$"}},
-    )
+    shown = {"minLength": 1, "maxLength": 1, "pattern": r"^\S$"}
+    return after(_refuse_unprintable, {"type": "str", "strict": True}, shown)
 
 
-def chart_text() -> CoreSchema:
+def chart_text() -> Schema:
     """A chart: read letter by letter later on."""
-    return core_schema.str_schema(strict=True)
+    return {"type": "str", "strict": True}
 
 
-def whole(least: int, most: int) -> CoreSchema:
+def whole(least: int, most: int | None = None) -> Schema:
     """A whole number."""
-    return core_schema.int_schema(strict=True, ge=least, le=most)
+    return {"type": "int", "strict": True, "ge": least} | ({} if most is None else {"le": most})
 
 
-def number(least: float, most: float) -> CoreSchema:
+def number(least: float, most: float | None = None) -> Schema:
     """A number with or without decimals, from `least` to `most`."""
-    return core_schema.float_schema(strict=True, allow_inf_nan=False, ge=least, le=most)
+    limits = {"ge": least} | ({} if most is None else {"le": most})
+    return {"type": "float", "strict": True, "allow_inf_nan": False} | limits
 
 
-def yes_or_no() -> CoreSchema:
+def yes_or_no() -> Schema:
     """`true` or `false`."""
-    return core_schema.bool_schema(strict=True)
+    return {"type": "bool", "strict": True}
 
 
-def choice(*words: object) -> CoreSchema:
+def choice(*words: object) -> Schema:
     """One of these."""
-    return core_schema.literal_schema(list(words))
+    return {"type": "literal", "expected": list(words)}
 
 
-def word_or_own(shape: str, *words: str) -> CoreSchema:
+def word_or_own(shape: str, *words: str) -> Schema:
     """One of these, which editors offer, or a name of the writer's own; whether there is a thing
     of that name is for the reader to find. `shape`: a regular expression for the whole of it."""
     offered = [{"enum": list(words)}, {"type": "string", "pattern": f"^(?:{shape})$"}]
-    return core_schema.no_info_after_validator_function(
-        str, line(100), metadata={"pydantic_js_updates": {"anyOf": offered}}
-    )
+    return after(str, line(100), {"anyOf": offered})
 
 
-def day() -> CoreSchema:
+def day() -> Schema:
     """A date, as TOML writes it: without quotes."""
-    return core_schema.date_schema(strict=True)
+    return {"type": "date", "strict": True}
 
 
-def by_name(name: CoreSchema, table: CoreSchema) -> CoreSchema:
+def by_name(name: Schema, table: Schema) -> Schema:
     """Tables under names that the writer chooses."""
-    return core_schema.dict_schema(name, table)
+    return {"type": "dict", "keys_schema": name, "values_schema": table}
 
 
-def any_name() -> CoreSchema:
+def any_name() -> Schema:
     """A name of the writer's own choice."""
     return line(100)
 
 
-def rows_of(table: CoreSchema, least: int = 0) -> CoreSchema:
+def rows_of(table: Schema, least: int = 0) -> Schema:
     """A list of tables: `[[name]]`."""
-    return core_schema.list_schema(table, min_length=least or None)
+    return {"type": "list", "items_schema": table} | ({"min_length": least} if least else {})
 
 
-def some(item: CoreSchema, most: int, least: int = 1) -> CoreSchema:
+def some(item: Schema, most: int, least: int = 1) -> Schema:
     """A list of a few things."""
-    return core_schema.list_schema(item, min_length=least, max_length=most)
+    return {"type": "list", "items_schema": item, "min_length": least, "max_length": most}
 
 
-def word_or_table(words: Sequence[str], table: CoreSchema) -> CoreSchema:
-    """Either one of some words, or a table."""
+def word_or(words: Sequence[str], other: Schema) -> Schema:
+    """Either one of some words, or something else: a table, say."""
 
     def which(value: object) -> str:
-        return f"{TAG}word" if isinstance(value, str) else f"{TAG}table"
+        return f"{TAG}word" if isinstance(value, str) else f"{TAG}other"
 
-    branches = {f"{TAG}word": choice(*words), f"{TAG}table": table}
-    return core_schema.tagged_union_schema(branches, which)
+    branches = {f"{TAG}word": choice(*words), f"{TAG}other": other}
+    return {"type": "tagged-union", "choices": branches, "discriminator": which}
 
 
-def by_kind(kinds: Mapping[str, CoreSchema], usual: str) -> CoreSchema:
+def by_kind(kinds: Mapping[str, Schema], usual: str) -> Schema:
     """Tables of several kinds: the key `kind` says which; left out, it is the usual one."""
 
     def which(value: object) -> str:
         kind = value.get("kind", usual) if isinstance(value, dict) else usual
         return f"{TAG}{kind}"
 
-    return core_schema.tagged_union_schema({f"{TAG}{k}": t for k, t in kinds.items()}, which)
+    branches = {f"{TAG}{kind}": table for kind, table in kinds.items()}
+    return {"type": "tagged-union", "choices": branches, "discriminator": which}
+
+
+def after(change: Callable[[str], Any], schema: Schema, shown: Schema | None = None) -> Schema:
+    """A schema with a function that takes what it lets through. `shown`: for JSON Schema."""
+    function = {"type": "no-info", "function": change}
+    metadata = {"metadata": {"pydantic_js_updates": shown}} if shown else {}
+    return {"type": "function-after", "function": function, "schema": schema} | metadata
 
 
 def _refuse_unprintable(value: str) -> str:
     if len(value) != 1 or not can_be_seen(value):
+        from pydantic_core import PydanticCustomError
+
         raise PydanticCustomError("letter", "not a letter of a chart")
     return value
 
@@ -218,5 +302,7 @@ def _refuse_controls_in_lines(value: str) -> str:
 def _refuse(controls: re.Pattern[str], value: str) -> str:
     found = controls.search(value)
     if found:
+        from pydantic_core import PydanticCustomError
+
         raise PydanticCustomError("control_character", "{sign}", {"sign": found[0]})
     return value

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
+from typing import Any
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
@@ -16,6 +18,44 @@ def near_ones(word: str, known: Iterable[str], most: int = 3) -> list[str]:
     from difflib import get_close_matches
 
     return get_close_matches(word.lower(), list(known), n=most, cutoff=0.65)
+
+
+def nearest_key(key: str, known: Collection[str]) -> str | None:
+    """Return the key that was most likely meant: one of its usual other names, or the nearest."""
+    meant = _OTHER_NAMES.get(key.lower())
+    return meant if meant in known else nearest(key, known)
+
+
+_OTHER_NAMES = {
+    "author": "designer",
+    "color": "colour",
+    "colors": "colours",
+    "count": "make",
+    "description": "about",
+    "difficulty": "level",
+    "hex": "srgb",
+    "image": "chart_file",
+    "picture": "chart_file",
+    "quantity": "make",
+    "rgb": "srgb",
+    "thickness_mm": "diameter_mm",
+    "weight": "grams_per_metre",
+}
+
+
+def written(value: Any) -> str:
+    """A value as it is written in TOML."""
+    match value:
+        case str():
+            return json.dumps(value, ensure_ascii=False)
+        case bool():
+            return "true" if value else "false"
+        case Mapping():
+            return "{ " + ", ".join(f"{k} = {written(v)}" for k, v in value.items()) + " }"
+        case list() | tuple():
+            return f"[{', '.join(map(written, value))}]"
+        case _:
+            return str(value)
 
 
 def shown(value: object) -> str:

@@ -50,6 +50,7 @@ class AssemblyTable:
             table_schema(TargetTable),
             "Where it goes.",
             'at = { piece = "panel", row = 12, cord = 8 }',
+            one="place",
         ),
     )
     turn_degrees: float = field(

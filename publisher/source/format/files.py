@@ -9,9 +9,8 @@ from typing import Literal
 from publisher.frozen import frozen
 from publisher.model.pattern import UnitOrder
 from publisher.source.format.assembly import AssemblyTable
-from publisher.source.format.lookup import PIECE_KINDS
 from publisher.source.format.parts import CARRY, CarryTable, CarryWord, MountTable
-from publisher.source.format.pieces import ALLOWANCE, SLUG, ChartTable
+from publisher.source.format.pieces import ALLOWANCE, ChartTable
 from publisher.source.format.steps import StepsTable
 from publisher.source.format.yarns import ColourTable, YarnTable
 from publisher.tables.schema import (
@@ -25,12 +24,15 @@ from publisher.tables.schema import (
     line,
     rows_of,
     shaped,
+    slug,
     table_schema,
     text,
     whole,
     yes_or_no,
 )
 
+PIECE_KINDS: dict[str, type] = {"chart": ChartTable, "steps": StepsTable}
+"""The tables of `[[pieces]]`, by their `kind`."""
 _COUNT = "(0|[1-9][0-9]{0,5})"
 _VERSION = rf"{_COUNT}\.{_COUNT}(\.{_COUNT})?"
 
@@ -56,7 +58,7 @@ class HouseTable:
     currency: str | None = field(
         default=None,
         metadata=key(
-            shaped("[A-Z]{3}"),
+            shaped("[A-Z]{3}", "the currency's three capital letters"),
             "The prices' currency: three capitals, as ISO 4217 has them.",
             'currency = "GBP"',
         ),
@@ -92,7 +94,7 @@ class HouseTable:
     terms: str | None = field(
         default=None,
         metadata=key(
-            shaped(SLUG, 100),
+            slug(),
             "What a buyer may do: a text in templates/terms/, without its ending.",
             'terms = "personal-use"',
         ),
@@ -144,7 +146,7 @@ class PatternTable(HouseTable):
     )
     version: str = field(
         metadata=key(
-            shaped(_VERSION),
+            shaped(_VERSION, "two or three numbers with points between them"),
             "The pattern's version, in quotes; a release never changes under its number.",
             'version = "1.0"',
             stand_in="1.0",
@@ -184,6 +186,7 @@ class PatternTable(HouseTable):
             "The pieces, in the order that they are made.",
             "[[pieces]]",
             stand_in=[],
+            add="add one: a line [[pieces]], and under it id and chart",
         )
     )
     assembly: list[AssemblyTable] = field(
@@ -192,6 +195,7 @@ class PatternTable(HouseTable):
             rows_of(table_schema(AssemblyTable)),
             "How finished pieces are put together, in this order.",
             "[[assembly]]",
+            one="assembly step",
         ),
     )
 

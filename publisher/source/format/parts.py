@@ -16,7 +16,7 @@ from publisher.tables.schema import (
     number,
     table_schema,
     whole,
-    word_or_table,
+    word_or,
 )
 
 
@@ -41,7 +41,7 @@ class CarryTable:
 
 
 CarryWord = Literal["never", "row"]
-CARRY = word_or_table(("never", "row"), table_schema(CarryTable))
+CARRY = word_or(("never", "row"), table_schema(CarryTable))
 
 
 @frozen(kw_only=True)

@@ -22,7 +22,7 @@ from publisher.tables.schema import (
     key,
     line,
     number,
-    shaped,
+    slug,
     table_schema,
     whole,
 )
@@ -33,7 +33,6 @@ ALLOWANCE = key(
     "What is added to every length for good measure, in percent.",
     "allowance_percent = 10",
 )
-SLUG = "[a-z0-9]+(-[a-z0-9]+)*"
 
 
 @frozen(kw_only=True)
@@ -42,7 +41,7 @@ class ChartTable:
 
     id: str = field(
         metadata=key(
-            shaped(SLUG, 100),
+            slug(),
             "The piece's short name; no other piece has it.",
             'id = "panel"',
             stand_in="piece",

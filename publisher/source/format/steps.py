@@ -8,8 +8,9 @@ from typing import Any, Literal
 from publisher.frozen import frozen
 from publisher.model.parts import Facing, Lay
 from publisher.source.follow import RULES
-from publisher.source.format.pieces import ALLOWANCE, SLUG
+from publisher.source.format.pieces import ALLOWANCE
 from publisher.tables.schema import (
+    SLUG,
     THINNEST_BAR_MM,
     choice,
     key,
@@ -17,7 +18,7 @@ from publisher.tables.schema import (
     line,
     number,
     rows_of,
-    shaped,
+    slug,
     some,
     table_schema,
     whole,
@@ -182,6 +183,7 @@ class PlainStepTable:
             table_schema(AddTable),
             "A new cord to lay in.",
             'add = { colour = "W", lay = "folded", at = 3 }',
+            one="new cord",
         ),
     )
     wrap: list[int] | None = field(
@@ -230,6 +232,7 @@ class StepTable(PlainStepTable):
             some(table_schema(PlainStepTable), 100),
             "The steps that are repeated.",
             'steps = [{ tie = "half-knot", on = [1, 2, 3, 4] }]',
+            one="repeated step",
         ),
     )
 
@@ -240,7 +243,7 @@ class StepsTable:
 
     id: str = field(
         metadata=key(
-            shaped(SLUG, 100),
+            slug(),
             "The piece's short name; no other piece has it.",
             'id = "reed-leaf"',
             stand_in="",

@@ -7,7 +7,7 @@ from dataclasses import field
 from publisher.frozen import frozen
 from publisher.model.pattern import Fibre
 from publisher.source.format.parts import CARRY, CarryTable, CarryWord
-from publisher.tables.schema import LEAST_KNOT_MM, any_name, choice, key, line, number, shaped
+from publisher.tables.schema import LEAST_KNOT_MM, any_name, choice, hex_colour, key, line, number
 
 
 @frozen(kw_only=True)
@@ -86,7 +86,7 @@ class ColourTable:
     )
     srgb: str = field(
         metadata=key(
-            shaped("#[0-9a-fA-F]{6}"),
+            hex_colour(),
             "The colour on screen and paper: # and six signs, 0 to 9 and a to f.",
             'srgb = "#1f2a44"',
             stand_in="#000000",
