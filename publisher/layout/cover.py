@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import inf
 
 from publisher.drawing import draw_hanging
 from publisher.drawing.part.picture import draw_picture
@@ -68,7 +69,9 @@ def _content(
     if room >= _LEAST_MM:
         below = sum(item.box.height_mm for item in picture) + (_GAP_MM if picture else 0.0)
         return (*picture, *_moved(facts, top + below)), ()
-    fitting = [item for item in facts if top + item.y_mm + item.box.height_mm <= bottom]
+    over = (item.y_mm for item in facts if top + item.y_mm + item.box.height_mm > bottom)
+    line_mm = next(over, inf)  # a line of facts that has one too tall goes over whole
+    fitting = [item for item in facts if item.y_mm < line_mm]
     rest = facts[len(fitting) :]
     y = paper.margins.top_mm + _GAP_MM / 2
     further = _moved(rest, y - rest[0].y_mm) if rest else ()

@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 
 import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
 
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.layout.boxes import Box
 from publisher.layout.context import LayoutContext
 from publisher.layout.sheets import Sheet, lay_sections
+from publisher.manuscript.blocks import Manuscript
 from publisher.model.figure import Figure
 from tests.support.charts import texts
-from tests.support.shop import SLUGS, demo, manuscript
+from tests.support.shop import SLUGS, demo, manuscript, small
 
 PAPERS = ["a4", "letter"]
 FIGURE_MM = {"booklet": 39.0, "large-print": 60.0}
@@ -100,6 +104,40 @@ def test_nothing_on_a_cover_lies_over_anything_else(slug: str, paper: str) -> No
             across = min(one[2], other[2]) - max(one[0], other[0])
             down = min(one[3], other[3]) - max(one[1], other[1])
             assert across <= 1e-6 or down <= 1e-6
+
+
+@cache
+def tiny(edition: str, cells: tuple[str, ...]) -> Manuscript:
+    return manuscript(small(cells), edition)
+
+
+FACTS = st.lists(st.lists(st.integers(1, 12), min_size=1, max_size=2), min_size=1, max_size=6)
+"""The words that each line of each fact has."""
+BROAD = ("CS" * 8,)
+
+
+@settings(max_examples=60)
+@given(st.just("large-print"), st.sampled_from([BROAD, ("CS",) * 16]), st.integers(1, 12), FACTS)
+@example("booklet", BROAD, 7, [[1], [1], [1], [1, 1, 16, 28], [22, 28], [1]])
+def test_every_fact_of_a_cover_is_there_once_in_its_order_and_on_the_paper(
+    edition: str, cells: tuple[str, ...], title: int, facts: list[list[int]]
+) -> None:
+    """On the cover, or where it has no room for all on the page after it."""
+    book = tiny(edition, cells)
+    cover = replace(
+        book.sections[0].body[0],
+        title="Kingfisher " * title,
+        facts=tuple(
+            (f"Fact {at}", tuple("words " * count for count in counts))
+            for at, counts in enumerate(facts)
+        ),
+    )
+    section = replace(book.sections[0], body=(cover,))
+    pages = list(lay_sections((section,), LayoutContext(book)))
+    placed = [item for page in pages for item in page.placed if item.box.macro == "cover.fact"]
+    assert [item.box.args["term"].text for item in placed] == [term for term, _ in cover.facts]
+    for item in placed:
+        assert item.y_mm + item.box.height_mm <= book.look.paper.height_mm
 
 
 @pytest.mark.parametrize("paper", PAPERS)
