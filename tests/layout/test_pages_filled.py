@@ -221,15 +221,19 @@ def rows_of(sheet: Sheet) -> list[Box]:
     return [item.box for item in sheet.placed if item.box.macro == "table.row"]
 
 
+@pytest.mark.parametrize("after", [0, 9])
 @pytest.mark.parametrize("count", [2, 5, 8, 12, *range(30, 40), 70])
-def test_no_row_of_a_table_stands_alone_nor_a_total_with_less_than_two(count: int) -> None:
-    """However far down a page the table begins; a short one is never parted."""
+def test_no_row_of_a_table_stands_alone_nor_a_total_with_less_than_two(
+    count: int, after: int
+) -> None:
+    """However far down a page the table begins, and whether its last page has more on it; a short
+    one is never parted."""
     cells = (Cell("a word"), Cell("12"))
     rows = [TableRow(cells) for _ in range(count)] + [TableRow(cells, "total")]
     columns = (blocks.Column("What", 3), blocks.Column("How many", 1, right=True))
     table = blocks.Table(columns, tuple(rows))
     for before in range(31):
-        body = (*(PARAGRAPH,) * before, table)
+        body = (*(PARAGRAPH,) * before, table, *(PARAGRAPH,) * after)
         pages = laid(Section("list", "text", "A list", "A list", body))
         parts = [len(rows_of(page)) for page in pages if rows_of(page)]
         assert sum(parts) == count + 1
@@ -246,6 +250,29 @@ def test_a_group_that_goes_on_is_named_again_under_the_head() -> None:
     for page in pages[1:]:
         again = page.placed[0].box
         assert [item.box.macro for item in again.children] == ["table.head", "table.group"]
+
+
+def test_what_stands_over_rows_that_go_on_is_the_name_of_their_own_group() -> None:
+    """And no name where a page begins with a group's own."""
+    rows = []
+    for at in range(40):
+        rows.append(TableRow((Cell(f"Group {at}"), Cell()), "group"))
+        rows += [TableRow((Cell(f"a row of {at}"), Cell("1")))] * (1 + at % 4)
+    columns = (blocks.Column("What", 3), blocks.Column("How many", 1))
+    table = blocks.Table(columns, tuple(rows))
+    begun = set()
+    for before in range(12):
+        body = (*(PARAGRAPH,) * before, table)
+        for page in laid(Section("list", "text", "A list", "A list", body))[1:]:
+            over, first = (item.box for item in page.placed[:2])
+            named = [child.box.args["line"].text for child in over.children[1:]]
+            begun.add(first.macro)
+            if first.macro == "table.row":
+                own = first.args["cells"][0].words[0].line.text.removeprefix("a row of ")
+                assert named == [f"Group {own}"]
+            else:
+                assert not named
+    assert begun == {"table.row", "table.group"}
 
 
 def test_every_page_of_the_back_map_has_its_title_and_the_legend_is_with_a_map() -> None:

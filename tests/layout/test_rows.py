@@ -82,6 +82,20 @@ def test_the_runs_of_a_long_row_have_notes_below_them(edition: str) -> None:
         assert opening or column[0].macro == "rows.again"
 
 
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_what_goes_on_is_headed_by_the_number_and_the_side_of_its_own_row(edition: str) -> None:
+    _, rows, sheets = long_rows(edition)
+    starts = {entry.row: entry.start for entry in rows.body if isinstance(entry, RowEntry)}
+    found = 0
+    for head, first in (column[:2] for sheet in sheets for column in columns(sheet)):
+        if head.macro == "rows.again":
+            assert first.row is not None
+            assert head.args["number"].text == str(first.row)
+            assert head.args["start"] == starts[first.row]
+            found += 1
+    assert found > 4
+
+
 def test_a_row_of_the_usual_length_is_never_parted() -> None:
     book = manuscript(small(noise(40, 30)), "handout")
     (rows,) = (section for section in book.sections if section.name == "rows")
