@@ -5,20 +5,25 @@ from __future__ import annotations
 import dataclasses
 import io
 import re
+from itertools import pairwise
 
 import pypdfium2
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from publisher.catalogue.build.pipeline import Pipeline
 from publisher.knots import load_knots
 from publisher.layout import lay_out
+from publisher.layout.context import LayoutContext
 from publisher.layout.lines import shortened, text_width
+from publisher.layout.sheets import lay_sections
 from publisher.manuscript.edition import house_look
 from publisher.model.book import Book
 from publisher.plan import make_plan
 from publisher.press import print_book
 from tests.support.printed import elements, opened
-from tests.support.shop import DATE, book, demo, installed
+from tests.support.shop import DATE, book, demo, installed, manuscript
 
 LONG = "Kingfisher" * 30
 LOOK = house_look(installed(), "a4")
@@ -88,3 +93,25 @@ def test_an_index_of_a_house_without_a_blank_stays_on_its_page() -> None:
     entry = stages.write_entry(pattern, make_plan(pattern), load_knots(), templates)
     manuscript = stages.write_index([entry], {pattern.slug: ()}, templates, "a4", DATE)
     check_sides(lay_out(manuscript, templates))
+
+
+@settings(max_examples=20)
+@given(st.lists(st.integers(1, 40), min_size=1, max_size=12), st.sampled_from(["a4", "letter"]))
+def test_a_colours_name_stays_clear_of_the_column_beside_it(letters: list[int], paper: str) -> None:
+    """In lists to shop and to cut from, where a swatch stands before it. `letters`: how many each
+    of its words has."""
+    name = " ".join("r" * count for count in letters)
+    pattern = demo("tide-lines")
+    colours = tuple(dataclasses.replace(colour, name=name) for colour in pattern.colours)
+    written = manuscript(dataclasses.replace(pattern, colours=colours), paper=paper)
+    sections = [one for one in written.sections if one.name == "materials"]
+    rows = [
+        item.box.args["cells"]
+        for sheet in lay_sections(sections, LayoutContext(written))
+        for item in sheet.placed
+        if item.box.macro == "table.row"
+    ]
+    assert sum(cells[0].swatch is not None for cells in rows) >= 2 * len(colours)
+    for cells in rows:
+        for cell, after in pairwise(cells):
+            assert all(word.x + word.line.width_mm <= after.x + 1e-6 for word in cell.words)
