@@ -7,16 +7,26 @@ from dataclasses import replace
 from typing import Any
 
 from publisher.knots.model import Knot
-from publisher.knots.reader import Reader, folded, read_box, read_cords
+from publisher.knots.reader import (
+    Reader,
+    folded,
+    read_box,
+    read_cords,
+    read_measures,
+    read_tying,
+)
 from publisher.knots.turn import mirror_knot, slanted, turn_over
 
 _TURNS: Mapping[str, Callable[[Knot], Knot]] = {"over": turn_over, "mirror": mirror_knot}
-_KEYS = ("format", "of", "turn", "slant", "titles", "abbreviation", "way", "intro", "check")
+_KEYS = (
+    *("format", "of", "turn", "slant", "titles", "abbreviation", "way", "intro", "check", "uses"),
+    *("view", "tight_view", "cords_in", "cords_out", "steps", "measures", "words"),
+)
 
 
 def derived(reader: Reader, data: Mapping[str, Any], name: str) -> Knot | None:
     """The other knot's drawing, turned as the file says, with the file's own words."""
-    reader.known(data, (), (*_KEYS, "uses", "view", "tight_view", "cords_in", "cords_out", "words"))
+    reader.known(data, (), _KEYS)
     try:
         knot = reader.library(reader.take(data, ("of",), str))
     except KeyError:
@@ -50,6 +60,8 @@ def derived(reader: Reader, data: Mapping[str, Any], name: str) -> Knot | None:
         ),
         cords_in=cords_in,
         cords_out=cords_out,
+        tying=read_tying(reader, data, cords_in, cords_out),
+        measures=read_measures(reader, data),
     )
 
 

@@ -19,7 +19,7 @@ def inspect(knot: Knot, text: str, file: str) -> list[Problem]:
     problems = _form_problems(knot.loose, "points", text, file)
     if knot.tight:
         problems += _form_problems(knot.tight, "tight", text, file)
-    if knot.cords_in and not problems:
+    if (knot.cords_in or knot.tying) and not problems:
         key, message, hint = why_not_tied(knot)
         if message:
             problems.append(Problem(Place(file, line_of(text, (key,))), message, hint))

@@ -2,32 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
 from publisher.errors import Problem, SourceError
+from publisher.knots.defaults import defaults
 from publisher.knots.model import Knot
 from publisher.knots.read import read_knot
 
 _FOLDER = Path(__file__).parent / "library"
-_ORDER = (
-    "larks-head",
-    "reverse-larks-head",
-    "overhand",
-    "overhand-extra-turn",
-    "pair-tied-double-knot",
-    "vertical-double-half-hitch",
-    "horizontal-double-half-hitch",
-    "diagonal-double-half-hitch",
-    "gathering-double-half-hitch",
-    "half-knot",
-    "square-knot",
-    "alternating-square-knots",
-    "wrapping-knot",
-    "berry-knot",
-)
-"""The order of a glossary: mounting, single cords, hitches, square knots; the rest by name."""
 
 
 class KnotLibrary(Mapping[str, Knot]):
@@ -36,7 +21,8 @@ class KnotLibrary(Mapping[str, Knot]):
     def __init__(self, own: Mapping[str, Knot] | None = None) -> None:
         self._own = dict(own or {})
         names = {*_package_names(), *self._own}
-        self._names = (*(n for n in _ORDER if n in names), *sorted(names - {*_ORDER}))
+        order = defaults().order
+        self._names = (*(n for n in order if n in names), *sorted(names - {*order}))
 
     def __getitem__(self, name: str) -> Knot:
         return self._own[name] if name in self._own else package_knot(name)
@@ -67,12 +53,47 @@ def load_knots(own: Mapping[str, str] | None = None) -> KnotLibrary:
         name = file.replace("\\", "/").rsplit("/", 1)[-1].removesuffix(".toml")
         knot, found = read_knot(text, file, name, package_knot)
         if knot is not None:
-            knots[name] = knot
             found = inspect(knot, text, file)
+            if not found:
+                knots[name] = _as_tied(knot)
         problems += found
     if problems:
         raise SourceError(*problems)
     return KnotLibrary(knots)
+
+
+def _as_tied(own: Knot) -> Knot:
+    """A knot of the writer's own with what it takes; one with the name of one of ours that is tied
+    or mounted goes on being tied as ours, and takes as much."""
+    if is_ours(own.name):
+        ours = package_knot(own.name)
+        if ours.tying or ours.measures:
+            return replace(own, tying=ours.tying, measures=ours.measures)
+    return _measured(own)
+
+
+def _measured(knot: Knot) -> Knot:
+    """The knot with what it takes, measured in its drawing where its file names no formula."""
+    if not knot.tying or knot.measures is not None:
+        return knot
+    from publisher.knots.tied import measure
+
+    return replace(knot, measures=measure(knot))
+
+
+def is_ours(name: str) -> bool:
+    """Return whether the package has a knot of a name."""
+    return name in _package_names()
+
+
+def is_tied_as_ours(name: str) -> bool:
+    """Return whether the package has a knot of a name that steps can tie."""
+    return is_ours(name) and bool(package_knot(name).tying)
+
+
+def names_of_ours(test: Callable[[Knot], object]) -> tuple[str, ...]:
+    """The package's knots that pass a test, in their order. All of their files are read."""
+    return tuple(name for name, knot in KnotLibrary().items() if test(knot))
 
 
 @cache
@@ -83,10 +104,10 @@ def _package_names() -> tuple[str, ...]:
 @cache
 def package_knot(name: str) -> Knot:
     """A knot of the package; KeyError if there is none of that name."""
-    if name not in _package_names():
+    if not is_ours(name):
         raise KeyError(name)
     path = _FOLDER / f"{name}.toml"
     knot, problems = read_knot(path.read_text("utf-8"), path.name, name, package_knot)
     if knot is None:
         raise SourceError(*problems)
-    return knot
+    return _measured(knot)

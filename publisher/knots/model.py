@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import field
+from collections.abc import Mapping, Sequence
+from dataclasses import field, replace
 from functools import cached_property
 from hashlib import blake2b
-from typing import Literal
+from typing import Literal, TypeVar
 
 from publisher.frozen import frozen
 from publisher.knots.crossings import Crossing, find_crossings
 from publisher.knots.curve import Curve, Point, smooth_curve
+from publisher.knots.measures import Head, Measures, SideBySide, Taken
+from publisher.knots.tying import NOT_TIED, Tying
 
 Kind = Literal["knot", "procedure"]
 Role = Literal["working", "second", "filler", "leader", "dowel", "guide"]
 End = Literal["start", "end"]
+Formula = TypeVar("Formula", bound=Measures)
 
 
 @frozen(slots=False)
@@ -126,8 +129,9 @@ class Knot:
     "Is it right?", `uses` names what it is tied with. With `fillers_vary` it can be drawn round
     more or fewer fillers. `sides` are the words that change places in a mirror, `faces` those
     that do when the work is turned over. `cords_in` and `cords_out`: the strands from the left,
-    as they come in at the top and go out at the bottom, of a writer's own knot that the steps of
-    a part can tie; else none.
+    as they come in at the top and go out at the bottom, where the file says so. `tying`: how the
+    steps of a part tie it, if they can; `measures`: what it takes and how large it is, if that is
+    known.
     """
 
     name: str
@@ -146,10 +150,37 @@ class Knot:
     faces: tuple[tuple[str, str], ...]
     cords_in: tuple[str, ...] = ()
     cords_out: tuple[str, ...] = ()
+    tying: Tying = NOT_TIED
+    measures: Measures | None = None
 
     @property
     def title(self) -> str:
         return self.titles[0]
+
+    def formula(self, kind: type[Formula]) -> Formula:
+        """Return what it is measured by, which is of this kind."""
+        if not isinstance(self.measures, kind):
+            raise TypeError(f"{self.name} is not measured as a {kind.__name__}")
+        return self.measures
+
+    def taken(self, diameters: Sequence[float], facing: str = "left") -> Taken:
+        """Return what it takes of cords side by side, from the left; facing right, mirrored."""
+        if not isinstance(self.measures, SideBySide):
+            raise TypeError(f"{self.name} is not tied on cords side by side")
+        if facing == "left":
+            return self.measures.taken(diameters)
+        found = self.measures.taken(diameters[::-1])
+        return replace(found, cords_mm=found.cords_mm[::-1])
+
+    @property
+    def mounts(self) -> bool:
+        """Can a folded cord be mounted with it?"""
+        return isinstance(self.measures, Head)
+
+    @property
+    def fills_cells(self) -> bool:
+        """Can it be the knot of a chart, whose yarn goes on from cord to cord?"""
+        return self.tying.travels == "worker"
 
     @cached_property
     def digest(self) -> str:

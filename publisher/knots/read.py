@@ -9,7 +9,15 @@ from publisher.errors import Problem, SourceError
 from publisher.knots.derive import derived
 from publisher.knots.model import Kind, Knot, KnotForm, Role, Strand, ViewBox
 from publisher.knots.points import read_points
-from publisher.knots.reader import Reader, folded, read_box, read_cords, read_place
+from publisher.knots.reader import (
+    Reader,
+    folded,
+    read_box,
+    read_cords,
+    read_measures,
+    read_place,
+    read_tying,
+)
 from publisher.knots.stages import read_stages
 from publisher.tables.findings import KeyPath
 from publisher.tables.syntax import parse
@@ -54,6 +62,8 @@ _DRAWN_KEYS = (
     "tight_view",
     "cords_in",
     "cords_out",
+    "steps",
+    "measures",
     "strands",
     "stages",
 )
@@ -89,6 +99,8 @@ def _drawn(reader: Reader, data: Mapping[str, Any], name: str) -> Knot:
         faces=FACES,
         cords_in=cords_in,
         cords_out=cords_out,
+        tying=read_tying(reader, data, cords_in, cords_out),
+        measures=read_measures(reader, data),
     )
 
 

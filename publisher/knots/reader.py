@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import MISSING, dataclass, field, fields
 from typing import Any
 
 from publisher.errors import Place, Problem
+from publisher.knots.measures import KINDS, Measures
 from publisher.knots.model import Knot, ViewBox
+from publisher.knots.tying import FORMS, NOT_TIED, Tying
 from publisher.tables.findings import KeyPath
 from publisher.tables.places import line_of
 from publisher.tables.words import nearest
@@ -133,3 +135,82 @@ def is_numbers(value: Any, count: int) -> bool:
 def folded(text: str) -> str:
     """Paragraph text with its line ends made spaces."""
     return " ".join(text.split())
+
+
+_STEP_KEYS = ("cords", "travels", "slope_degrees", "gathers", "around", "faces", "form")
+
+
+def read_tying(
+    reader: Reader, data: Mapping[str, Any], cords_in: Sequence[str], cords_out: Sequence[str]
+) -> Tying:
+    """The rule in `[steps]`, or that of a knot which only says how its cords come in and go out;
+    none where a file says neither."""
+    count = len(cords_in)
+    out = tuple(cords_in.index(cord) + 1 for cord in cords_out if cords_in != cords_out)
+    if "steps" not in data:
+        return Tying(count, count, faces=True, out=out) if count else NOT_TIED
+    table = reader.take(data, ("steps",), dict)
+    reader.known(table, ("steps",), _STEP_KEYS)
+    least, most = _limits(reader, table, count)
+    rule = Tying(
+        least=least,
+        most=most,
+        travels=_word(reader, table, "travels", ("leader", "worker"), ""),
+        slope_degrees=reader.take(table, ("steps", "slope_degrees"), float, 0.0),
+        gathers=reader.take(table, ("steps", "gathers"), bool, False),
+        around=reader.take(table, ("steps", "around"), bool, False),
+        faces=reader.take(table, ("steps", "faces"), bool, False),
+        form=_word(reader, table, "form", FORMS, FORMS[0]),
+        out=out,
+    )
+    if not 0 <= rule.slope_degrees < 90:
+        message = f"a leader can't be led down by {rule.slope_degrees:g} degrees"
+        reader.problem(("steps", "slope_degrees"), message, "write a number from 0 to 89")
+    return rule
+
+
+def _limits(reader: Reader, table: Mapping[str, Any], count: int) -> tuple[int, int]:
+    """The least and the most cords; as many as come in, where nothing else is said."""
+    found = table.get("cords", [count, count] if count else None)
+    whole = is_numbers(found, 2) and all(isinstance(limit, int) for limit in found)
+    if whole and 1 <= found[0] <= found[1]:
+        return found[0], found[1]
+    key = ("steps", "cords") if "cords" in table else ("steps",)
+    reader.problem(key, "this does not say on how many cords it is tied", "write cords = [4, 6]")
+    return 1, 1
+
+
+def _word(
+    reader: Reader, table: Mapping[str, Any], key: str, words: Sequence[str], usual: str
+) -> Any:
+    word = reader.take(table, ("steps", key), str, usual)
+    if word not in words and word != usual:
+        reader.problem(("steps", key), f"{key} can't be {word!r}", f"one of {', '.join(words)}")
+        return usual
+    return word
+
+
+def read_measures(reader: Reader, data: Mapping[str, Any]) -> Measures | None:
+    """The formula that a file names; None where it names none."""
+    if "measures" not in data:
+        return None
+    table = reader.take(data, ("measures",), dict)
+    kind = reader.take(table, ("measures", "kind"), str)
+    if kind not in KINDS:
+        hint = f"one of {', '.join(KINDS)}"
+        reader.problem(("measures", "kind"), f"{kind!r} is no kind of formula", hint)
+        return None
+    rules = {rule.name: rule for rule in fields(KINDS[kind])}
+    reader.known(table, ("measures",), ("kind", *rules))
+    values: dict[str, Any] = {}
+    for name, rule in rules.items():
+        key: KeyPath = ("measures", name)
+        if name == "cords":
+            found = reader.take(table, key, list)
+            if not found or not is_numbers(found, len(found)):
+                reader.problem(key, "cords must be numbers, one or one a cord", "write [8.7]")
+            values[name] = tuple(found)
+        else:
+            usual = None if rule.default is MISSING else rule.default
+            values[name] = reader.take(table, key, float if usual is None else type(usual), usual)
+    return KINDS[kind](**values)

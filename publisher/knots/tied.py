@@ -9,40 +9,66 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
-from publisher.frozen import frozen
 from publisher.knots.curve import Curve
+from publisher.knots.measures import Around, Ball, Hitch, Scaled, SideBySide
 from publisher.knots.model import Knot, KnotForm
+from publisher.knots.tying import Tying
 
 
-@frozen
-class Tied:
-    """`taken`: the length of each cord from the knot's top to its bottom, the cords from the left
-    as they come in."""
-
-    taken: tuple[float, ...]
-    width: float
-    height: float
-    depth: float
-
-
-def measure(knot: Knot) -> Tied:
-    """The measures of a knot that names its `cords_in`, and is as `why_not_tied` wants it."""
+def measure(knot: Knot) -> Scaled:
+    """The measures of a knot that names its `cords_in`, and is as `why_not_tied` wants it: the
+    length of each cord from the knot's top to its bottom, and its size."""
     form = _form(knot)
     curves = [form.curves[name] for name in knot.cords_in]
     spots = list(_knotted(form))
     xs, ys, zs = zip(*spots, strict=True)
     top, bottom = min(ys), max(ys)
-    return Tied(
-        taken=tuple(_length_between(curve, top, bottom) for curve in curves),
+    return Scaled(
+        cords=tuple(_length_between(curve, top, bottom) for curve in curves),
         width=max(xs) - min(xs) + 1,
         height=bottom - top,
         depth=max(zs) - min(zs) + 1,
     )
 
 
-def why_not_tied(knot: Knot) -> tuple[str, str, str]:
-    """The key, what is wrong, and what to do, of a knot that says how its cords come in and go
-    out, but is not drawn so; else empty words."""
+Fault = tuple[str, str, str]
+"""The key, what is wrong, and what to do; empty words where nothing is."""
+
+
+def why_not_tied(knot: Knot) -> Fault:
+    """The fault of a knot that says how it is tied, but is not drawn so, or can't be measured."""
+    fault = _astray(knot) if knot.cords_in else ("", "", "")
+    return fault if fault[0] or not knot.tying else _unfit(knot, knot.tying)
+
+
+def _unfit(knot: Knot, rule: Tying) -> Fault:
+    """The fault of a rule that does not fit the drawing or the formula."""
+    drawn = [one for one in _form(knot).strands.values() if one.role not in ("guide", "dowel")]
+    if rule.travels:
+        if not isinstance(knot.measures, Hitch):
+            hint = 'add [measures] with kind = "hitch"'
+            return "steps", f"nothing says what is taken round or by a {rule.travels}", hint
+        if all(one.role != "working" for one in drawn):
+            hint = 'give the strand that goes round the others role = "working"'
+            return "steps", "no strand is drawn that goes round the others", hint
+        return "", "", ""
+    if knot.measures is None and not knot.cords_in:
+        hint = 'add a line such as cords_in = ["A", "B"], or [measures]'
+        return "steps", "nothing says what it takes of its cords", hint
+    if knot.measures is not None and not isinstance(knot.measures, SideBySide):
+        hint = 'write kind = "scaled" or "around", or take [measures] out'
+        return "measures", "this formula is not for cords side by side", hint
+    if isinstance(knot.measures, Around | Ball) and rule.least < 3:
+        return "steps", "there may be no cord to go round", "write cords = [3, …]"
+    varies = rule.form == "bundle" if len(drawn) == 1 else rule.around and knot.fillers_vary
+    if not varies and (rule.least, rule.most) != (len(drawn), len(drawn)):
+        hint = f"write cords = [{len(drawn)}, {len(drawn)}]"
+        return "steps", f"{len(drawn)} cords are drawn", hint
+    return "", "", ""
+
+
+def _astray(knot: Knot) -> Fault:
+    """The fault of cords that don't come in and go out as the file says."""
     form = _form(knot)
     curves = {name: form.curves[name] for name in form.strands if name in knot.cords_in}
     others = [

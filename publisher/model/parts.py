@@ -49,8 +49,7 @@ class Tie(_Step):
 
     `on`: positions side by side. For hitches, `leader` is the position that is held taut while
     those of `on` are hitched round it in this order, or `worker` the one that hitches round
-    each of them. `out`: the places among `on` (from 1) that the cords came in at, from the left
-    as they go out, where that is another order.
+    each of them.
     """
 
     knot: str
@@ -59,7 +58,6 @@ class Tie(_Step):
     worker: int | None = None
     facing: Facing = "left"
     times: int = 1
-    out: tuple[int, ...] = ()
 
 
 @frozen(kw_only=True)

@@ -68,7 +68,7 @@ class Gauge:
 class Mount:
     """The mounting of the cords."""
 
-    knot: str = "larks-head"
+    knot: str
     on: str = "dowel"
     diameter_mm: float = 12.0
 

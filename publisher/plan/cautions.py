@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
+from publisher.knots.defaults import defaults
 from publisher.model.part_plan import AssemblyPlan, StepsPlan
 from publisher.model.pattern import Fibre
 from publisher.model.plan import ChartPlan, CutLine
@@ -65,7 +66,7 @@ def knot_names(
         names += part_knots(part)
     sewn = any(step.deed == "sew" for step in assembly)
     if sewn or any(chart.end_pairs for chart in charts):
-        names.append("pair-tied-double-knot")
+        names.append(defaults().yarn_ends)
     if charts:
-        names.append("overhand")
+        names.append(defaults().cord_ends)
     return tuple(dict.fromkeys(names))

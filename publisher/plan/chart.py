@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from publisher.model.pattern import CarryLimit, ChartPiece, Pattern
 from publisher.model.plan import ChartPlan, YarnRoute
 from publisher.plan.back.ends import list_ends, pair_ends
-from publisher.plan.cord import cell_size, knot_yarn, row_heights
+from publisher.plan.cord import cell_size, chart_hitch, knot_yarn, row_heights
 from publisher.plan.lists.hanging import dowel_length, fringe_lengths, hanging_cords, hanging_loop
 from publisher.plan.routing.routes import find_chains
 from publisher.plan.routing.yarns import YarnRules, name_yarns
@@ -23,7 +23,7 @@ def plan_chart(piece: ChartPiece, pattern: Pattern) -> ChartPlan:
     rules = yarn_rules(piece, pattern, counts)
     cell = rules.cell
     yarns_mm = [pattern.colour(letter).yarn.diameter_mm for letter in counts]
-    heights = row_heights(piece.gauge, yarns_mm)
+    heights = row_heights(piece.gauge, chart_hitch(piece.knot), yarns_mm)
     row_mm = heights.planned_mm if heights else cell.height_mm
     rows = read_rows(piece.cells, piece.first_row_from, piece.order)
     yarns = route_yarns(piece, rows, carry_limits(piece, pattern), rules)
@@ -76,12 +76,12 @@ def yarn_rules(piece: ChartPiece, pattern: Pattern, counts: Mapping[str, int]) -
         for colour in pattern.colours
         if colour.letter in counts
     }
-    gauge, strands = piece.gauge, piece.cords.strands
+    gauge, strands, hitch = piece.gauge, piece.cords.strands, chart_hitch(piece.knot)
     cord_mm = pattern.colour(piece.cords.colour).yarn.diameter_mm
     return YarnRules(
-        cell=cell_size(gauge, strands, cord_mm, diameters.values()),
+        cell=cell_size(gauge, hitch, strands, cord_mm, diameters.values()),
         knot_mm={
-            letter: knot_yarn(gauge, strands, cord_mm, diameter_mm)
+            letter: knot_yarn(gauge, hitch, strands, cord_mm, diameter_mm)
             for letter, diameter_mm in diameters.items()
         },
         working_length_mm=piece.working_length_mm,

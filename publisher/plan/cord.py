@@ -7,15 +7,26 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from publisher.knots.lengths import NO_SWATCH, ROW_HEIGHTS, hitch_size, row_hitch
+from publisher.knots.defaults import defaults
+from publisher.knots.lengths import NO_SWATCH
+from publisher.knots.load import package_knot
+from publisher.knots.measures import Hitch
 from publisher.model.pattern import Gauge
 from publisher.model.plan import CellSize, RowHeights
 
 
-def cell_size(gauge: Gauge, strands: int, cord_mm: float, yarns_mm: Iterable[float]) -> CellSize:
+def chart_hitch(knot: str = "") -> Hitch:
+    """The formula of a chart's knot; of the one that charts usually have."""
+    return package_knot(knot or defaults().chart).formula(Hitch)
+
+
+def cell_size(
+    gauge: Gauge, hitch: Hitch, strands: int, cord_mm: float, yarns_mm: Iterable[float]
+) -> CellSize:
     """Column pitch and row height: from the swatch, else from the thickest working yarn."""
-    model = hitch_size(strands, cord_mm, max(yarns_mm))
-    width, height = NO_SWATCH.size(model.width_mm), NO_SWATCH.size(model.height_mm)
+    thickest = max(yarns_mm)
+    width = NO_SWATCH.size(hitch.width_mm(strands, cord_mm, thickest))
+    height = NO_SWATCH.size(hitch.height * thickest)
     measured = 0
     if gauge.columns and gauge.width_mm:
         width, measured = gauge.width_mm / gauge.columns, measured + 1
@@ -24,7 +35,7 @@ def cell_size(gauge: Gauge, strands: int, cord_mm: float, yarns_mm: Iterable[flo
     return CellSize(width, height, measured == 2)
 
 
-def row_heights(gauge: Gauge, yarns_mm: Iterable[float]) -> RowHeights | None:
+def row_heights(gauge: Gauge, hitch: Hitch, yarns_mm: Iterable[float]) -> RowHeights | None:
     """Return how high rows of the thickest working yarn may come out; None where the swatch tells.
 
     Hanging cords are cut for rows of hard cord, without the size factor: they can't be joined, so
@@ -33,9 +44,10 @@ def row_heights(gauge: Gauge, yarns_mm: Iterable[float]) -> RowHeights | None:
     if gauge.rows and gauge.height_mm:
         return None
     thickest = max(yarns_mm)
-    return RowHeights(*(times * thickest for times in ROW_HEIGHTS))
+    heights = hitch.least_height, hitch.height, hitch.most_height
+    return RowHeights(*(times * thickest for times in heights))
 
 
-def knot_yarn(gauge: Gauge, strands: int, cord_mm: float, working_mm: float) -> float:
+def knot_yarn(gauge: Gauge, hitch: Hitch, strands: int, cord_mm: float, working_mm: float) -> float:
     """Yarn that one knot of the chart takes, the way to the next one included, in mm."""
-    return gauge.yarn_mm_per_knot or NO_SWATCH.length(row_hitch(strands, cord_mm, working_mm))
+    return gauge.yarn_mm_per_knot or NO_SWATCH.length(hitch.in_a_row(strands, cord_mm, working_mm))

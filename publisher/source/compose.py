@@ -5,11 +5,12 @@ from __future__ import annotations
 import datetime
 import re
 
+from publisher.knots.load import is_tied_as_ours
 from publisher.model.parts import StepsPiece
 from publisher.model.pattern import OwnKnot, Pattern, Piece
 from publisher.source.assemble import make_assembly
 from publisher.source.colours import make_colours, make_house_colours, make_yarns
-from publisher.source.follow import RULES, knots_tied
+from publisher.source.follow import knots_tied
 from publisher.source.given import Given
 from publisher.source.pieces import make_pieces
 
@@ -70,8 +71,9 @@ def _prices_as_of(given: Given) -> datetime.date | None:
 def _own_knots(given: Given, pieces: tuple[Piece, ...]) -> tuple[OwnKnot, ...]:
     """The writer's own knots that steps tie; a knot of ours is tied as ours, whoever draws it."""
     parts = (piece for piece in pieces if isinstance(piece, StepsPiece))
-    names = {name for part in parts for name in knots_tied(part.steps)} - {*RULES}
-    found = ((name, given.knots.find(name)) for name in sorted(names))
+    names = {name for part in parts for name in knots_tied(part.steps)}
+    hers = sorted(name for name in names if not is_tied_as_ours(name))
+    found = ((name, given.knots.find(name)) for name in hers)
     return tuple(OwnKnot(name, own.text) for name, own in found if own)
 
 

@@ -5,10 +5,11 @@ A place in the steps is a way of keys: `(3,)`, or inside a repeat `(3, "steps", 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TypeVar
 
 from publisher.frozen import frozen
+from publisher.knots.tying import Tying
 from publisher.model.parts import (
     Add,
     Cross,
@@ -26,43 +27,14 @@ from publisher.model.parts import (
 MOST_STEPS = 3_000
 """Steps of one part, every repeat counted."""
 MOST_ENDS = 19
+ROUND_ONE = 3
+"""Cords of a knot round a single filler, where the step says `fillers = 1`."""
 StepPath = tuple[str | int, ...]
+TyingOf = Callable[[str], Tying]
+"""The rule of a knot that a step ties, by name."""
 Place = TypeVar("Place")
 
 
-@frozen
-class KnotRule:
-    """The rule of a knot: how many cords of `on` it is tied on, and whether one more leads or
-    works."""
-
-    title: str
-    least: int
-    most: int
-    extra: str = ""
-    """`leader`, `worker` or nothing."""
-    faces: bool = False
-    """Whether it has a left-facing and a right-facing form."""
-    out: tuple[int, ...] = ()
-    """Of a knot of the writer's own: the places that its cords came in at, from the left as they
-    go out, where that is another order."""
-
-
-RULES = {
-    "overhand": KnotRule("an overhand knot", 1, 8),
-    "overhand-extra-turn": KnotRule("an overhand knot with an extra turn", 1, 8),
-    "pair-tied-double-knot": KnotRule("a pair-tied double knot", 2, 2),
-    "half-knot": KnotRule("a half knot", 4, 6, faces=True),
-    "square-knot": KnotRule("a square knot", 4, 6, faces=True),
-    "berry-knot": KnotRule("a berry knot", 4, 4, faces=True),
-    "vertical-double-half-hitch": KnotRule("a vertical double half hitch", 1, 12, "worker"),
-    "horizontal-double-half-hitch": KnotRule("a horizontal double half hitch", 1, 12, "leader"),
-    "diagonal-double-half-hitch": KnotRule("a diagonal double half hitch", 1, 12, "leader"),
-    "gathering-double-half-hitch": KnotRule("a gathering double half hitch", 1, 6, "leader"),
-}
-"""Our knots that a step can tie. Lark's heads mount cords, and wrapping has a step of its own."""
-
-ROUND_ONE = ("half-knot", "square-knot")
-"""Knots that go round a single filler too, where the step says `fillers = 1`."""
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
 
 
@@ -101,7 +73,9 @@ def ends_after(step: Step, count: int) -> int:
             return count
 
 
-def order_after(step: Step, order: Sequence[Place], added: Sequence[Place] = ()) -> list[Place]:
+def order_after(
+    step: Step, order: Sequence[Place], tying: TyingOf, added: Sequence[Place] = ()
+) -> list[Place]:
     """Return what lies where after a step that is no repeat. `added`: the ends that it lays in."""
     lies = list(order)
     match step:
@@ -109,18 +83,16 @@ def order_after(step: Step, order: Sequence[Place], added: Sequence[Place] = ())
             travels = lies.pop(start - 1)
             first = min(start, *step.on) - 1
             met = lies[first : first + len(step.on)]
-            if step.knot == "gathering-double-half-hitch":
+            if tying(step.knot).gathers:
                 met = met[::-1]  # the first one gathered lies next to the leader
             run = [*met, travels] if start < step.on[0] else [travels, *met]
             lies[first : first + len(met)] = run
-        case Tie(knot="half-knot") if step.times % 2:
-            one, other = step.on[0] - 1, step.on[-1] - 1
-            lies[one], lies[other] = lies[other], lies[one]
-        case Tie(on=on) if step.out:
+        case Tie(on=on):
             first, last = min(on) - 1, max(on)
+            out = tying(step.knot).order_out(len(on), step.facing)
             for _ in range(step.times):
                 came = lies[first:last]
-                lies[first:last] = [came[place - 1] for place in step.out]
+                lies[first:last] = [came[place - 1] for place in out]
         case Cross():
             one, other = step.front - 1, step.back - 1
             lies[one], lies[other] = lies[other], lies[one]
@@ -156,14 +128,9 @@ def steps_in_all(steps: Iterable[Step]) -> int:
     )
 
 
-def find_faults(
-    steps: Sequence[Step], ends: int, rules: Mapping[str, KnotRule] = RULES
-) -> list[StepFault]:
-    """The faults of a part's steps, on which so many ends hang at first: the first of each step.
-
-    `rules`: of all knots that the steps tie.
-    """
-    follower = _Follower(ends, rules)
+def find_faults(steps: Sequence[Step], ends: int, tying: TyingOf) -> list[StepFault]:
+    """The faults of a part's steps, on which so many ends hang at first: the first of each step."""
+    follower = _Follower(ends, tying)
     follower.walk(steps, ())
     return follower.faults
 
@@ -172,8 +139,8 @@ class _Follower:
     """Walks steps in order, with the ends that hang, each by a number of its own; those that are
     trimmed; and whether any was dropped. `seen`: the steps in which something was found."""
 
-    def __init__(self, ends: int, rules: Mapping[str, KnotRule]) -> None:
-        self.rules = rules
+    def __init__(self, ends: int, tying: TyingOf) -> None:
+        self.tying = tying
         self.order = list(range(ends))
         self.known = ends
         self.trimmed: set[int] = set()
@@ -188,7 +155,7 @@ class _Follower:
                 for _ in range(step.times):
                     self.walk(step.steps, (*path, "steps"))
                 continue
-            self._note(path, _faults(step, len(self.order), self.dropped, self.rules))
+            self._note(path, _faults(step, len(self.order), self.dropped, self.tying))
             self._note(path, self._cut_off(step) if path not in self.seen else iter(()))
             if path not in self.seen:
                 self._work(step)
@@ -199,7 +166,7 @@ class _Follower:
         ends = ends_of(step.lay) if isinstance(step, Add) else 0
         added = [self.known + k for k in range(ends)]
         self.known += ends
-        self.order = order_after(step, self.order, added)
+        self.order = order_after(step, self.order, self.tying, added)
         self.dropped = self.dropped or isinstance(step, Drop)
 
     def _cut_off(self, step: Step) -> Iterator[tuple[str, str]]:
@@ -220,13 +187,11 @@ class _Follower:
             return
 
 
-def _faults(
-    step: Step, count: int, dropped: bool, rules: Mapping[str, KnotRule]
-) -> Iterator[tuple[str, str]]:
+def _faults(step: Step, count: int, dropped: bool, tying: TyingOf) -> Iterator[tuple[str, str]]:
     yield from _strangers(_positions(step), count, dropped)
     match step:
         case Tie():
-            yield from _tie_faults(step, rules[step.knot])
+            yield from _tie_faults(step, tying(step.knot))
         case Cross() if abs(step.front - step.back) != 1:
             hint = "cross them one after another, each with the cord beside it"
             yield f"cords {step.front} and {step.back} don't lie side by side", hint
@@ -278,28 +243,29 @@ def _hang(count: int) -> str:
     return "one cord hangs" if count == 1 else f"{count} cords hang"
 
 
-def _tie_faults(step: Tie, rule: KnotRule) -> Iterator[tuple[str, str]]:
+def _tie_faults(step: Tie, rule: Tying) -> Iterator[tuple[str, str]]:
     given = {"leader": step.leader, "worker": step.worker}
     for word, position in given.items():
-        if position is not None and rule.extra != word:
-            yield f"{rule.title} has no {word}", _example(rule)
-    if rule.extra and given[rule.extra] is None:
-        yield f"{rule.title} needs a {rule.extra}", _example(rule)
-    least = 3 if step.knot in ROUND_ONE else rule.least
+        if position is not None and rule.travels != word:
+            yield f'"{step.knot}" has no {word}', _example(rule)
+    if rule.travels and given[rule.travels] is None:
+        yield f'"{step.knot}" needs a {rule.travels}', _example(rule)
+    least = ROUND_ONE if rule.around else rule.least
     if not least <= len(step.on) <= rule.most:
-        yield too_few_or_many(rule, len(step.on))
-    travels = given[rule.extra] if rule.extra else None
+        yield too_few_or_many(step.knot, rule, len(step.on))
+    travels = given[rule.travels] if rule.travels else None
     if travels is not None:
         yield from _out_of_reach(step.on, travels)
     else:
         yield from _parted(step.on)
 
 
-def too_few_or_many(rule: KnotRule, count: int) -> tuple[str, str]:
+def too_few_or_many(knot: str, rule: Tying, count: int) -> tuple[str, str]:
     """A knot on the wrong number of cords."""
     limit = rule.least if count < rule.least else rule.most
     verb = "needs" if rule.least == rule.most or count < rule.least else "takes at most"
-    message = f"{rule.title} {verb} {_word(limit)} cord{'s' * (limit > 1)}, not {_word(count)}"
+    cords = "cord" if limit == 1 else "cords"
+    message = f'"{knot}" {verb} {_word(limit)} {cords}, not {_word(count)}'
     return message, _example(rule)
 
 
@@ -307,9 +273,9 @@ def _word(count: int) -> str:
     return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
 
 
-def _example(rule: KnotRule) -> str:
-    if rule.extra:
-        return f"write it like {rule.extra} = 1, on = [2, 3]"
+def _example(rule: Tying) -> str:
+    if rule.travels:
+        return f"write it like {rule.travels} = 1, on = [2, 3]"
     on = ", ".join(str(p) for p in range(1, rule.least + 1))
     return f"write it like on = [{on}]"
 

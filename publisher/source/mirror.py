@@ -80,7 +80,6 @@ def _step(step: Step, count: int) -> Step:
                 leader=None if step.leader is None else over(step.leader),
                 worker=None if step.worker is None else over(step.worker),
                 facing="right" if step.facing == "left" else "left",
-                out=_from_left(step.out, len(step.on)),
             )
         case Cross():
             return replace(step, front=over(step.front), back=over(step.back))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from publisher.knots.defaults import defaults
 from publisher.model.pattern import CarryLimit, YarnColour
 
 
@@ -29,7 +30,7 @@ def charted_pattern(
         yarn=_YARN.format(yarn=yarn) if own_yarn else "",
         chart=chart_text(rows),
         cord=quoted(colours[0].letter),
-        hang=_HANG if own_yarn else "",
+        hang=_HANG.replace("MOUNT", defaults().mount) if own_yarn else "",
     )
 
 
@@ -85,7 +86,7 @@ diameter_mm = {yarn.diameter_mm}
 grams_per_metre = {yarn.grams_per_metre}
 """
 _HANG = """\
-mount = { knot = "larks-head", on = "dowel", diameter_mm = 12 }
+mount = { knot = "MOUNT", on = "dowel", diameter_mm = 12 }
 carry = { columns = 6, rows = 2 }        # the furthest a yarn may go behind the cords
 """
 _TEXT = """\

@@ -1,19 +1,18 @@
-"""Find the writer's own knots that steps tie, in `knots/` beside the pattern.
+"""Find the rules of knots that steps tie: ours, and the writer's own in `knots/` beside a pattern.
 
-Only what counting cords needs is read here: how a knot's cords come in and go out. The drawing is
-for the room of knots.
+Of her own, only what counting cords needs is read here: the drawing is for the plan.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from publisher.errors import SourceError
 from publisher.frozen import frozen
-from publisher.source.follow import KnotRule
+from publisher.knots.load import is_tied_as_ours, package_knot
+from publisher.knots.reader import Reader, read_cords, read_tying
+from publisher.knots.tying import NOT_TIED, Tying
 from publisher.tables.syntax import parse
 from publisher.tables.text_files import read_text
 
@@ -25,7 +24,7 @@ class Found:
     """A knot's file: its text, and its rule; or why no step can tie it, and what to do."""
 
     text: str
-    rule: KnotRule | None
+    rule: Tying = NOT_TIED
     fault: tuple[str, str] = ("", "")
 
 
@@ -44,6 +43,13 @@ class OwnKnots:
             self.found[name] = _read(path) if there else None
         return self.found[name]
 
+    def tying(self, name: str) -> Tying:
+        """The rule of a knot. Ours are tied as ours, whoever draws them."""
+        if is_tied_as_ours(name):
+            return package_knot(name).tying
+        own = self.find(name)
+        return NOT_TIED if own is None else own.rule
+
     def names(self) -> list[str]:
         """Of all files that are there."""
         return sorted(path.stem for path in self.folder.glob("*.toml"))
@@ -56,25 +62,17 @@ def _read(path: Path) -> Found:
         text = read_text(path)
         data = parse(text, file)
     except SourceError:
-        return Found("", None, (f"the file of {path.stem} can't be read", told))
-    if "cords_in" not in data:
+        return Found("", NOT_TIED, (f"the file of {path.stem} can't be read", told))
+    if "cords_in" not in data and "steps" not in data:
         message = f"the file of {path.stem} does not say how its cords come in"
-        return Found(text, None, (message, f'add a line such as cords_in = ["A", "B"] to {file}'))
-    rule = _rule(path.stem, data)
-    return Found(text, rule, ("", "") if rule else (f"{path.stem} has no cords to tie", told))
-
-
-def _rule(name: str, data: Mapping[str, Any]) -> KnotRule | None:
-    """On how many cords the knot is tied, and in which order they go out."""
-    first = _names(data["cords_in"])
-    last = _names(data.get("cords_out", first))
-    if not first or len({*first}) < len(first) or sorted(first) != sorted(last):
-        return None
-    titles = _names(data.get("titles"))
-    out = tuple(first.index(cord) + 1 for cord in last)
-    title = f"the knot {titles[0] if titles else name}"
-    return KnotRule(title, len(first), len(first), faces=True, out=() if last == first else out)
-
-
-def _names(value: object) -> list[str]:
-    return [one for one in value if isinstance(one, str)] if isinstance(value, list) else []
+        return Found(
+            text, NOT_TIED, (message, f'add a line such as cords_in = ["A", "B"] to {file}')
+        )
+    reader = Reader(text, file, package_knot)
+    cords = data.get("cords_in")
+    rule = read_tying(
+        reader, data, *read_cords(reader, data, cords if isinstance(cords, list) else ())
+    )
+    if rule and not reader.problems:
+        return Found(text, rule)
+    return Found(text, NOT_TIED, (f"{path.stem} has no cords to tie", told))

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from publisher.knots.defaults import defaults
 from publisher.model.pattern import ChartPiece, Cords, Fringe, Gauge, Mount, Piece, YarnColour
 from publisher.source.charts import Cells, make_cells
-from publisher.source.format.parts import CordsTable, FringeTable, GaugeTable
+from publisher.source.format.parts import CordsTable, FringeTable, GaugeTable, MountTable
 from publisher.source.format.pieces import ChartTable
 from publisher.source.format.steps import StepsTable
 from publisher.source.given import Given, layered, piece_carry
@@ -61,7 +62,7 @@ def _piece(
         first_row_from=table.first_row_from,
         order=table.order,
         knot=table.knot,
-        mount=layered(Mount, table.mount, given.table.mount, given.house.mount),
+        mount=_mount(given, table),
         cords=_cords(given, table.cords, path, [colour.letter for colour in colours]),
         fringe=_fringe(given, table.fringe, path),
         working_length_mm=table.working_length_mm,
@@ -73,6 +74,11 @@ def _piece(
         place=cells.place,
         pixel_proportion=cells.pixel_proportion,
     )
+
+
+def _mount(given: Given, table: ChartTable) -> Mount:
+    usual = MountTable(knot=defaults().mount)
+    return layered(Mount, table.mount, given.table.mount, given.house.mount, usual)
 
 
 def _allowance(given: Given, table: ChartTable | StepsTable) -> float:

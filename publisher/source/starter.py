@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from publisher.knots.defaults import defaults
+
 
 def starter_pattern(slug: str) -> str:
     """The text of a new pattern file, with a title made from its slug (a valid one)."""
+    mount = defaults().mount
     title = slug.replace("-", " ").capitalize()
-    return _STARTER.replace("TITLE", title, 1).replace("SLUG", slug)
+    return _STARTER.replace("TITLE", title, 1).replace("SLUG", slug).replace("MOUNT", mount)
 
 
 _STARTER = """\
@@ -96,7 +99,7 @@ WWWWWWWWWWWWWWWW
 first_row_from = "left"   # the side that row 1 starts from: "left" or "right"
 order = "zigzag"          # there and back in turn; "one-way": each row from the same side
 cords = { colour = "S", strands = 2 }    # the cords that hang from the dowel
-mount = { knot = "larks-head", on = "dowel", diameter_mm = 12 }
+mount = { knot = "MOUNT", on = "dowel", diameter_mm = 12 }
 fringe = { shape = "point", longest_mm = 120, shortest_mm = 60 }   # or "straight", or "arch"
 working_length_mm = 3000  # how long you like to cut a yarn
 tail_mm = 100             # what you leave hanging at each start and end

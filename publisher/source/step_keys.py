@@ -5,7 +5,8 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Iterator
 
-from publisher.source.follow import KnotRule
+from publisher.knots.defaults import defaults
+from publisher.knots.tying import Tying
 from publisher.source.format.steps import PlainStepTable, StepTable
 
 WITH: dict[str, tuple[str, ...]] = {
@@ -27,7 +28,7 @@ _EXAMPLES = {
     "on": "on = [2, 3, 4, 5]",
     "turns": "turns = 7",
     "colour": 'colour = "G"',
-    "steps": 'steps = [{ tie = "half-knot", on = [1, 2, 3, 4] }]',
+    "steps": f'steps = [{{ tie = "{defaults().example}", on = [1, 2, 3, 4] }}]',
 }
 
 
@@ -36,7 +37,7 @@ def verb_of(table: PlainStepTable) -> str:
     return next((verb for verb in WITH if getattr(table, verb, None) is not None), "")
 
 
-def find_key_faults(table: PlainStepTable, rule: KnotRule | None) -> Iterator[tuple[str, str, str]]:
+def find_key_faults(table: PlainStepTable, rule: Tying) -> Iterator[tuple[str, str, str]]:
     """Key, what is wrong with it, and what to do. `rule`: of the knot that it ties, if any."""
     given = [
         field.name
@@ -61,13 +62,13 @@ def find_key_faults(table: PlainStepTable, rule: KnotRule | None) -> Iterator[tu
     for key in NEEDED.get(verb, ()):
         if key not in given:
             yield "", f"this step has `{verb}`, but not `{key}`", f"add {_EXAMPLES[key]}"
-    if rule is not None:
+    if rule:
         yield from _tie_faults(table, rule)
 
 
-def _tie_faults(table: PlainStepTable, rule: KnotRule) -> Iterator[tuple[str, str, str]]:
+def _tie_faults(table: PlainStepTable, rule: Tying) -> Iterator[tuple[str, str, str]]:
     if table.facing and not rule.faces:
-        yield "facing", f"{rule.title} does not face a side", "take `facing` out"
-    if table.times not in (None, 1) and rule.extra:
+        yield "facing", f'"{table.tie}" does not face a side', "take `facing` out"
+    if table.times not in (None, 1) and rule.travels:
         hint = "write a step for each run, as the leader lies elsewhere after it"
         yield "times", f"a run of hitches can't be worked {table.times} times on these cords", hint

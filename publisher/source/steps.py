@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from publisher.errors import Place
+from publisher.knots.defaults import defaults
+from publisher.knots.load import names_of_ours
+from publisher.knots.tying import NOT_TIED, Tying
 from publisher.model.parts import (
     Add,
     Bar,
@@ -26,12 +29,9 @@ from publisher.source.follow import (
     MOST_ENDS,
     MOST_STEPS,
     ROUND_ONE,
-    RULES,
-    KnotRule,
     StepPath,
     ends_at_first,
     find_faults,
-    knots_tied,
     steps_in_all,
     too_few_or_many,
 )
@@ -39,8 +39,6 @@ from publisher.source.format.steps import PartCordTable, PlainStepTable, StepsTa
 from publisher.source.given import Given
 from publisher.source.step_keys import find_key_faults, verb_of
 from publisher.tables.findings import KeyPath
-
-USUAL_KNOT = "larks-head"
 
 
 def make_part(
@@ -82,7 +80,7 @@ class _Reader:
             place: StepPath = ("cords", index)
             self.check_colour(entry.colour, (*place, "colour"))
             self.check_mount(entry, place, cords, table)
-            knot = (entry.knot or USUAL_KNOT) if entry.lay == "folded" else ""
+            knot = (entry.knot or defaults().mount) if entry.lay == "folded" else ""
             cord = PartCord(entry.colour, entry.lay, entry.on, knot)
             cords += [cord] * entry.count
         return tuple(cords)
@@ -122,9 +120,9 @@ class _Reader:
         """The step, or what stands in for it where its keys don't say one."""
         if self.knows(*place):
             return self.stand_in()
-        rule = None if table.tie is None else self.rule(table.tie)
+        rule = self.given.knots.tying(table.tie) if table.tie else NOT_TIED
         faults = list(find_key_faults(table, rule))
-        if not faults and rule is not None:
+        if not faults and rule:
             faults = list(_knot_faults(table, rule))
         elif not faults and table.tie is not None:
             faults = list(self.no_such_knot(table.tie))
@@ -137,14 +135,7 @@ class _Reader:
         if isinstance(table, StepTable) and table.repeat is not None:
             inner = self.steps(table.steps or (), (*place, "steps"))
             return Repeat(times=table.repeat, steps=inner, note=table.note)
-        return _plain(table, rule)
-
-    def rule(self, knot: str) -> KnotRule | None:
-        """Return what a knot, ours or the writer's own, is tied on; None if no step can tie it."""
-        if knot in RULES:
-            return RULES[knot]
-        own = self.given.knots.find(knot)
-        return None if own is None else own.rule
+        return _plain(table)
 
     def no_such_knot(self, knot: str) -> Iterator[tuple[str, str, str]]:
         from publisher.tables.words import nearest, shown
@@ -153,7 +144,7 @@ class _Reader:
         if own is not None:
             yield "tie", *own.fault
             return
-        known = (*RULES, *self.given.knots.names())
+        known = (*names_of_ours(lambda ours: ours.tying), *self.given.knots.names())
         near = nearest(knot, known)
         hint = f'did you mean "{near}"?' if near else f"it can be {' or '.join(map(shown, known))}"
         yield "tie", f"`tie` can't be {shown(knot)}", hint
@@ -174,12 +165,8 @@ class _Reader:
             message = f"with its repeats, this piece has more than {MOST_STEPS:,} steps"
             self.find(("steps",), message, "part the work into two pieces")
         elif not self.skipped():
-            for fault in find_faults(steps, ends, self.rules(steps)):
+            for fault in find_faults(steps, ends, self.given.knots.tying):
                 self.find(("steps", *fault.path), fault.message, fault.hint)
-
-    def rules(self, steps: Iterable[Step]) -> dict[str, KnotRule]:
-        """Of all knots that these steps tie."""
-        return {name: rule for name in knots_tied(steps) if (rule := self.rule(name)) is not None}
 
     def skipped(self) -> bool:
         """Return whether a step could not be read: then nobody knows how many cords hang after
@@ -194,31 +181,25 @@ def _colours(table: PlainStepTable) -> Iterator[tuple[str, StepPath]]:
         yield table.add.colour, ("add", "colour")
 
 
-def _knot_faults(table: PlainStepTable, rule: KnotRule) -> Iterator[tuple[str, str, str]]:
+def _knot_faults(table: PlainStepTable, rule: Tying) -> Iterator[tuple[str, str, str]]:
     """A knot round one filler is written on purpose; fillers that are said are there."""
     if table.on is None:
         return
-    count = len(table.on)
-    if table.fillers is not None and table.tie not in ROUND_ONE:
-        yield "fillers", f"{rule.title} has no fillers", "take `fillers` out"
+    count, knot = len(table.on), table.tie or ""
+    if table.fillers is not None and not rule.around:
+        yield "fillers", f'"{knot}" has no fillers', "take `fillers` out"
     elif table.fillers is not None and table.fillers != count - 2:
-        message = f"{rule.title} on {count} cords does not go round {table.fillers}"
+        message = f'"{knot}" on {count} cords does not go round {table.fillers}'
         yield "fillers", message, "name the fillers and the two cords beside them in `on`"
-    elif table.tie in ROUND_ONE and count == 3 and table.fillers is None:
-        message, hint = too_few_or_many(rule, count)
+    elif rule.around and count == ROUND_ONE and table.fillers is None:
+        message, hint = too_few_or_many(knot, rule, count)
         yield "on", message, f"{hint}; or, to go round one cord, add fillers = 1"
-    elif not (rule.least if count != 3 or table.fillers is None else 3) <= count <= rule.most:
-        yield "on", *too_few_or_many(rule, count)
+    elif not (rule.least if table.fillers is None else ROUND_ONE) <= count <= rule.most:
+        yield "on", *too_few_or_many(knot, rule, count)
 
 
-def _order_out(table: PlainStepTable, rule: KnotRule | None) -> tuple[int, ...]:
-    """The places that the cords of a knot of the writer's own came in at, as they go out."""
-    out = rule.out if rule else ()
-    return tuple(len(out) + 1 - place for place in out[::-1]) if table.facing == "right" else out
-
-
-def _plain(table: PlainStepTable, rule: KnotRule | None) -> Step:
-    """A step whose keys are those of its verb; `rule`: of the knot that it ties, if any."""
+def _plain(table: PlainStepTable) -> Step:
+    """A step whose keys are those of its verb."""
     on, note = tuple(table.on or ()), table.note
     match verb_of(table):
         case "tie":
@@ -229,7 +210,6 @@ def _plain(table: PlainStepTable, rule: KnotRule | None) -> Step:
                 worker=table.worker,
                 facing=table.facing or "left",
                 times=table.times or 1,
-                out=_order_out(table, rule),
                 note=note,
             )
         case "gap_mm":

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from publisher.frozen import frozen
 from publisher.tables.findings import KeyPath
-from publisher.tables.schema import KeyRule, Schema, required_keys, rules
+from publisher.tables.schema import NAMES, KeyRule, Schema, required_keys, rules
 from publisher.tables.shape import Shape, kinds, value_at
 from publisher.tables.words import listed, nearest, nearest_key, on_one_line, shown
 
@@ -205,7 +205,9 @@ def _not_a_day(spot: _Spot, context: _Context) -> Said:
 
 
 def _not_a_choice(spot: _Spot, context: _Context) -> Said:
-    choices = _leaf(spot.rule.schema).get("expected", ())
+    leaf = _leaf(spot.rule.schema)
+    names = leaf.get("metadata", {}).get(NAMES)
+    choices = names() if names else leaf.get("expected", ())
     near = nearest(spot.value, map(str, choices)) if isinstance(spot.value, str) else None
     if near:
         return f"`{spot.name}` can't be {shown(spot.value)}", f'did you mean "{near}"?'

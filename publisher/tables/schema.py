@@ -19,6 +19,8 @@ from publisher.frozen import frozen
 from publisher.tables.words import can_be_seen
 
 Schema = dict[str, Any]
+NAMES: Final = "names"
+"""In a schema's metadata: what lists the names that a value may be."""
 TAG: Final = "\0"
 """Begins the names that a validator gives to the branches of a choice, in the way to an error."""
 
@@ -219,11 +221,32 @@ def choice(*words: object) -> Schema:
     return {"type": "literal", "expected": list(words)}
 
 
-def word_or_own(shape: str, *words: str) -> Schema:
+def one_of(names: Callable[[], Sequence[str]], known: Callable[[str], bool]) -> Schema:
+    """One of the names that the program's data has. `known` is asked about the one that is written;
+    all of them are listed only for a message, or for editors."""
+
+    def check(value: object) -> str:
+        if isinstance(value, str) and known(value):
+            return value
+        from pydantic_core import PydanticKnownError
+
+        raise PydanticKnownError("literal_error", {"expected": ""})
+
+    def offer(shown: Schema) -> None:
+        shown["enum"] = [*names()]
+
+    named = after(check, {"type": "any", "metadata": {NAMES: names}})
+    return named | {"metadata": {"pydantic_js_extra": offer}}
+
+
+def word_or_own(shape: str, names: Callable[[], Sequence[str]]) -> Schema:
     """One of these, which editors offer, or a name of the writer's own; whether there is a thing
     of that name is for the reader to find. `shape`: a regular expression for the whole of it."""
-    offered = [{"enum": list(words)}, {"type": "string", "pattern": f"^(?:{shape})$"}]
-    return after(str, line(100), {"anyOf": offered})
+
+    def offer(shown: Schema) -> None:
+        shown["anyOf"] = [{"enum": [*names()]}, {"type": "string", "pattern": f"^(?:{shape})$"}]
+
+    return after(str, line(100)) | {"metadata": {"pydantic_js_extra": offer}}
 
 
 def day() -> Schema:

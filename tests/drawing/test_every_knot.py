@@ -14,6 +14,7 @@ from publisher import publish
 from publisher.drawing import draw_hanging, draw_part, draw_part_steps, place_parts
 from publisher.errors import Place
 from publisher.knots import load_knots
+from publisher.knots.defaults import defaults
 from publisher.model.parts import (
     AssemblyStep,
     Bar,
@@ -30,14 +31,15 @@ from publisher.model.parts import (
 from publisher.model.pattern import Pattern
 from publisher.model.plan import Plan
 from publisher.plan import make_plan
-from publisher.source.follow import RULES
 from tests.support.charts import look
+from tests.support.parts import RULES
 from tests.support.shop import demo
 
 LIBRARY = load_knots()
 KNOTS = LIBRARY.__getitem__
 LAYS: tuple[Lay, ...] = ("single", "folded", "across")
-TIED = (*RULES, "wrapping-knot")
+WRAP = defaults().wrap
+TIED = (*RULES, WRAP)
 LINES = ((4, 39.0), (3, 54.0), (2, 84.0), (1, 174.0))
 
 
@@ -55,19 +57,19 @@ def cords(lay: Lay, count: int) -> tuple[PartCord, ...]:
 def steps(knot: str, *, trimmed: bool) -> tuple[Step, ...]:
     """The knot five times, or a run of hitches once, and nothing else."""
     tied: Step
-    if knot == "wrapping-knot":
+    if knot == WRAP:
         tied = Wrap(on=(1, 2), turns=5, colour="O")
     else:
         rule = RULES[knot]
-        on = tuple(range(1 + bool(rule.extra), 1 + bool(rule.extra) + rule.least))
-        run = {rule.extra: 1} if rule.extra else {"times": 5}
+        on = tuple(range(1 + bool(rule.travels), 1 + bool(rule.travels) + rule.least))
+        run = {rule.travels: 1} if rule.travels else {"times": 5}
         tied = Tie(knot=knot, on=on, **run)
     return (tied, Trim(trim_mm=10)) if trimmed else (tied,)
 
 
 def ends_needed(knot: str) -> int:
     rule = RULES.get(knot)
-    return 2 if rule is None else rule.least + bool(rule.extra)
+    return 2 if rule is None else rule.least + bool(rule.travels)
 
 
 @cache

@@ -13,6 +13,7 @@ import pytest
 
 from publisher.knots import lengths, load_knots
 from publisher.knots.curve import Curve
+from publisher.knots.measures import Around, Ball, Coil, Head, Hitch, Scaled
 from publisher.knots.model import KnotForm
 from publisher.knots.refill import with_fillers
 
@@ -42,6 +43,17 @@ def between_marks(form: KnotForm, strand: str) -> float:
     return form.curves[strand].part(marks.index("in"), marks.index("out")).length()
 
 
+def takes(knot: str, cords: int, cord_mm: float = 1.0) -> tuple[float, ...]:
+    """What a knot takes of each of so many cords, by the formula that its file names."""
+    return KNOTS[knot].taken([cord_mm] * cords).cords_mm
+
+
+def alone(knot: str, around: int) -> float:
+    """One hitch round so many cords, without the way on to the next one."""
+    hitch = KNOTS[knot].formula(Hitch)
+    return hitch.in_a_row(around, 1, 1) - hitch.way_on
+
+
 @pytest.mark.parametrize(
     ("knot", "fillers", "around"),
     [
@@ -53,7 +65,7 @@ def between_marks(form: KnotForm, strand: str) -> float:
 def test_a_hitch_takes_what_the_closed_form_says(
     knot: str, fillers: int | None, around: int
 ) -> None:
-    expected = lengths.single_hitch(around, 1, 1)
+    expected = alone(knot, around)
     assert taken(tight(knot, fillers), "W") == pytest.approx(expected, rel=WITHIN)
 
 
@@ -62,7 +74,7 @@ def test_a_gathering_hitch_takes_what_the_closed_form_says() -> None:
     curve = tight("gathering-double-half-hitch").strands["W"]
     out = [point.mark for point in curve.points].index("out")
     hitch = curve.curve.part(0, out)
-    expected = lengths.single_hitch(1 + 3 - 1, 1, 1)  # round the leader and two cords
+    expected = alone("gathering-double-half-hitch", 3)  # round the leader and two cords
     assert hitch.length() - straight(hitch) == pytest.approx(expected, rel=WITHIN)
 
 
@@ -70,7 +82,7 @@ def test_square_knot_takes_what_the_closed_form_says() -> None:
     """One knot of a row of them, 4.0 d apart: A and B differ a little, their mean counts."""
     form = tight("square-knot")
     mean = (between_marks(form, "A") + between_marks(form, "B")) / 2
-    assert mean == pytest.approx(lengths.square_knot(2, 1, 1), rel=WITHIN)
+    assert mean == pytest.approx(takes("square-knot", 4)[0], rel=WITHIN)
 
 
 def test_half_knot_takes_half_of_a_square_knot() -> None:
@@ -78,20 +90,21 @@ def test_half_knot_takes_half_of_a_square_knot() -> None:
     form = tight("half-knot")
     high = 9.8
     mean = (form.curves["A"].length() + form.curves["B"].length()) / 2
-    assert mean - (high - 2.0) == pytest.approx(lengths.square_knot(2, 1, 1) / 2, rel=WITHIN)
+    assert mean - (high - 2.0) == pytest.approx(takes("half-knot", 4)[0], rel=WITHIN)
 
 
-def test_larks_head_takes_what_the_closed_form_says() -> None:
-    form = tight("larks-head")
+@pytest.mark.parametrize("knot", ["larks-head", "reverse-larks-head"])
+def test_larks_heads_take_what_the_closed_form_says(knot: str) -> None:
+    form = tight(knot)
     hanging = sum(form.strands["W"].points[k].y for k in (0, -1))
-    expected = lengths.larks_head(form.strands["D"].diameter, 1)
+    expected = KNOTS[knot].formula(Head).mounting(form.strands["D"].diameter, 1)
     assert form.curves["W"].length() - hanging == pytest.approx(expected, rel=WITHIN)
 
 
 def test_overhand_knots_take_what_the_closed_form_says() -> None:
-    assert taken(tight("overhand"), "W") == pytest.approx(lengths.overhand(1), rel=WITHIN)
-    extra = lengths.overhand_extra_turn(1)
-    assert taken(tight("overhand-extra-turn"), "W") == pytest.approx(extra, rel=WITHIN)
+    for knot in ("overhand", "overhand-extra-turn"):
+        extra = KNOTS[knot].formula(Scaled).extra(1)
+        assert taken(tight(knot), "W") == pytest.approx(extra, rel=WITHIN), knot
 
 
 def test_a_pair_tied_end_takes_what_the_closed_form_says() -> None:
@@ -102,7 +115,7 @@ def test_a_pair_tied_end_takes_what_the_closed_form_says() -> None:
         outside = 2 * abs(curve.plane[0].real)
         half_width = max(side * xy.real for xy in curve.samples()[0]) + 0.5
         end = curve.length() - outside + half_width
-        assert end == pytest.approx(lengths.pair_tied_end(1), rel=WITHIN)
+        assert end == pytest.approx(takes("pair-tied-double-knot", 2)[0], rel=WITHIN)
 
 
 def test_a_turn_of_the_wrapping_knot_is_a_helix() -> None:
@@ -119,7 +132,9 @@ def test_a_turn_of_the_wrapping_knot_is_a_helix() -> None:
     assert len(turns) >= 3
     for turn in turns:
         assert turn == pytest.approx(helix, rel=WITHIN)
-    assert lengths.wrapping_knot(4, bundle, 1) == pytest.approx(4 * helix + 8)
+    assert KNOTS["wrapping-knot"].formula(Coil).wrapping(4, bundle, 1) == pytest.approx(
+        4 * helix + 8
+    )
 
 
 def _first_of_each(numbers: list[int]) -> list[int]:
@@ -145,12 +160,21 @@ def test_a_swatch_is_applied_to_lengths_and_sizes_apart() -> None:
 
 @pytest.mark.parametrize("cord", [0.5, 2.0, 6.0])
 def test_lengths_grow_in_step_with_the_cord(cord: float) -> None:
-    for twice, once in (
-        (lengths.row_hitch(2, 2 * cord, 2 * cord), lengths.row_hitch(2, cord, cord)),
-        (lengths.larks_head(8 * cord, 2 * cord), lengths.larks_head(4 * cord, cord)),
-        (lengths.berry_knot(2 * cord, 2 * cord)[1], lengths.berry_knot(cord, cord)[1]),
-    ):
-        assert twice == pytest.approx(2 * once)
+    for knot in KNOTS.values():
+        match knot.measures:
+            case Hitch() as hitch:
+                twice = hitch.in_a_row(2, 2 * cord, 2 * cord)
+                assert twice == pytest.approx(2 * hitch.in_a_row(2, cord, cord)), knot.name
+            case Head() as head:
+                twice = head.mounting(8 * cord, 2 * cord)
+                assert twice == pytest.approx(2 * head.mounting(4 * cord, cord)), knot.name
+            case Coil() as coil:
+                twice = coil.wrapping(4, 8 * cord, 2 * cord)
+                assert twice == pytest.approx(2 * coil.wrapping(4, 4 * cord, cord)), knot.name
+            case Scaled() | Around() | Ball():
+                on = knot.tying.least
+                once, double = takes(knot.name, on, cord), takes(knot.name, on, 2 * cord)
+                assert double == pytest.approx([2 * length for length in once]), knot.name
 
 
 def test_tight_cords_touch_but_never_run_through_each_other() -> None:

@@ -8,15 +8,16 @@ import pytest
 from pytest import approx
 
 from publisher.errors import SourceError
-from publisher.knots import lengths, load_knots
-from publisher.knots.tied import Tied, measure
+from publisher.knots import load_knots
+from publisher.knots.measures import Scaled
+from publisher.knots.tied import measure
 from publisher.knots.turn import mirror_knot
 from tests.support.own_knots import HALF, SQUARE, copied
 
 WITHIN = 0.05
 
 
-def measured(text: str) -> Tied:
+def measured(text: str) -> Scaled:
     return measure(load_knots({"weir-knot.toml": text})["weir-knot"])
 
 
@@ -29,9 +30,9 @@ def told(text: str) -> list[str]:
 def test_a_square_knot_measures_what_the_closed_forms_say() -> None:
     """They come from other models of the same knot."""
     found = measured(SQUARE)
-    a, one, two, b = found.taken
-    assert (a + b) / 2 == approx(lengths.square_knot(2, 1, 1), rel=WITHIN)
-    size = lengths.square_knot_size(2, 1, 1)
+    a, one, two, b = found.cords
+    size = load_knots()["square-knot"].taken([1.0] * 4)
+    assert (a + b) / 2 == approx(size.cords_mm[0], rel=WITHIN)
     assert one == two == approx(size.height_mm, rel=WITHIN)
     assert (found.width, found.height, found.depth) == approx(
         (size.width_mm, size.height_mm, size.depth_mm), rel=WITHIN
@@ -41,14 +42,14 @@ def test_a_square_knot_measures_what_the_closed_forms_say() -> None:
 def test_an_overhand_knot_takes_what_is_published_besides_its_height() -> None:
     """Source: the tight open knot (Pieranski, Przybyl and Stasiak 2001; from memory)."""
     found = measured(copied("overhand", ("W",)))
-    assert found.taken[0] - found.height == approx(lengths.overhand(1), rel=WITHIN)
+    assert found.cords[0] - found.height == approx(10.1, rel=WITHIN)
 
 
 def test_in_the_mirror_the_cords_change_sides_and_take_the_same() -> None:
     knot = load_knots({"weir-knot.toml": HALF})["weir-knot"]
     found, other = measure(knot), measure(mirror_knot(knot))
-    assert found.taken[0] != approx(found.taken[-1], abs=0.5)
-    assert other.taken == approx(found.taken[::-1])
+    assert found.cords[0] != approx(found.cords[-1], abs=0.5)
+    assert other.cords == approx(found.cords[::-1])
     assert (other.width, other.height, other.depth) == approx(
         (found.width, found.height, found.depth), rel=1e-4
     )
@@ -102,3 +103,31 @@ show.A = {}
 """
     (problem,) = told(text)
     assert "these cords do not cross: nothing is tied" in problem
+
+
+STEPS = copied("square-knot", ("A", "F1", "F2", "B")) + "[steps]\n"
+SCALED = '[measures]\nkind = "scaled"\ncords = [5]\nwidth = 1\nheight = 1\ndepth = 1\n'
+LONE = 'format = 1\nof = "square-knot"\n'
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        (STEPS + "cord = [4, 4]\n", "6: cord is not known here; did you mean cords?"),
+        (STEPS + "cords = [4]\n", "6: this does not say on how many cords it is tied; write cords"),
+        (STEPS + "cords = [6, 4]\n", "6: this does not say on how many cords it is tied"),
+        (STEPS + "cords = [4, 6]\n", "5: 4 cords are drawn; write cords = [4, 4]"),
+        (STEPS + 'form = "row"\n', "6: form can't be 'row'; one of hanging, bundle, pair"),
+        (STEPS + "slope_degrees = 90\n", "6: a leader can't be led down by 90 degrees"),
+        (STEPS + 'travels = "leader"\n', "5: nothing says what is taken round or by a leader; add"),
+        (STEPS + '[measures]\nkind = "knit"\n', "7: 'knit' is no kind of formula; one of scaled"),
+        (STEPS + '[measures]\nkind = "coil"\n', "6: fold is missing; add fold = …"),
+        (STEPS + '[measures]\nkind = "coil"\nfold = 2\n', "6: this formula is not for cords side"),
+        (STEPS + SCALED.replace("[5]", '["5"]'), "8: cords must be numbers, one or one a cord"),
+        (LONE + "[steps]\ncords = [4, 4]\n", "3: nothing says what it takes of its cords; add a"),
+        (LONE + "[steps]\n" + SCALED, "3: this does not say on how many cords it is tied"),
+    ],
+)
+def test_steps_and_measures_that_do_not_fit_are_told(text: str, message: str) -> None:
+    (problem,) = told(text)
+    assert problem.startswith(f"weir-knot.toml:{message}")

@@ -9,6 +9,7 @@ from functools import cache
 import pytest
 
 from publisher.knots import load_knots
+from publisher.knots.defaults import defaults
 from publisher.knots.turn import mirror_knot
 from publisher.manuscript import write_manuscript
 from publisher.manuscript.blocks import (
@@ -23,7 +24,6 @@ from publisher.manuscript.blocks import (
 )
 from publisher.manuscript.edition import edition_hand
 from publisher.manuscript.markup import plain, read_marks
-from publisher.manuscript.sections.procedures import TRIMMING
 from publisher.model.pattern import Fringe, FringeShape, Order, Pattern, Side
 from publisher.plan import make_plan
 from publisher.source.mirror import for_left_hand
@@ -236,7 +236,7 @@ def test_a_fringe_is_drawn_in_its_own_shape_and_cut_as_the_steps_say(
     book = manuscript(fringed(shape), edition)
     found = said(book)
     assert [title for title in TITLES.values() if title in found] == [TITLES[shape]]
-    assert heading(TRIMMING[shape]) == TITLES[shape]
+    assert heading(defaults().handling[f"trim_{shape}"]) == TITLES[shape]
     (step,) = (step for step in finishing_steps(book) if "fringe" in step)
     figure = found[TITLES[shape]]
     for tool in ("ruler", "thread"):

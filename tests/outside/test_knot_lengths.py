@@ -12,6 +12,7 @@ import tomllib
 import pytest
 
 from publisher.knots import lengths, load_knots
+from publisher.knots.measures import Scaled
 from tests.support.shop import ROOT, installed
 
 # A knotting teacher's table for single-twist and three-ply cotton: cm of cord in each knotting cord
@@ -20,9 +21,12 @@ from tests.support.shop import ROOT, installed
 SQUARE_KNOTS_CM = {1.5: 3, 3.0: 5, 5.0: 6}
 
 
+SQUARE = load_knots()["square-knot"]
+
+
 def off_percent(cord_mm: float) -> float:
     """How much more than the table the model takes; less than nothing where it is short."""
-    return 100 * (lengths.square_knot(2, cord_mm, cord_mm) / (10 * SQUARE_KNOTS_CM[cord_mm]) - 1)
+    return 100 * (SQUARE.taken([cord_mm] * 4).cords_mm[0] / (10 * SQUARE_KNOTS_CM[cord_mm]) - 1)
 
 
 @pytest.mark.parametrize(("cord_mm", "percent"), [(1.5, -15), (3.0, 2), (5.0, 42)])
@@ -53,7 +57,7 @@ def test_the_tight_overhand_knot_takes_what_is_published() -> None:
     cord = curve.curves["W"]
     engaged = cord.length() - abs(cord.plane[-1] - cord.plane[0])
     assert engaged == pytest.approx(10.1, rel=0.05)
-    assert lengths.overhand(1) == pytest.approx(10.1)
+    assert load_knots()["overhand"].formula(Scaled).extra(1) == pytest.approx(10.1)
 
 
 @pytest.mark.parametrize(
@@ -69,5 +73,5 @@ def test_a_bundle_is_as_wide_as_the_tabulated_packing(strands: int, diameter: fl
 def test_square_knot_rows_take_four_to_five_times_their_length() -> None:
     """Common practice: working cords of a square-knot sennit are cut 4 to 5 times its length."""
     for cord in (2.0, 3.0, 5.0):
-        height = lengths.square_knot_size(2, cord, cord).height_mm
-        assert 3.5 <= lengths.square_knot(2, cord, cord) / height <= 5
+        taken = SQUARE.taken([cord] * 4)
+        assert 3.5 <= taken.cords_mm[0] / taken.height_mm <= 5

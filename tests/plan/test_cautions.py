@@ -37,7 +37,7 @@ def test_many_small_pieces_tire_the_hands_too() -> None:
 def test_a_long_dowel_or_a_heavy_piece_needs_a_fixing() -> None:
     """77 columns of 7 mm and 60 mm are 599, so a dowel of 600 mm; 78 make 610."""
     light = {"A": replace(COTTON, grams_per_metre=0.1)}
-    thin = Mount(diameter_mm=1.0)
+    thin = Mount("larks-head", diameter_mm=1.0)
     assert "weight" not in plan_of("A" * 77, yarns=light, mount=thin).cautions
     assert "weight" in plan_of("A" * 78, yarns=light, mount=thin).cautions
     heavy = {"A": replace(COTTON, grams_per_metre=900.0)}
@@ -46,7 +46,7 @@ def test_a_long_dowel_or_a_heavy_piece_needs_a_fixing() -> None:
 
 def test_of_several_pieces_one_with_a_long_dowel_needs_a_fixing() -> None:
     light = {"A": replace(COTTON, grams_per_metre=0.1)}
-    thin = Mount(diameter_mm=1.0)
+    thin = Mount("larks-head", diameter_mm=1.0)
     short, long = (pattern_of("A" * n, yarns=light, mount=thin) for n in (10, 78))
     wing = replace(long.charts[0], id="wing")
     both = (

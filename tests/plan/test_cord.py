@@ -8,19 +8,19 @@ from dataclasses import replace
 
 import pytest
 
-from publisher.knots.lengths import hitch_size
 from publisher.model.pattern import Cords, Gauge
-from publisher.plan.cord import knot_yarn
+from publisher.plan.cord import chart_hitch, knot_yarn
 from tests.support.grids import COTTON, chart_of, plan_of
 
 NONE = Gauge()
+HITCH = chart_hitch()
 
 
 @pytest.mark.parametrize(("strands", "diameters"), [(1, 19.2), (2, 23.2)])
 @pytest.mark.parametrize("cord_mm", [2.0, 3.0, 5.0])
 def test_a_double_half_hitch_of_equal_cords(strands: int, diameters: float, cord_mm: float) -> None:
     """19.2 diameters round one strand, 23.2 round two (computed for this project)."""
-    assert knot_yarn(NONE, strands, cord_mm, cord_mm) == pytest.approx(
+    assert knot_yarn(NONE, HITCH, strands, cord_mm, cord_mm) == pytest.approx(
         diameters * cord_mm, rel=2e-3
     )
 
@@ -37,7 +37,7 @@ def test_pitch_is_nine_tenths_of_the_hard_cord(strands: int, width: float) -> No
 def test_hitch_rows_take_some_six_times_their_width() -> None:
     """5.7 times for one strand and two of hard cord; 0.9 of the width makes it 6.3."""
     for strands in (1, 2):
-        hard = knot_yarn(NONE, strands, 3.0, 3.0) / hitch_size(strands, 3.0, 3.0).width_mm
+        hard = knot_yarn(NONE, HITCH, strands, 3.0, 3.0) / HITCH.width_mm(strands, 3.0, 3.0)
         assert 5.5 < hard < 6.1
 
 

@@ -317,6 +317,6 @@ def test_time_is_told_only_where_the_writer_gives_it() -> None:
 
 
 def test_the_dowel_stands_out_and_the_loop_spans_it() -> None:
-    plan = chart_of("A" * 30, mount=Mount(diameter_mm=12.0), gauge=SEVEN_BY_FIVE)
+    plan = chart_of("A" * 30, mount=Mount("larks-head", diameter_mm=12.0), gauge=SEVEN_BY_FIVE)
     assert plan.width_mm + 60 <= plan.dowel_length_mm < plan.width_mm + 70
     assert plan.hanging_loop_mm > plan.dowel_length_mm

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from pathlib import Path
 
@@ -71,3 +72,65 @@ def test_a_knot_that_is_drawn_wrong_is_told_at_its_line(tmp_path: Path) -> None:
     wrong = HALF.replace("cords_out", "# ")
     with pytest.raises(SourceError, match=r"knots/weir-knot\.toml:4: these cords go out"):
         planned(tmp_path, f'{{ tie = "weir-knot", {ON} }},', wrong)
+
+
+ROUND = """\
+format = 1
+of = "square-knot"
+titles = ["weir knot"]
+[steps]
+cords = [4, 6]
+around = true
+faces = true
+[measures]
+kind = "around"
+rounds = 2
+cord = 10
+width = 4
+height = 5.0
+depth = 3
+"""
+LED = """\
+format = 1
+of = "horizontal-double-half-hitch"
+titles = ["weir hitch"]
+[steps]
+cords = [1, 12]
+travels = "leader"
+slope_degrees = 30
+[measures]
+kind = "hitch"
+rounds = 2
+cord = 4
+way_on = 2
+width = 2
+height = 3
+least_height = 2.5
+most_height = 3.5
+depth = 4
+"""
+
+
+def test_a_formula_in_the_file_says_what_a_knot_takes(tmp_path: Path) -> None:
+    """On five cords of 3 mm as on four: once round, P is pi (3 + 3) + 2 x 3 or + 3 x 3."""
+    for count, hull in ((4, 6.0), (5, 9.0)):
+        on = [*range(1, count + 1)]
+        cords = '[{ colour = "B", lay = "folded", count = 3 }]'
+        step = f'{{ tie = "weir-knot", on = {on} }},'
+        path = write_pattern(tmp_path, step, cords, weir_knot=ROUND)
+        plan = make_plan(read_pattern(path)).parts[0]
+        bare = make_plan(read_pattern(write_pattern(tmp_path, "{ gap_mm = 1 },", cords))).parts[0]
+        taken = [a - b + 1 for a, b in zip(used(plan), used(bare), strict=True)][:count]
+        knotting = 2 * (math.pi * 6 + hull) + 30
+        assert taken == approx([knotting, *[15.0] * (count - 2), knotting])
+
+
+def test_a_leader_of_the_writers_own_knot_is_led_and_measured_as_its_file_says(
+    tmp_path: Path,
+) -> None:
+    step = '{ tie = "weir-hitch", leader = 1, on = [2, 3, 4] },'
+    plan = make_plan(read_pattern(write_pattern(tmp_path, step, weir_hitch=LED))).parts[0]
+    assert [leg.cord for leg in plan.steps[0].after] == [1, 2, 2, 1]
+    level = LED.replace("slope_degrees = 30\n", "")
+    flat = make_plan(read_pattern(write_pattern(tmp_path, step, weir_hitch=level))).parts[0]
+    assert plan.height_mm - flat.height_mm == approx(0.9 * 2 * 9 * math.sin(math.radians(30)))

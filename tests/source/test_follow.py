@@ -21,11 +21,11 @@ from publisher.model.parts import (
 )
 from publisher.source.follow import ends_after, ends_at_first, find_faults
 from publisher.source.mirror import for_left_hand, mirrored_part
-from tests.support.parts import LEAF_STEPS, part, parts, pattern_of
+from tests.support.parts import LEAF_STEPS, part, parts, pattern_of, tying
 
 
 def faults_of(*steps: Step, ends: int = 6) -> list[str]:
-    return [fault.message for fault in find_faults(steps, ends)]
+    return [fault.message for fault in find_faults(steps, ends, tying)]
 
 
 def test_the_leaf_can_be_worked() -> None:
@@ -35,10 +35,10 @@ def test_the_leaf_can_be_worked() -> None:
 @pytest.mark.parametrize(
     ("step", "told"),
     [
-        (Tie(knot="berry-knot", on=(1, 2, 3)), "a berry knot needs four cords, not three"),
+        (Tie(knot="berry-knot", on=(1, 2, 3)), '"berry-knot" needs four cords, not three'),
         (
             Tie(knot="pair-tied-double-knot", on=(1,)),
-            "a pair-tied double knot needs two cords, not one",
+            '"pair-tied-double-knot" needs two cords, not one',
         ),
         (Tie(knot="square-knot", on=(1, 2, 3, 4, 5, 6, 7)), "there is no cord 7: 6 cords hang"),
         (Tie(knot="square-knot", on=(1, 2, 3, 3)), "cord 3 is named twice"),
@@ -68,13 +68,13 @@ def test_a_trimmed_cord_is_not_used_again_wherever_it_lies_by_then() -> None:
 
 def test_a_repeat_is_followed_in_every_pass() -> None:
     twice = Repeat(times=2, steps=(Drop(on=(1,)), Tie(knot="overhand", on=(5,))))
-    (fault,) = find_faults([twice], 6)
+    (fault,) = find_faults([twice], 6, tying)
     assert fault.path == (0, "steps", 1), "the second pass has only four cords left"
 
 
 @given(parts())
 def test_random_legal_steps_have_no_faults(piece: StepsPiece) -> None:
-    assert find_faults(piece.steps, ends_at_first(piece.cords)) == []
+    assert find_faults(piece.steps, ends_at_first(piece.cords), tying) == []
 
 
 def _written_out(steps: tuple[Step, ...], count: int) -> tuple[Step, ...]:
@@ -99,7 +99,7 @@ def test_a_mirror_twice_is_the_part_itself(piece: StepsPiece) -> None:
 @given(parts())
 def test_the_mirror_of_legal_steps_is_legal(piece: StepsPiece) -> None:
     other = mirrored_part(piece)
-    assert find_faults(other.steps, ends_at_first(other.cords)) == []
+    assert find_faults(other.steps, ends_at_first(other.cords), tying) == []
     assert [cord.lay for cord in piece.cords if cord.on is None] == [
         cord.lay for cord in reversed([c for c in other.cords if c.on is None])
     ]

@@ -9,6 +9,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from publisher.errors import Place
+from publisher.knots.defaults import defaults
 from publisher.model.colour import Colour
 from publisher.model.pattern import (
     CarryLimit,
@@ -57,7 +58,7 @@ def pattern_of(
         first_row_from="left",
         order="zigzag",
         knot="vertical-double-half-hitch",
-        mount=Mount(),
+        mount=Mount(defaults().mount),
         cords=Cords(letters[0]),
         fringe=Fringe(),
         working_length_mm=3000.0,

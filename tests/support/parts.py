@@ -7,6 +7,8 @@ import dataclasses
 from hypothesis import strategies as st
 
 from publisher.errors import Place
+from publisher.knots import load_knots
+from publisher.knots.tying import Tying
 from publisher.model.parts import (
     Add,
     AssemblyStep,
@@ -27,10 +29,12 @@ from publisher.model.parts import (
 from publisher.model.pattern import Pattern
 from publisher.model.plan import Plan
 from publisher.plan import make_plan
-from publisher.source.follow import MOST_ENDS, RULES, ends_after, ends_at_first
+from publisher.source.follow import MOST_ENDS, ends_after, ends_at_first
 from tests.support.shop import demo
 
 COLOURS = "GOM"
+RULES = {name: knot.tying for name, knot in load_knots().items() if knot.tying}
+"""Of our knots that steps can tie."""
 LEAF_CORDS = (PartCord("G", "across"), *[PartCord("G", "folded", 1, "larks-head")] * 4)
 LEAF_STEPS: tuple[Step, ...] = (
     *(
@@ -41,6 +45,11 @@ LEAF_STEPS: tuple[Step, ...] = (
     Tie(knot="square-knot", on=(4, 5, 6, 7)),
     Trim(trim_mm=15, on=(1, 2, 3, 4, 7, 8, 9, 10)),
 )
+
+
+def tying(knot: str) -> Tying:
+    """The rule of one of our knots."""
+    return RULES[knot]
 
 
 def part(
@@ -127,16 +136,16 @@ _KINDS = (
 
 @st.composite
 def _ties(draw: st.DrawFn, count: int) -> Step:
-    names = [name for name, rule in RULES.items() if rule.least + bool(rule.extra) <= count]
+    names = [name for name, rule in RULES.items() if rule.least + bool(rule.travels) <= count]
     name = draw(st.sampled_from(names))
     rule = RULES[name]
-    if rule.extra:
+    if rule.travels:
         start = draw(st.integers(1, count))
         right, left = count - start, start - 1
         way = 1 if right and (not left or draw(st.booleans())) else -1
         reach = draw(st.integers(1, min(right if way > 0 else left, rule.most)))
         on = tuple(start + way * step for step in range(1, reach + 1))
-        return Tie(knot=name, on=on, **{rule.extra: start})
+        return Tie(knot=name, on=on, **{rule.travels: start})
     size = draw(st.integers(rule.least, min(rule.most, count)))
     first = draw(st.integers(1, count - size + 1))
     facing = draw(st.sampled_from(["left", "right"])) if rule.faces else "left"

@@ -90,14 +90,15 @@ def _most_used_first(job: Job, drawn: DrawnChart) -> list[YarnColour]:
 
 def _cell(job: Job, colours: Sequence[YarnColour]) -> CellSize:
     """The size of a knot: by the piece's swatch, or the thickest of these colours' yarns."""
-    from publisher.plan.cord import cell_size
+    from publisher.plan.cord import cell_size, chart_hitch
 
     thick = [colour.yarn.diameter_mm for colour in colours] or [job.shelf.new_yarn.diameter_mm]
     if job.old is None:
-        return cell_size(Gauge(), 2, thick[0], thick)
+        return cell_size(Gauge(), chart_hitch(), 2, thick[0], thick)
     target = job.old.target
     cord_mm = job.old.pattern.colour(target.cords.colour).yarn.diameter_mm
-    return cell_size(target.gauge, target.cords.strands, cord_mm, thick)
+    hitch = chart_hitch(target.knot)
+    return cell_size(target.gauge, hitch, target.cords.strands, cord_mm, thick)
 
 
 def _rows(job: Job, cell: CellSize) -> int:

@@ -65,14 +65,16 @@ def _find_body(knot: Knot, fillers: int | None, mirrored: bool) -> Body:
     return Body(tuple(sorted(ways, key=lambda way: way[0].x)), top, bottom)
 
 
-def way_through(knot: Knot, strand: str, *, mirrored: bool = False) -> Path:
-    """One strand's way through a knot."""
-    return _body(_tight(mirror_knot(knot) if mirrored else knot).strands[strand])
+def way_round(knot: Knot, *, mirrored: bool = False) -> Path:
+    """Return the way of a hitch's working cord round the others."""
+    strands = _tight(mirror_knot(knot) if mirrored else knot).strands.values()
+    return _body(next(strand for strand in strands if strand.role == "working"))
 
 
 def lark_legs(knot: Knot, bar_radius: float) -> tuple[Path, Path]:
     """A lark's head on a bar about the origin: its left and its right leg, each from the fold."""
-    points = _tight(knot).strands["W"].points[1:-1]
+    strands = _tight(knot).strands.values()
+    points = next(strand for strand in strands if strand.role == "working").points[1:-1]
     points = tuple(_on_bar(point, bar_radius) for point in points)
     half = len(points) // 2
     left, right = points[half - 1], points[half]

@@ -67,7 +67,7 @@ class Layer:
                 self.lay.part(self.lay.order)
             if body:
                 self.lay.tie(legs, body)
-            elif step.knot == "pair-tied-double-knot":
+            elif knot.tying.form == "pair":
                 self._reef(legs, knot)
             else:
                 self._overhand(legs, knot)
@@ -77,9 +77,9 @@ class Layer:
 
     def _body(self, step: PartStep, knot: Knot) -> Body | None:
         """The body of a knot that is drawn as its file has it; the others are drawn here."""
-        if step.knot in ("overhand", "overhand-extra-turn", "pair-tied-double-knot"):
+        if knot.tying.form != "hanging":
             return None
-        fillers = None if knot.cords_in else len(step.legs) - 2
+        fillers = len(step.legs) - 2 if knot.tying.around else None
         return knot_body(knot, fillers, mirrored=step.facing == "right")
 
     def _overhand(self, legs: Sequence[Leg], knot: Knot) -> None:

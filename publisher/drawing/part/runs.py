@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from publisher.drawing.part.body import Path, moved, way_through
+from publisher.drawing.part.body import Path, moved, way_round
 from publisher.drawing.part.lay import Lay
 from publisher.frozen import frozen
 from publisher.knots import Knot
@@ -17,7 +17,7 @@ STEP = 3.1
 """From hitch to hitch along the leader."""
 GATHERED_STEP = 3.6
 SLOPE_DEGREES, STEEPEST_DEGREES = 42.0, 62.0
-"""How a run leads down where there is room, and at most."""
+"""How a run leads down at most where there is room, and where there is little."""
 _BESIDE = 0.92
 """From cord to cord in a bundle."""
 _CLEAR = 2.4
@@ -52,10 +52,10 @@ class _Frame:
 def lay_leader_run(lay: Lay, step: PartStep, knot: Knot) -> None:
     """The leader goes straight through; each leg is hitched round it in turn."""
     assert step.travels is not None
-    gathers = step.knot == "gathering-double-half-hitch"
+    gathers = knot.tying.gathers
     way = 1 if step.way == "right" else -1
     pitch = GATHERED_STEP if gathers else STEP
-    slope = 0.0 if step.knot == "horizontal-double-half-hitch" else math.radians(SLOPE_DEGREES)
+    slope = math.radians(min(knot.tying.slope_degrees, SLOPE_DEGREES))
     if slope and not gathers:
         slope = max(slope, _steepness(lay, step.travels, step.legs, way, pitch))
     frame = _frame(lay, step.travels, step.legs, way, slope, pitch, gathers)
@@ -65,7 +65,7 @@ def lay_leader_run(lay: Lay, step: PartStep, knot: Knot) -> None:
     ends = ((-_HALF, leader), (last + _HALF, leader))
     lay.lead(step.travels, [frame.put(Point(x, y, 0, 0)) for x, y in ends])
     _hang(lay, step.travels, frame, leader)
-    hitch = way_through(knot, "W")
+    hitch = way_round(knot)
     for index, leg in enumerate(step.legs):
         core = index + 1 if gathers else 1
         middle, radius = beside.core(core)
@@ -167,7 +167,7 @@ def lay_worker_run(lay: Lay, step: PartStep, knot: Knot) -> None:
     way = 1 if step.way == "right" else -1
     legs = (step.travels, *step.legs)
     top = lay.lowest(legs) + 0.8
-    through = way_through(with_fillers(knot, 1), "W", mirrored=way < 0)
+    through = way_round(with_fillers(knot, 1), mirrored=way < 0)
     first = lay.at(step.legs[0]).x
     for index, leg in enumerate(step.legs):
         x = first + way * index * STEP

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from publisher.knots.defaults import defaults
 from publisher.manuscript.blocks import Block, Heading, Items, Section, Text
 from publisher.manuscript.context import BookContext, knot_target
 from publisher.manuscript.markup import page_of
@@ -97,7 +98,9 @@ def _start(context: BookContext, chart: ChartPlan) -> Text:
         tail=notes.tail,
     )
     if not context.edition.option("knots_in_brief"):  # else it is not drawn
-        said += words.say("begin.start_page", page=page_of(knot_target("starting-a-yarn")))
+        said += words.say(
+            "begin.start_page", page=page_of(knot_target(defaults().handling["start"]))
+        )
     said += words.say("begin.start_stop")
     if chart.rows == 1:
         return said

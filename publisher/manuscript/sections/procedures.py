@@ -2,16 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
-from publisher.model.pattern import FringeShape
+from publisher.knots.defaults import defaults
 from publisher.model.plan import ChartPlan
-
-TRIMMING: Mapping[FringeShape, str] = {
-    "straight": "trimming-a-straight-fringe",
-    "point": "trimming-a-pointed-fringe",
-    "arch": "trimming-an-arched-fringe",
-}
 
 
 def needed_procedures(charts: Sequence[ChartPlan]) -> Iterator[str]:
@@ -22,19 +16,20 @@ def needed_procedures(charts: Sequence[ChartPlan]) -> Iterator[str]:
     """
     if not charts:
         return
-    yield "starting-a-yarn"
+    names = defaults().handling
+    yield names["start"]
     if any(yarn.joins for chart in charts for yarn in chart.yarns):
-        yield "joining-a-length"
+        yield names["join"]
     if any(chart.order == "zigzag" and chart.rows > 1 for chart in charts):
-        yield "turning-at-the-end"
+        yield names["turn"]
     notes = [note for chart in charts for row in chart.row_list for note in row.notes]
     carried = [note for note in notes if note.behind is not None]
     if any(not note.rows_down for note in carried):
-        yield "carrying-behind"
+        yield names["carry_along"]
     if any(note.rows_down for note in carried):
-        yield "carrying-from-above"
+        yield names["carry_down"]
     if any(chart.end_pairs for chart in charts):
-        yield "tying-ends-on-the-back"
+        yield names["tie_ends"]
     yield from dict.fromkeys(
-        TRIMMING[chart.fringe_shape] for chart in charts if max(chart.fringe_mm) > 0
+        names[f"trim_{chart.fringe_shape}"] for chart in charts if max(chart.fringe_mm) > 0
     )

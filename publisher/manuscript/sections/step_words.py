@@ -11,7 +11,6 @@ from publisher.manuscript.handedness import drawn_hands
 from publisher.manuscript.markup import joined, page_of, read_marks
 from publisher.manuscript.phrases import listed, ranges
 from publisher.model.part_plan import PartStep, RepeatPlan, StepsPlan
-from publisher.source.follow import RULES
 
 
 @frozen
@@ -91,14 +90,12 @@ class StepWords:
             times=step.times,
             cords=self.cords(step.on),
         )
-        if step.knot in ("square-knot", "half-knot"):
+        rule = self.context.knots[step.knot].tying
+        if rule.around:
             outer = self._listed([step.on[0], step.on[-1]])
             inner = self._listed(step.on[1:-1])
             said += self._say("round", outer=outer, inner=inner)
-        faces = step.knot in RULES and RULES[step.knot].faces
-        if (
-            faces or self.context.knots[step.knot].cords_in
-        ) and step.facing != self._usual_facing():
+        if rule.faces and step.facing != self._usual_facing():
             said += self._say("mirrored", side=self.context.words(f"sides.{step.facing}"))
         return said
 
@@ -109,8 +106,8 @@ class StepWords:
     def _run(self, step: PartStep, values: dict[str, str]) -> Text:
         role = "leader" if step.leader is not None else "worker"
         along = self.context.words("parts.then").join(str(p) for p in step.on)
-        gathers = step.knot == "gathering-double-half-hitch"
-        key = "gathers" if gathers and len(step.on) > 1 else role
+        rule = self.context.knots[step.knot].tying
+        key = "gathers" if rule.gathers and len(step.on) > 1 else role
         said = self._say(
             key,
             **values,

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import math
 
-from publisher.knots.lengths import larks_head, overhand, straight
-from publisher.model.pattern import ChartPiece, Fringe
+from publisher.knots.defaults import defaults
+from publisher.knots.lengths import straight
+from publisher.knots.load import package_knot
+from publisher.knots.measures import Head, Scaled
+from publisher.model.pattern import ChartPiece, Fringe, Mount
 from publisher.model.plan import CellSize, HangingCord
 from publisher.plan.routing.yarns import round_up
 
@@ -63,7 +66,7 @@ def hanging_cords(
     With one strand a column, a folded cord serves two columns and is cut for the longer; an odd
     last column has a cord to itself, with a leg to spare.
     """
-    mount = larks_head(piece.mount.diameter_mm, cord_mm)
+    mount = _mounting(piece.mount, cord_mm)
     cloth = straight(piece.rows * row_mm)
     step = 1 if piece.cords.strands == 2 else 2
     cords = []
@@ -83,7 +86,12 @@ def hanging_in_piece(
     cloth = straight(piece.rows * cell.height_mm)
     mounts = math.ceil(piece.columns * piece.cords.strands / 2)
     legs = sum(cloth + fringe for fringe in fringe_mm) * piece.cords.strands
-    return mounts * larks_head(piece.mount.diameter_mm, cord_mm) + legs
+    return mounts * _mounting(piece.mount, cord_mm) + legs
+
+
+def _mounting(mount: Mount, cord_mm: float) -> float:
+    """Return what mounting takes of a folded cord, more than hanging straight."""
+    return package_knot(mount.knot).formula(Head).mounting(mount.diameter_mm, cord_mm)
 
 
 def dowel_length(width_mm: float) -> float:
@@ -92,6 +100,7 @@ def dowel_length(width_mm: float) -> float:
 
 
 def hanging_loop(dowel_mm: float, diameter_mm: float, cord_mm: float) -> float:
-    """The cord that the dowel hangs by: a flat triangle, tied round each end with an overhand."""
-    tie = math.pi * (diameter_mm + cord_mm) + overhand(cord_mm) + LOOP_TAIL_MM
+    """The cord that the dowel hangs by: a flat triangle, tied round each end."""
+    knot = package_knot(defaults().cord_ends).formula(Scaled)
+    tie = math.pi * (diameter_mm + cord_mm) + knot.extra(cord_mm) + LOOP_TAIL_MM
     return round_up(LOOP_SLACK * dowel_mm + 2 * tie, 50.0)

@@ -7,10 +7,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from publisher.frozen import frozen
-from publisher.knots import lengths
+from publisher.knots import KnotLibrary, lengths
+from publisher.knots.measures import Head
+from publisher.knots.tying import Tying
 from publisher.model.part_plan import Leg, PartStep, RepeatPlan
 from publisher.model.parts import Bar, Lay, PartCord
-from publisher.plan.parts.own_knots import MeasuredKnot
 
 PITCH = 1.1
 """From one hanging cord to the next, in diameters."""
@@ -48,8 +49,7 @@ class PartInWork:
 
     diameters: Mapping[str, float]
     tail_mm: float
-    own_knots: Mapping[str, MeasuredKnot] = field(default_factory=dict)
-    """The writer's own knots that steps tie, by name."""
+    library: KnotLibrary = field(default_factory=KnotLibrary)
     cords: list[NewCord] = field(default_factory=list)
     order: list[Leg] = field(default_factory=list)
     used: dict[Leg, float] = field(default_factory=dict)
@@ -65,6 +65,10 @@ class PartInWork:
     """The width of what is mounted."""
     top_mm: float = 0.0
     """What stands above the bar's middle."""
+
+    def tying(self, knot: str) -> Tying:
+        """The rule of a knot that a step ties."""
+        return self.library[knot].tying
 
     def thick(self, leg: Leg) -> float:
         return self.diameters[self.cords[leg.cord - 1].colour]
@@ -115,8 +119,7 @@ def _block(work: PartInWork, number: int, cords: Sequence[PartCord], bar: Bar | 
         return _head(work, number, bar.diameter_mm if bar else thick)
     on_it = [index for index, other in enumerate(cords, 1) if other.on == number]
     inner = [leg for index in on_it for leg in _head(work, index, thick)]
-    thicks = [work.diameters[cords[index - 1].colour] for index in on_it]
-    heads = sum(lengths.larks_head_width(one) for one in thicks)
+    heads = sum(_head_width(work, work.cords[index - 1]) for index in on_it)
     left, right = Leg(number, "left"), Leg(number, "right")
     for leg in (left, right):
         work.used[leg], work.low[leg] = lengths.straight(heads / 2), 0.0
@@ -124,15 +127,20 @@ def _block(work: PartInWork, number: int, cords: Sequence[PartCord], bar: Bar | 
     return [left, *inner, right]
 
 
+def _head_width(work: PartInWork, cord: NewCord) -> float:
+    return work.library[cord.knot].formula(Head).width * work.diameters[cord.colour]
+
+
 def _head(work: PartInWork, number: int, bar_mm: float) -> list[Leg]:
-    """A lark's head and its two legs."""
+    """A folded cord's two legs, mounted on a bar."""
     cord = work.cords[number - 1]
     thick = work.diameters[cord.colour]
+    mounting = work.library[cord.knot].formula(Head).mounting(bar_mm, thick)
     legs = [Leg(number, "left"), Leg(number, "right")]
     for leg in legs:
         work.low[leg] = bar_mm / 2 + 2 * thick
-        work.used[leg] = lengths.larks_head(bar_mm, thick) / 2 + work.low[leg]
-    work.mounted_mm += lengths.larks_head_width(thick)
+        work.used[leg] = mounting / 2 + work.low[leg]
+    work.mounted_mm += _head_width(work, cord)
     work.top_mm = max(work.top_mm, bar_mm / 2 + thick)
     work.knots[cord.knot] += 1
     return legs

@@ -5,15 +5,17 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
+from pathlib import Path
 
+from publisher.knots import KnotLibrary, load_knots
 from publisher.knots.lengths import NO_SWATCH
 from publisher.model.part_plan import Leg, LegPlan, PartCordPlan, StepsPlan
 from publisher.model.parts import StepsPiece
 from publisher.model.pattern import Pattern
 from publisher.plan.parts.mounting import PITCH, KnotExtent, NewCord, PartInWork, mount
-from publisher.plan.parts.own_knots import measure_own
 from publisher.plan.parts.steps import work_steps
 from publisher.plan.routing.yarns import round_up
+from publisher.source.own_knots import FOLDER
 
 CUT_STEP_MM = 10.0
 """Part cords are cut in whole steps of this, rounded up."""
@@ -26,7 +28,7 @@ _HAIR_MM = 1e-6
 def plan_part(piece: StepsPiece, pattern: Pattern) -> StepsPlan:
     """The plan of one part. SourceError if a knot of the writer's own is drawn wrong."""
     diameters = {colour.letter: colour.yarn.diameter_mm for colour in pattern.colours}
-    work = PartInWork(diameters, piece.tail_mm, measure_own(pattern))
+    work = PartInWork(diameters, piece.tail_mm, _knots(pattern))
     mount(work, piece.cords, piece.bar)
     order = tuple(work.order)
     work_steps(work, piece.steps)
@@ -49,6 +51,12 @@ def plan_part(piece: StepsPiece, pattern: Pattern) -> StepsPlan:
         allowance_percent=piece.allowance_percent,
         seconds=None if seconds is None else seconds * work.knots.total() * piece.make,
     )
+
+
+def _knots(pattern: Pattern) -> KnotLibrary:
+    """The package's knots, and those of the writer's own that the steps tie."""
+    folder = Path(pattern.path).parent / FOLDER
+    return load_knots({str(folder / f"{own.name}.toml"): own.text for own in pattern.own_knots})
 
 
 def _cord(work: PartInWork, number: int, piece: StepsPiece) -> PartCordPlan:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
 from publisher.knots import lengths
+from publisher.knots.defaults import defaults
+from publisher.knots.measures import Coil
 from publisher.model.part_plan import Leaving, Leg, PartStep, RepeatPlan
 from publisher.model.parts import (
     Add,
@@ -23,7 +25,6 @@ from publisher.model.parts import (
     Trim,
     Wrap,
 )
-from publisher.plan.parts import cord_used as part_cord
 from publisher.plan.parts.hitches import hitch_run
 from publisher.plan.parts.mounting import PITCH, NewCord, PartInWork
 from publisher.source.follow import order_after
@@ -53,7 +54,7 @@ def work_steps(
 def _worked(work: PartInWork, step: Step, number: int, first: bool) -> PartStep:
     blank = PartStep(number, "tie", tuple(work.order), (), first, note=step.note)
     done = _DEEDS[type(step)](work, step, blank)
-    work.order = order_after(step, work.order, done.legs)
+    work.order = order_after(step, work.order, work.tying, done.legs)
     return replace(done, after=tuple(work.order))
 
 
@@ -80,8 +81,10 @@ def _tie(work: PartInWork, step: Tie, done: PartStep) -> PartStep:
 
 def _tie_down(work: PartInWork, step: Tie, legs: tuple[Leg, ...]) -> None:
     """A knot on legs side by side, as often as the step says."""
+    knot = work.library[step.knot]
+    out = work.tying(step.knot).order_out(len(legs), step.facing)
     for _ in range(step.times):
-        taken = _taken(work, step, [work.thick(leg) for leg in legs])
+        taken = knot.taken([work.thick(leg) for leg in legs], step.facing)
         top = max(work.low[leg] for leg in legs)
         bottom = top + taken.height_mm
         for leg, length in zip(legs, taken.cords_mm, strict=True):
@@ -89,15 +92,8 @@ def _tie_down(work: PartInWork, step: Tie, legs: tuple[Leg, ...]) -> None:
             work.used[leg] += length
             work.low[leg] = bottom
         work.note_span(top, bottom, legs, taken.width_mm, taken.depth_mm)
-        legs = tuple(legs[place - 1] for place in step.out) or legs
+        legs = tuple(legs[place - 1] for place in out)
     work.knots[step.knot] += step.times
-
-
-def _taken(work: PartInWork, step: Tie, diameters: Sequence[float]) -> part_cord.Taken:
-    own = work.own_knots.get(step.knot)
-    if own is None:
-        return part_cord.tied(step.knot, diameters)
-    return part_cord.tied_own(own.right if step.facing == "right" else own.left, diameters)
 
 
 def _leave_gap(work: PartInWork, step: Gap, done: PartStep) -> PartStep:
@@ -143,7 +139,7 @@ def _add(work: PartInWork, step: Add, done: PartStep) -> PartStep:
         work.low[leg] = level
     if step.lay == "single":
         cord.fixed_mm = work.tail_mm
-    order = order_after(step, work.order, legs)
+    order = order_after(step, work.order, work.tying, legs)
     on = tuple(order.index(leg) + 1 for leg in legs)
     return replace(done, kind="add", on=on, legs=legs, cord=number)
 
@@ -153,7 +149,8 @@ def _wrap(work: PartInWork, step: Wrap, done: PartStep) -> PartStep:
     thick = work.diameters[step.colour]
     core = max(work.thick(leg) for leg in legs)
     bundle = lengths.bundle_diameter(len(legs)) * core
-    length = lengths.wrapping_knot(step.turns, bundle, thick)
+    knot = defaults().wrap
+    length = work.library[knot].formula(Coil).wrapping(step.turns, bundle, thick)
     fixed = length + 2 * work.tail_mm
     work.cords.append(NewCord(step.colour, "single", None, "", done.number, True, fixed))
     top, tall = max(work.low[leg] for leg in legs), step.turns * thick
@@ -163,13 +160,13 @@ def _wrap(work: PartInWork, step: Wrap, done: PartStep) -> PartStep:
         work.used[leg] += lengths.straight(tall)
         work.low[leg] = top + tall
     work.note_span(top, top + tall, legs, wide, wide)
-    work.knots["wrapping-knot"] += 1
+    work.knots[knot] += 1
     return replace(
         done,
         kind="wrap",
         on=step.on,
         legs=legs,
-        knot="wrapping-knot",
+        knot=knot,
         turns=step.turns,
         cord=len(work.cords),
     )

@@ -9,7 +9,7 @@ from typing import Literal
 from publisher.frozen import frozen
 from publisher.model.pattern import UnitOrder
 from publisher.source.format.assembly import AssemblyTable
-from publisher.source.format.parts import CARRY, CarryTable, CarryWord, MountTable
+from publisher.source.format.parts import CARRY, MOUNT, CarryTable, CarryWord, MountTable
 from publisher.source.format.pieces import ALLOWANCE, ChartTable
 from publisher.source.format.steps import StepsTable
 from publisher.source.format.yarns import ColourTable, YarnTable
@@ -104,7 +104,7 @@ class HouseTable:
         metadata=key(
             table_schema(MountTable),
             "How the cords hang.",
-            'mount = { knot = "larks-head", on = "dowel", diameter_mm = 12 }',
+            MOUNT,
         ),
     )
     carry: CarryTable | CarryWord | None = field(

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import field
 from typing import Literal
 
 from publisher.frozen import frozen
+from publisher.knots import Knot
+from publisher.knots.defaults import defaults
+from publisher.knots.load import is_ours, names_of_ours, package_knot
 from publisher.model.pattern import FringeShape
 from publisher.tables.schema import (
     LEAST_KNOT_MM,
     THINNEST_BAR_MM,
+    Schema,
     choice,
     key,
     letter,
     number,
+    one_of,
     table_schema,
     whole,
     word_or,
@@ -44,16 +50,29 @@ CarryWord = Literal["never", "row"]
 CARRY = word_or(("never", "row"), table_schema(CarryTable))
 
 
+def knot_that(test: Callable[[Knot], bool]) -> Schema:
+    """One of the package's knots that pass a test."""
+
+    def known(name: str) -> bool:
+        return is_ours(name) and test(package_knot(name))
+
+    return one_of(lambda: names_of_ours(test), known)
+
+
+MOUNTING_KNOT = knot_that(lambda knot: knot.mounts)
+MOUNT = f'mount = {{ knot = "{defaults().mount}", on = "dowel", diameter_mm = 12 }}'
+
+
 @frozen(kw_only=True)
 class MountTable:
-    """`mount = { knot = "larks-head", on = "dowel", diameter_mm = 12 }`"""
+    """`mount = { knot = …, on = "dowel", diameter_mm = 12 }`"""
 
     knot: str | None = field(
         default=None,
         metadata=key(
-            choice("larks-head", "reverse-larks-head"),
+            MOUNTING_KNOT,
             "The knot that each cord is mounted with.",
-            'knot = "larks-head"',
+            f'knot = "{defaults().mount}"',
         ),
     )
     on: str | None = field(

@@ -6,15 +6,18 @@ from dataclasses import field
 from typing import Literal
 
 from publisher.frozen import frozen
+from publisher.knots.defaults import defaults
 from publisher.model.pattern import Order, Side
 from publisher.source.format.parts import (
     CARRY,
+    MOUNT,
     CarryTable,
     CarryWord,
     CordsTable,
     FringeTable,
     GaugeTable,
     MountTable,
+    knot_that,
 )
 from publisher.tables.schema import (
     chart_text,
@@ -27,7 +30,6 @@ from publisher.tables.schema import (
     whole,
 )
 
-HITCH = "vertical-double-half-hitch"
 ALLOWANCE = key(
     number(0, 100),
     "What is added to every length for good measure, in percent.",
@@ -85,15 +87,19 @@ class ChartTable:
         ),
     )
     knot: str = field(
-        default=HITCH,
-        metadata=key(choice(HITCH), "The knot of the chart's cells.", f'knot = "{HITCH}"'),
+        default=defaults().chart,
+        metadata=key(
+            knot_that(lambda knot: knot.fills_cells),
+            "The knot of the chart's cells.",
+            f'knot = "{defaults().chart}"',
+        ),
     )
     mount: MountTable | None = field(
         default=None,
         metadata=key(
             table_schema(MountTable),
             "How the cords hang.",
-            'mount = { knot = "larks-head", on = "dowel", diameter_mm = 12 }',
+            MOUNT,
         ),
     )
     cords: CordsTable | None = field(

@@ -6,8 +6,10 @@ from dataclasses import field
 from typing import Any, Literal
 
 from publisher.frozen import frozen
+from publisher.knots.defaults import defaults
+from publisher.knots.load import names_of_ours
 from publisher.model.parts import Facing, Lay
-from publisher.source.follow import RULES
+from publisher.source.format.parts import MOUNTING_KNOT
 from publisher.source.format.pieces import ALLOWANCE
 from publisher.tables.schema import (
     SLUG,
@@ -26,6 +28,7 @@ from publisher.tables.schema import (
 )
 
 _MOST_POSITIONS = 19
+_STEPS = f'steps = [{{ tie = "{defaults().example}", on = [1, 2, 3, 4] }}]'
 _LAYS = ("across", "folded", "single")
 
 
@@ -57,7 +60,7 @@ class BarTable:
 
 @frozen(kw_only=True)
 class PartCordTable:
-    """`{ colour = "G", lay = "folded", on = 1, knot = "reverse-larks-head", count = 2 }`"""
+    """`{ colour = "G", lay = "folded", on = 1, count = 2 }`"""
 
     colour: str = field(
         metadata=key(letter(), "The letter of the cord's colour.", 'colour = "G"', stand_in="")
@@ -81,9 +84,9 @@ class PartCordTable:
     knot: str | None = field(
         default=None,
         metadata=key(
-            choice("larks-head", "reverse-larks-head"),
+            MOUNTING_KNOT,
             "The knot that a folded cord is mounted with.",
-            'knot = "larks-head"',
+            f'knot = "{defaults().mount}"',
         ),
     )
     count: int = field(
@@ -114,14 +117,14 @@ class AddTable:
 
 @frozen(kw_only=True)
 class PlainStepTable:
-    """`{ tie = "square-knot", on = [2, 3, 4, 5] }`, or any other step but a repeat"""
+    """`{ tie = …, on = [2, 3, 4, 5] }`, or any other step but a repeat"""
 
     tie: str | None = field(
         default=None,
         metadata=key(
-            word_or_own(SLUG, *RULES),
+            word_or_own(SLUG, lambda: names_of_ours(lambda knot: knot.tying)),
             "A knot to tie: one of ours, or one of your own by the name of its file.",
-            'tie = "square-knot"',
+            f'tie = "{defaults().example}"',
         ),
     )
     on: list[int] | None = field(
@@ -231,7 +234,7 @@ class StepTable(PlainStepTable):
         metadata=key(
             some(table_schema(PlainStepTable), 100),
             "The steps that are repeated.",
-            'steps = [{ tie = "half-knot", on = [1, 2, 3, 4] }]',
+            _STEPS,
             one="repeated step",
         ),
     )
@@ -280,7 +283,7 @@ class StepsTable:
         metadata=key(
             rows_of(table_schema(StepTable), 1),
             "What is done, step by step; cords go by their place from the left at that moment.",
-            'steps = [{ tie = "square-knot", on = [1, 2, 3, 4] }]',
+            _STEPS,
             stand_in=[],
         )
     )
