@@ -151,6 +151,22 @@ def test_own_values_come_before_the_houses(tmp_path: Path) -> None:
     assert piece.carry == CarryLimit(9, 0)
 
 
+def test_a_pieces_own_values_come_before_its_patterns_and_those_before_the_houses(
+    tmp_path: Path,
+) -> None:
+    house = (
+        'allowance_percent = 12\nmount = { knot = "reverse-larks-head", diameter_mm = 15 }\n'
+        "carry = { columns = 9, rows = 1 }\n" + YARN
+    )
+    top = "allowance_percent = 8\nmount = { diameter_mm = 14 }\ncarry = { columns = 7 }\n"
+    own = "allowance_percent = 6\nmount = { diameter_mm = 9 }\ncarry = { columns = 5 }\n"
+    for text, percent, mount_mm, columns in (("", 8.0, 14.0, 7), (own, 6.0, 9.0, 5)):
+        (piece,) = read(tmp_path, top=top, piece=text, house=house).pieces
+        assert piece.allowance_percent == percent
+        assert piece.mount == Mount("reverse-larks-head", "dowel", mount_mm)
+        assert piece.carry == CarryLimit(columns, 1)
+
+
 def test_house_can_be_elsewhere_or_none(tmp_path: Path) -> None:
     path = write(tmp_path, HEAD + COLOURS + PIECE, house="designer = 'here'\n" + YARN)
     other = tmp_path / "other.toml"
