@@ -14,11 +14,23 @@ from publisher.drawing import draw_part, draw_part_steps
 from publisher.drawing.part.events import Layer
 from publisher.drawing.part.lay import Lay
 from publisher.drawing.part.mount import lay_mount
+from publisher.drawing.part.paint import cords_of
 from publisher.drawing.part.picture import lay_out_part
 from publisher.drawing.part.states import group_steps, new_lay
 from publisher.knots import load_knots
+from publisher.knots.crossings import Crossing
 from publisher.model.part_plan import StepsPlan
-from publisher.model.parts import Cross, Facing, Gap, Glue, PartCord, StepsPiece, Tie, Trim
+from publisher.model.parts import (
+    Cross,
+    Drop,
+    Facing,
+    Gap,
+    Glue,
+    PartCord,
+    StepsPiece,
+    Tie,
+    Trim,
+)
 from publisher.plan import make_plan
 from publisher.source.mirror import mirrored_part
 from tests.support.charts import Shot, look
@@ -169,6 +181,27 @@ def test_of_two_cords_that_cross_the_one_in_front_covers_the_other() -> None:
     first, second = seen(front=1), seen(front=2)
     assert first["G"] > 1.5 * second["G"], (first, second)
     assert second["O"] > 1.5 * first["O"], (first, second)
+
+
+@pytest.mark.parametrize(
+    "after",
+    [
+        Tie(knot="diagonal-double-half-hitch", leader=1, on=(2,)),
+        Tie(knot="diagonal-double-half-hitch", leader=2, on=(1,)),
+    ],
+)
+def test_a_cord_that_was_dropped_lies_behind_what_is_tied_after_it(after: Tie) -> None:
+    cords = tuple(PartCord(letter, "single") for letter in "GOG")
+    plan = planned(part(cords, (Drop(on=(2,)), after)))
+    for whole in (False, True):
+        (group,) = cords_of(laid(plan, whole), quiet=False)
+        met = [one for one in group.layers[0].crossings if is_in(one, "2:only")]
+        assert met, "others come over the place where it hangs"
+        assert all(one.under.strand == "2:only" for one in met)
+
+
+def is_in(crossing: Crossing, cord: str) -> bool:
+    return cord in (crossing.over.strand, crossing.under.strand)
 
 
 def test_a_finished_part_has_the_size_that_the_plan_says() -> None:
