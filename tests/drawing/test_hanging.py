@@ -8,16 +8,22 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from publisher.drawing import draw_hanging
+from publisher.drawing import draw_hanging, place_parts
+from publisher.fonts import text_width_mm
+from publisher.knots import load_knots
 from publisher.model.colour import Colour
 from publisher.model.figure import Figure
+from publisher.model.parts import Hold
 from publisher.model.pattern import Fringe
+from publisher.model.reach import middle_mm
 from publisher.plan import make_plan
-from tests.support.charts import Chart, Shot, chart_of, kingfisher, look, nodes, plan_of
+from tests.support.charts import Chart, Shot, chart_of, kingfisher, look, nodes, plan_of, texts
 from tests.support.shop import SLUGS, demo
 
 BOOKLET, MONO = look(), look("ink-saver")
 ROOM = 129.0, 200.0
+BASE_MM = 0.9
+"""From the middle of a figure of 7.5 pt down to its base line."""
 
 
 def hanging(chart: Chart, mono: bool = False) -> Figure:
@@ -68,6 +74,11 @@ def test_each_knot_is_most_like_its_own_yarn(slug: str) -> None:
 def _cloth(plan, colours) -> tuple[float, float, float, float, Shot]:
     """Where the knots are, read from the picture's own grid, and the picture."""
     figure = hanging((plan, colours))
+    return *_grid(figure), Shot(figure, 300)
+
+
+def _grid(figure: Figure) -> tuple[float, float, float, float]:
+    """Where the first knot is, and how far it is to the next one and to the next row."""
     grid = next(
         found
         for node in nodes(figure)
@@ -78,7 +89,7 @@ def _cloth(plan, colours) -> tuple[float, float, float, float, Shot]:
         )
     )
     left, top, wide, tall = (float(part) for part in grid.groups())
-    return left, top, wide, tall, Shot(figure, 300)
+    return left, top, wide, tall
 
 
 def _distance(one: Colour, other: Colour) -> float:
@@ -86,6 +97,32 @@ def _distance(one: Colour, other: Colour) -> float:
     a, b = np.array(one.linear) ** (1 / 3), np.array(other.linear) ** (1 / 3)
     hue = (a - a.mean()) - (b - b.mean())
     return float(np.abs(hue).sum() + 0.5 * abs(a.mean() - b.mean()))
+
+
+@pytest.mark.parametrize("hold", ["tails", "top"])
+@pytest.mark.parametrize("turn", [-150.0, -60.0, -20.0, 20.0, 60.0, 150.0])
+def test_the_number_of_a_place_is_on_the_side_that_its_part_leans_away_from(
+    turn: float, hold: Hold
+) -> None:
+    """Left or right, and over or below."""
+    pattern = demo("kingfisher-over-reeds")
+    sewn = tuple(replace(one, turn_degrees=turn, hold=hold) for one in pattern.assembly)
+    plan = make_plan(replace(pattern, assembly=sewn))
+    (chart,), colours = plan.charts, plan.colours
+    placed = place_parts(plan, chart.id, load_knots().__getitem__)
+    figure = draw_hanging(chart, colours, BOOKLET, *ROOM, placed, 7.5)
+    left, top, wide, tall = _grid(figure)
+    numbers = {said.text: said for said in texts(figure)}
+    assert len(placed) == len(numbers) > 4
+    for one in placed:
+        said, place = numbers[str(one.place.mark)], one.place
+        part_left, part_top, part_right, part_bottom = one.box_mm(chart)
+        x, y = middle_mm(place, chart)
+        middle = said.x + text_width_mm(said.text, "bold", 7.5) / 2
+        aside = middle - left - (place.cord - 0.5) * wide
+        below = said.y - BASE_MM - top - (place.row - 0.5) * tall
+        assert aside * ((part_left + part_right) / 2 - x) < 0
+        assert below * ((part_top + part_bottom) / 2 - y) < 0
 
 
 @pytest.mark.parametrize(
