@@ -18,6 +18,7 @@ from publisher.manuscript.blocks import Block, Chart, Manuscript, RowEntry, Sect
 from publisher.manuscript.markup import without_pages
 from publisher.model.figure import Figure
 from publisher.model.plan import Row, Run
+from publisher.store import NO_STORE, Store
 from publisher.templates import Templates
 
 _ENDLESS_MM = 1e5
@@ -100,7 +101,7 @@ class Read:
     shown: tuple[BenchItem, ...]
 
 
-def lay_out_bench(manuscript: Manuscript, templates: Templates) -> str:
+def lay_out_bench(manuscript: Manuscript, templates: Templates, store: Store = NO_STORE) -> str:
     """The whole book as HTML, in itself complete. TemplateError where the template is wrong."""
     yarns = _yarns(manuscript)
     above, below = _round_the_work(manuscript)
@@ -110,7 +111,7 @@ def lay_out_bench(manuscript: Manuscript, templates: Templates) -> str:
         manuscript.look,
         book=manuscript,
         book_name=f"{manuscript.title} {manuscript.version} {manuscript.edition}",
-        pieces=tuple(_pieces(manuscript, yarns)),
+        pieces=tuple(_pieces(manuscript, yarns, store)),
         above=tuple(_read(section, manuscript) for section in above),
         sections=tuple(_read(section, manuscript) for section in below),
         yarns=tuple(yarns.values()),
@@ -131,14 +132,14 @@ def _yarns(book: Manuscript) -> dict[str, BenchYarn]:
     }
 
 
-def _pieces(book: Manuscript, yarns: Mapping[str, BenchYarn]) -> Iterator[Worked]:
+def _pieces(book: Manuscript, yarns: Mapping[str, BenchYarn], store: Store) -> Iterator[Worked]:
     """Each chart with its written rows, which come in the same order."""
     written = [_entries(section) for section in book.sections]
     rows = iter([entries for entries in written if entries])
     for section in book.sections:
         for block in section.body:
             if isinstance(block, Chart):
-                yield _worked(block, next(rows, {}), book, yarns)
+                yield _worked(block, next(rows, {}), book, yarns, store)
 
 
 def _entries(section: Section) -> dict[int, RowEntry]:
@@ -146,12 +147,16 @@ def _entries(section: Section) -> dict[int, RowEntry]:
 
 
 def _worked(
-    chart: Chart, entries: Mapping[int, RowEntry], book: Manuscript, yarns: Mapping[str, BenchYarn]
+    chart: Chart,
+    entries: Mapping[int, RowEntry],
+    book: Manuscript,
+    yarns: Mapping[str, BenchYarn],
+    store: Store,
 ) -> Worked:
     plan, look = chart.plan, book.look
     ratio = plan.cell.width_mm / plan.cell.height_mm
     tiles = plan_tiles(plan.columns, plan.rows, _ENDLESS_MM, _ENDLESS_MM, ratio, look)
-    figure = draw_chart_tile(plan, book.colours, tiles, 1, look, chart.words, chart.places)
+    figure = draw_chart_tile(plan, book.colours, tiles, 1, look, chart.words, chart.places, store)
     view = View.of(plan, tiles, 1, look)
     name = plan.id.replace("-", " ")
     return Worked(

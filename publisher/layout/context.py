@@ -13,6 +13,7 @@ from publisher.manuscript.blocks import Manuscript, Span, Text
 from publisher.manuscript.markup import with_pages
 from publisher.model.look import Look, TypeStyle
 from publisher.model.pattern import YarnColour
+from publisher.store import NO_STORE, Store
 
 _LONGEST_LINE_EM = 37.0  # about 75 characters of the text face
 
@@ -22,6 +23,7 @@ class LayoutContext:
     """One book's layout in work. `serials` number its structure groups."""
 
     manuscript: Manuscript
+    store: Store = NO_STORE
     serials: Iterator[int] = field(default_factory=itertools.count, compare=False)
 
     @property

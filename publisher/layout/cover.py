@@ -147,9 +147,13 @@ def _figure(cover: Cover, context: LayoutContext, width: float, height: float) -
     if cover.plan is not None:
         mark_pt = context.look.type["place-number"].size_pt if cover.placed else 0.0
         colours, look = context.colours, context.look
-        return draw_hanging(cover.plan, colours, look, width, height, cover.placed, mark_pt)
+        placed, store = cover.placed, context.store
+        return draw_hanging(cover.plan, colours, look, width, height, placed, mark_pt, store)
     if cover.part is not None:
-        return draw_picture(cover.part, context.colours, context.look, width, height, largest=1.5)
+        size, store = (width, height), context.store
+        return draw_picture(
+            cover.part, context.colours, context.look, *size, largest=1.5, store=store
+        )
     return None
 
 

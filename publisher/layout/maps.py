@@ -79,9 +79,8 @@ def _maps(
     tall: float,
     whole: Callable[[float], bool] | None = None,
 ) -> tuple[Figure, ...]:
-    return draw_back_maps(
-        block.plan, context.colours, context.look, width, tall, block.words, whole
-    )
+    colours, look, store = context.colours, context.look, context.store
+    return draw_back_maps(block.plan, colours, look, width, tall, block.words, whole, store)
 
 
 def _figure(figure: Figure, before: float = 0.0) -> Box:

@@ -18,6 +18,7 @@ from publisher.layout.templating import Blocks, blocks_of
 from publisher.manuscript.blocks import Manuscript
 from publisher.model.book import BODY, Book, Bookmark, Page
 from publisher.model.figure import Figure
+from publisher.store import NO_STORE, Store
 from publisher.templates import Templates
 
 _HEADER_SHARE = 0.6  # of the width, for the running title
@@ -28,9 +29,10 @@ def lay_out_pages(
     manuscript: Manuscript,
     templates: Templates,
     blocks_of: Callable[[Templates, Mapping[str, Any]], Blocks] = blocks_of,
+    store: Store = NO_STORE,
 ) -> Book:
     """Lay out every page. TemplateError where a template is wrong."""
-    context = LayoutContext(manuscript)
+    context = LayoutContext(manuscript, store)
     sheets = list(lay_sections(manuscript.sections, context))
     pages = {target: number for number, sheet in enumerate(sheets, 1) for target in sheet.targets}
     also = {name: section.name for section in manuscript.sections for name in section.also}

@@ -13,6 +13,7 @@ from publisher.model.book import Book, Page
 from publisher.model.figure import Figure
 from publisher.model.look import Look
 from publisher.model.plan import Plan
+from publisher.store import NO_STORE, Store
 from publisher.templates import Templates
 
 _PICTURE_MM = 200.0
@@ -20,14 +21,16 @@ _BORDER_MM = 10.0
 _DATE = datetime.datetime(2000, 1, 1)
 
 
-def lay_out_picture(plan: Plan, templates: Templates, knots: KnotLibrary | None = None) -> Book:
+def lay_out_picture(
+    plan: Plan, templates: Templates, knots: KnotLibrary | None = None, store: Store = NO_STORE
+) -> Book:
     """A book of one page, as large as the picture with a border.
 
     The first chart is shown with what is fastened to it; where there is none, the first part.
     `knots`: None, the package's own.
     """
     look = house_look(templates, "a4")
-    figure = _draw(plan, look, (knots or load_knots()).__getitem__)
+    figure = _draw(plan, look, (knots or load_knots()).__getitem__, store)
     width, height = figure.width_mm + 2 * _BORDER_MM, figure.height_mm + 2 * _BORDER_MM
     size = f"{number(width)} {number(height)}"
     svg = (
@@ -49,12 +52,12 @@ def lay_out_picture(plan: Plan, templates: Templates, knots: KnotLibrary | None 
     )
 
 
-def _draw(plan: Plan, look: Look, knots: Callable[[str], Knot]) -> Figure:
+def _draw(plan: Plan, look: Look, knots: Callable[[str], Knot], store: Store) -> Figure:
     size = (_PICTURE_MM, _PICTURE_MM)
     if plan.charts:
         chart = plan.charts[0]
         placed = place_parts(plan, chart.id, knots)
-        return draw_hanging(chart, plan.colours, look, *size, placed)
+        return draw_hanging(chart, plan.colours, look, *size, placed, store=store)
     if plan.parts:
-        return draw_part(plan.parts[0], plan.colours, knots, look, *size)
+        return draw_part(plan.parts[0], plan.colours, knots, look, *size, store=store)
     return Figure("", *size)

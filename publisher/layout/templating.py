@@ -19,7 +19,7 @@ from markupsafe import Markup
 
 from publisher.errors import Place, Problem, PublisherError, TemplateError
 from publisher.layout.frames import check_body
-from publisher.layout.kept_code import KeptCode
+from publisher.layout.installed_code import InstalledCode, installed_code
 from publisher.layout.macros import head, missing_macro, place_of_macro
 from publisher.layout.sandbox import SETTINGS, Sandbox, TooMuchError
 from publisher.manuscript.words import MissingWordsError
@@ -57,10 +57,11 @@ class Compiled:
         """With `extensions` of Jinja2, the code is made anew."""
         self.files = templates.files
         self.used: set[str] = templates.used
+        self.code = InstalledCode(self.files, {} if extensions else installed_code(SETTINGS))
         self._environment = Sandbox(
             extensions,
             loader=jinja2.FunctionLoader(self._load),
-            bytecode_cache=None if extensions else KeptCode(self.files, SETTINGS),
+            bytecode_cache=self.code,
             undefined=jinja2.StrictUndefined,
             auto_reload=True,
         )

@@ -75,7 +75,14 @@ def _tiles_of(
     look = context.look
     figures = [
         draw_chart_tile(
-            chart.plan, context.colours, tiles, tile.number, look, chart.words, chart.places
+            chart.plan,
+            context.colours,
+            tiles,
+            tile.number,
+            look,
+            chart.words,
+            chart.places,
+            context.store,
         )
         for tile in page
     ]

@@ -10,6 +10,7 @@ from publisher.manuscript.measures import Measures
 from publisher.manuscript.words import Phrase, Words
 from publisher.model.pattern import Pattern
 from publisher.model.plan import ChartPlan, Plan
+from publisher.store import NO_STORE, Store
 from publisher.templates import Templates
 
 
@@ -24,6 +25,7 @@ class BookContext:
     words: Words
     measures: Measures
     templates: Templates
+    store: Store = NO_STORE
 
     @property
     def charts(self) -> tuple[ChartPlan, ...]:

@@ -27,6 +27,7 @@ from publisher.model.figure import Figure
 from publisher.model.look import Look
 from publisher.model.part_plan import StepsPlan
 from publisher.model.plan import ChartPlan, Plan
+from publisher.store import NO_STORE, Store
 from publisher.templates import Templates
 
 _ENDLESS_MM = 1e5
@@ -64,13 +65,16 @@ class _Drawer:
     look: Look
     words: Words
     title: str
+    store: Store
 
     def lone(self, title: str, figure: Figure, margin_mm: float) -> LoneFigure:
         ground = self.look.colours["paper"]
         return LoneFigure(title, figure, margin_mm, ground, self.words.language)
 
 
-def lone_figures(plan: Plan, knots: KnotLibrary, templates: Templates) -> Mapping[str, Draw]:
+def lone_figures(
+    plan: Plan, knots: KnotLibrary, templates: Templates, store: Store = NO_STORE
+) -> Mapping[str, Draw]:
     """Return what draws each figure of a plan, by the figure's name.
 
     `chart-PIECE`, `finished-PIECE` and `back-PIECE` of what is worked from a chart, `part-PIECE` of
@@ -79,7 +83,7 @@ def lone_figures(plan: Plan, knots: KnotLibrary, templates: Templates) -> Mappin
     wrong.
     """
     look, words = house_look(templates, "a4"), read_words(templates)
-    drawer = _Drawer(plan, knots, look, words, plan.title)
+    drawer = _Drawer(plan, knots, look, words, plan.title, store)
     return dict(_figures(drawer))
 
 
@@ -105,7 +109,8 @@ def _chart(drawer: _Drawer, chart: ChartPlan) -> LoneFigure:
         if step.placement and step.placement.piece == chart.id
     )
     words = drawer.words.under("chart")
-    figure = draw_chart_tile(chart, drawer.plan.colours, tiles, 1, look, words, places)
+    colours, store = drawer.plan.colours, drawer.store
+    figure = draw_chart_tile(chart, colours, tiles, 1, look, words, places, store)
     alt = drawer.words("figures.chart_alt", columns=chart.columns, rows=chart.rows)
     return _of_piece(drawer, "chart", chart.id, figure.with_alt(alt))
 
@@ -113,7 +118,8 @@ def _chart(drawer: _Drawer, chart: ChartPlan) -> LoneFigure:
 def _finished(drawer: _Drawer, chart: ChartPlan) -> LoneFigure:
     placed = place_parts(drawer.plan, chart.id, drawer.knots.__getitem__)
     size = (_PIECE_MM, _PIECE_MM)
-    figure = draw_hanging(chart, drawer.plan.colours, drawer.look, *size, placed)
+    colours, store = drawer.plan.colours, drawer.store
+    figure = draw_hanging(chart, colours, drawer.look, *size, placed, store=store)
     size_words = {"columns": chart.columns, "rows": chart.rows}
     alt = drawer.words("cover.alt", title=drawer.title, **size_words)
     return _of_piece(drawer, "finished", chart.id, figure.with_alt(alt))
@@ -127,7 +133,8 @@ def _back(drawer: _Drawer, chart: ChartPlan) -> LoneFigure:
 
 def _part(drawer: _Drawer, part: StepsPlan) -> LoneFigure:
     find, size = drawer.knots.__getitem__, (_PIECE_MM, _PIECE_MM)
-    figure = draw_part(part, drawer.plan.colours, find, drawer.look, *size)
+    colours, store = drawer.plan.colours, drawer.store
+    figure = draw_part(part, colours, find, drawer.look, *size, store=store)
     name = part.id.replace("-", " ")
     alt = drawer.words("parts.alt_whole", name=name[0].upper() + name[1:])
     return _of_piece(drawer, "part", part.id, figure.with_alt(alt))
@@ -157,6 +164,6 @@ def _stage(
     drawer: _Drawer, knot: Knot, hand: Hand, strands: int, number: int, key: str
 ) -> LoneFigure:
     usual_mm = float(OPTIONS["knot_figure_mm"].usual)
-    figures, _ = knot_stages(knot, drawer.look, hand, strands, usual_mm)
+    figures, _ = knot_stages(knot, drawer.look, hand, strands, usual_mm, drawer.store)
     title = drawer.words(key, knot=titled(knot), n=number, of=len(figures))
     return drawer.lone(title, figures[number - 1], 0.0)

@@ -19,6 +19,7 @@ from publisher.model.look import Look
 from publisher.model.pattern import Pattern, UnitOrder
 from publisher.model.plan import PiecePlan, Plan
 from publisher.model.reach import finished_size
+from publisher.store import NO_STORE, Store
 from publisher.templates import Templates
 
 CARDS_ACROSS = 3
@@ -51,7 +52,11 @@ class IndexEntry:
 
 
 def write_entry(
-    pattern: Pattern, plan: Plan, knots: KnotLibrary, templates: Templates
+    pattern: Pattern,
+    plan: Plan,
+    knots: KnotLibrary,
+    templates: Templates,
+    store: Store = NO_STORE,
 ) -> IndexEntry:
     """A pattern's entry, as far as it does not depend on the others."""
     chart = plan.charts[0] if plan.charts else None
@@ -71,7 +76,7 @@ def write_entry(
         width_mm=width_mm,
         height_mm=height_mm,
         colours=tuple((colour.name, colour.srgb.hex) for colour in plan.colours),
-        picture=_picture(plan, knots, house_look(templates, "a4")),
+        picture=_picture(plan, knots, house_look(templates, "a4"), store),
     )
 
 
@@ -81,15 +86,15 @@ def _size(plan: Plan) -> tuple[float, float]:
     return finished_size(plan, pieces[0]) if pieces else (0.0, 0.0)
 
 
-def _picture(plan: Plan, knots: KnotLibrary, look: Look) -> Figure:
+def _picture(plan: Plan, knots: KnotLibrary, look: Look, store: Store) -> Figure:
     size = (_card_mm(look), _PICTURE_MM)
     find = knots.__getitem__
     if plan.charts:
         chart = plan.charts[0]
         placed = place_parts(plan, chart.id, find)
-        return draw_hanging(chart, plan.colours, look, *size, placed)
+        return draw_hanging(chart, plan.colours, look, *size, placed, store=store)
     if plan.parts:
-        return draw_part(plan.parts[0], plan.colours, find, look, *size)
+        return draw_part(plan.parts[0], plan.colours, find, look, *size, store=store)
     return Figure("", 0.0, 0.0)
 
 

@@ -18,6 +18,7 @@ from publisher.manuscript.options import WRITERS
 from publisher.manuscript.words import read_words
 from publisher.model.pattern import Pattern
 from publisher.model.plan import Plan
+from publisher.store import NO_STORE, Store
 from publisher.templates import Templates
 
 _Writer = Callable[[BookContext], Section | Sequence[Section]]
@@ -33,6 +34,7 @@ def write_manuscript(
     *,
     date: datetime.datetime,
     options: Mapping[str, Any] = MappingProxyType({}),
+    store: Store = NO_STORE,
 ) -> Manuscript:
     """The content of one edition in reading order. TemplateError says what a template lacks.
 
@@ -42,7 +44,7 @@ def write_manuscript(
     words = read_words(templates)
     chosen = read_edition(templates, edition, paper, options)
     measures = Measures(words, pattern.units)
-    context = BookContext(pattern, plan, knots, chosen, words, measures, templates)
+    context = BookContext(pattern, plan, knots, chosen, words, measures, templates, store)
     sections: list[Section] = []
     apart = chosen.option("sections_apart")
     for name in chosen.sections:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from publisher.frozen import frozen
@@ -16,6 +17,16 @@ class Figure:
     height_mm: float
     alt: str = ""
 
+    @property
+    def weight(self) -> int:
+        """About how many bytes it has."""
+        return len(self.svg)
+
     def with_alt(self, alt: str) -> Figure:
         """The same picture with other words."""
         return replace(self, alt=alt)
+
+
+def weight_of(figures: Iterable[Figure]) -> int:
+    """About how many bytes figures have."""
+    return sum(figure.weight for figure in figures)

@@ -128,3 +128,8 @@ class Look:
     def accent(self) -> Colour:
         """The colour of what stands out: ink, where there is no other."""
         return self.colours["ink" if self.mono else "accent"]
+
+    @property
+    def of_figures(self) -> tuple[object, ...]:
+        """All that the drawings of knots and parts take from it."""
+        return self.mono, sorted(self.colours.items()), self.type["figure-label"]

@@ -6,11 +6,13 @@ Lengths in mm, rows and cords counted from 1, as makers count them.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cached_property
 from typing import Literal
 
 from publisher.frozen import frozen
 from publisher.model.part_plan import AssemblyPlan, StepsPlan
 from publisher.model.pattern import FringeShape, Mount, Order, Side, YarnColour
+from publisher.store import digest_of_values
 
 EndKind = Literal["start", "finish", "join-finish", "join-start"]
 NoteKind = Literal["start", "pick-up", "join", "leave"]
@@ -170,7 +172,7 @@ class RowHeights:
     most_mm: float
 
 
-@frozen
+@frozen(slots=False)
 class ChartPlan:
     """The plan of one chart piece, made once (times `make` only in the lists)."""
 
@@ -222,6 +224,11 @@ class ChartPlan:
     @property
     def total_knots(self) -> int:
         return sum(self.knots.values())
+
+    @cached_property
+    def digest(self) -> str:
+        """The same for equal plans, in every process."""
+        return digest_of_values(self)
 
 
 PiecePlan = ChartPlan | StepsPlan

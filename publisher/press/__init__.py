@@ -32,6 +32,8 @@ What a reader's program is told
     data-href="#name"      where a Link leads: a data-dest, or https:, http:, mailto:
     data-dest="name"       a place that links and bookmarks lead to
 
+A `<g data-form="name">` of shapes alone is drawn once for all groups of that name in a book.
+
 Put the tag on the element it belongs to, or on a `<g>` around several (the lines of a paragraph).
 What has no tag is taken sensibly: a text between blocks is a P, words beside a Link are a Span,
 shapes are Artifact, but part of the Figure if they stand in one.
@@ -57,20 +59,16 @@ if TYPE_CHECKING:
     from publisher.press.finished.smallest import smallest_type_pt
     from publisher.press.finished.stamping import Stamper
     from publisher.press.pdf.booklet import print_book
-    from publisher.press.pdf.fragments import Fragment, collect_fragments, load_fragments
     from publisher.press.pdf.opening import page_sizes
     from publisher.press.svg.raster import lacking_for_pictures, svg_picture
 
 __all__ = [
     "Buyer",
     "BuyerList",
-    "Fragment",
     "Stamper",
-    "collect_fragments",
     "copy_names",
     "impose",
     "lacking_for_pictures",
-    "load_fragments",
     "mark_pages",
     "page_pictures",
     "page_png",
@@ -90,9 +88,7 @@ __getattr__ = lazy_exports(
     {
         "Buyer": "finished.buyers",
         "BuyerList": "finished.buyers",
-        "Fragment": "pdf.fragments",
         "Stamper": "finished.stamping",
-        "load_fragments": "pdf.fragments",
         "copy_names": "finished.buyers",
         "impose": "finished.imposing",
         "lacking_for_pictures": "svg.raster",
@@ -107,7 +103,6 @@ __getattr__ = lazy_exports(
         "side_by_side": "finished.side_by_side",
         "smallest_type_pt": "finished.smallest",
         "svg_picture": "svg.raster",
-        "collect_fragments": "pdf.fragments",
         "what_is_wrong": "finished.buyers",
     },
 )

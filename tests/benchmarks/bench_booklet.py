@@ -27,7 +27,7 @@ from publisher.manuscript import write_manuscript
 from publisher.model.pattern import Pattern
 from publisher.plan import make_plan
 from publisher.press import print_book
-from publisher.press.pdf import fragments as pieces
+from publisher.store import NO_STORE, Memory, Store
 from tests.support.shop import DATE, demo, installed
 
 LETTERS = "NGBOTM"
@@ -57,18 +57,18 @@ def bench_pattern(columns: int, rows: int, turn: int = 0) -> Pattern:
     return dataclasses.replace(pattern, slug=f"bench-{columns}x{rows}", pieces=(piece,))
 
 
-def one(pattern: Pattern) -> tuple[int, int, dict[str, float]]:
+def one(pattern: Pattern, store: Store = NO_STORE) -> tuple[int, int, dict[str, float]]:
     """Pages, bytes and CPU seconds of each step."""
     marks = [time.process_time()]
     plan = make_plan(pattern)
     marks.append(time.process_time())
     manuscript = write_manuscript(
-        pattern, plan, load_knots(), installed(), "booklet", "a4", date=DATE
+        pattern, plan, load_knots(), installed(), "booklet", "a4", date=DATE, store=store
     )
     marks.append(time.process_time())
-    book = lay_out(manuscript, installed())
+    book = lay_out(manuscript, installed(), store)
     marks.append(time.process_time())
-    pdf = print_book(book)
+    pdf = print_book(book, store)
     marks.append(time.process_time())
     names = ("plan", "manuscript", "layout", "press")
     steps = {name: marks[n + 1] - marks[n] for n, name in enumerate(names)}
@@ -82,17 +82,16 @@ def megabytes() -> float:
 def warm() -> None:
     """Booklets in a process that has made some: each of another picture, so that charts are never
     known; with all pages drawn anew, and as it is for a catalogue, whose books share knot pages."""
-    turns = iter(range(1, 90))
+    turns, memory = iter(range(1, 90)), Memory()
 
     def anew() -> tuple[int, int, dict[str, float]]:
-        pieces._kept.clear()
         return one(bench_pattern(60, 90, next(turns)))
 
     def next_book() -> tuple[int, int, dict[str, float]]:
-        return one(bench_pattern(60, 90, next(turns)))
+        return one(bench_pattern(60, 90, next(turns)), Store(memory))
 
     def again() -> tuple[int, int, dict[str, float]]:
-        return one(bench_pattern(60, 90))
+        return one(bench_pattern(60, 90), Store(memory))
 
     for name, way in (
         ("all pages drawn anew", anew),

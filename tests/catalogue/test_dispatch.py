@@ -27,7 +27,7 @@ class Quick:
         for job in jobs:
             kept = Kept(book=b"pages")
             self.made.append(weakref.ref(kept))
-            yield job, Result(job.pattern.slug, plans=kept)
+            yield job, Result(job.pattern.slug, packs=kept)
             del kept
 
     def close(self) -> None:

@@ -169,20 +169,6 @@ def test_plan_is_kept_when_a_template_changes(workshop: Workshop) -> None:
     assert not [line for line in done(workshop) if line.startswith("plan")]
 
 
-def test_plans_of_both_hands_are_kept(workshop: Workshop) -> None:
-    folder = workshop.patterns.parent
-    write(folder / "templates/editions/left.toml", "hand = 'left'\nsections = ['chart']\n")
-    build(workshop, "booklet", "left")
-    assert [line for line in done(workshop) if line.startswith("plan")] == [
-        "plan heron",
-        "plan lamp",
-        "plan tide",
-    ]
-    write(folder / "templates/pages/chart.svg", "<grid>\n")
-    build(workshop, "booklet", "left")
-    assert not [line for line in done(workshop) if line.startswith("plan")]
-
-
 def test_edition_is_made_beside_what_is_there(workshop: Workshop) -> None:
     assert made(workshop, "booklet", papers=("letter",)) == {
         f"{slug}-1.0-booklet-letter.pdf" for slug in ("heron", "lamp", "tide")

@@ -16,10 +16,11 @@ from pypdf import PdfReader
 
 import publisher
 from publisher import build_catalogue, make_plan, publish, read_pattern
-from publisher.catalogue.build.kept import plan_from_bytes, plan_to_bytes
+from publisher.catalogue.build.digests import drawing_digest
 from publisher.catalogue.build.records import BuildRecord
 from publisher.catalogue.workshop import read_templates
 from publisher.manuscript.words import read_words
+from publisher.store.packs import from_bytes, to_bytes, unpack
 from tests.support.own_knots import write_pattern
 from tests.support.shop import ROOT
 
@@ -100,10 +101,11 @@ for edition in {EDITIONS!r}:
 @pytest.mark.parametrize("slug", SLUGS)
 def test_kept_plan_is_the_plan(folder: Path, slug: str) -> None:
     plan = make_plan(read_pattern(folder / f"patterns/{slug}.toml"))
-    assert plan_from_bytes(plan_to_bytes(plan)) == plan
+    assert from_bytes(to_bytes(plan)) == plan
     for hand in ("right", "left"):
-        (kept,) = (folder / "build/.cache/plans" / slug / hand).iterdir()
-        assert plan_from_bytes(kept.read_bytes()) is not None
+        packed = (folder / f"build/.cache/store/{slug}/plan-{hand}").read_bytes()
+        (kept,) = unpack(packed, drawing_digest()).values()
+        assert from_bytes(kept).slug == slug and (hand == "left" or from_bytes(kept) == plan)
 
 
 def inputs(folder: Path, slug: str, target: str, out: str = "alone") -> dict[str, str]:

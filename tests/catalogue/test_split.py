@@ -20,9 +20,8 @@ EDITIONS = ("booklet", "handout", "ink-saver", "large-print", "left-handed", "pl
 
 
 def job(targets: tuple[Target, ...]) -> BuildJob:
-    kept = {target: target.name.encode() for target in targets}
-    date = datetime.datetime(2026, 9, 1)
-    return BuildJob(demo("tide-lines"), targets, date, {}, {}, pages=kept, parts=kept)
+    packs = {target.name: b"drawings" for target in targets} | {"plan-right": b"plan"}
+    return BuildJob(demo("tide-lines"), targets, datetime.datetime(2026, 9, 1), packs, {})
 
 
 targets = st.lists(
@@ -41,7 +40,7 @@ def test_every_target_is_in_one_portion_with_what_was_kept_of_it(
     assert sorted(one for part in parts for one in part.targets) == sorted(found)
     for part in parts:
         assert part.targets
-        assert set(part.pages) == set(part.parts) == set(part.targets)
+        assert set(part.packs) == {"plan-right", *(target.name for target in part.targets)}
         assert list(part.targets) == [one for one in found if one in part.targets]
 
 
@@ -64,13 +63,13 @@ def test_results_come_together_in_the_order_asked_for_and_tell_everything_once()
     wrong = Problem(Place("tide.toml"), "wrong", "mend it")
     made = {one: Made(one, None, one.name, ()) for one in (first, second, third)}
     halves = [
-        Result("tide", (made[second],), (wrong,), plans={"right": b"1"}, seconds=2.0),
-        Result("tide", (made[first], made[third]), (wrong,), figures={"k": b"2"}, seconds=3.0),
+        Result("tide", (made[second],), (wrong,), packs={"plan-right": b"1"}, seconds=2.0),
+        Result("tide", (made[first], made[third]), (wrong,), shared={"k": b"2"}, seconds=3.0),
     ]
     whole = together(halves, (first, second, third))
     assert [one.target for one in whole.made] == [first, second, third]
     assert whole.problems == (wrong,)
-    assert (whole.plans, whole.figures) == ({"right": b"1"}, {"k": b"2"})
+    assert (whole.packs, whole.shared) == ({"plan-right": b"1"}, {"k": b"2"})
     assert whole.seconds == 3.0
 
 

@@ -16,6 +16,7 @@ from publisher.errors import FontError, Place, Problem
 from publisher.model.book import Book
 from publisher.press.pdf.pages import draw_pages
 from publisher.source import find_unprintable, read_pattern
+from publisher.store import NO_STORE, Store
 from tests.support.drivers import publisher
 from tests.support.shop import ROOT, book
 from tests.support.stand_ins import StandIns, everything, make_workshop, write_pattern
@@ -73,10 +74,10 @@ def test_a_release_and_one_book_are_refused_with_the_line(
 class _Picky(StandIns):
     """Fonts that lack one letter."""
 
-    def print_book(self, book: Book) -> bytes:
+    def print_book(self, book: Book, store: Store = NO_STORE) -> bytes:
         if "ש" in repr(book.pages):
             raise FontError(Problem(Place("page 1"), "the font has no ש", "write another"))
-        return super().print_book(book)
+        return super().print_book(book, store)
 
 
 def _index(workshop: Workshop) -> Outcome:

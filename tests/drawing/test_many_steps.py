@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import cProfile
 import pstats
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 import pytest
 
-from publisher.drawing import draw_part, draw_part_steps, kept
+from publisher.drawing import draw_part, draw_part_steps
 from publisher.knots import load_knots
 from publisher.model.parts import Cross, Gap, PartCord, Step, Tie
 from publisher.plan import make_plan
@@ -17,12 +17,6 @@ from tests.support.parts import part, pattern_of
 
 KNOTS = load_knots().__getitem__
 LINES = ((3, 54.0), (2, 84.0), (1, 174.0))
-
-
-@pytest.fixture(autouse=True)
-def nothing_drawn_yet(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setattr(kept, "_kept", type(kept._kept)())
-    yield
 
 
 def noted(count: int) -> tuple[Step, ...]:

@@ -22,6 +22,7 @@ from publisher.manuscript.edition import house_look
 from publisher.model.book import Book
 from publisher.plan import make_plan
 from publisher.press import print_book
+from publisher.store import NO_STORE
 from tests.support.printed import elements, opened
 from tests.support.shop import DATE, book, demo, installed, manuscript
 
@@ -90,7 +91,7 @@ def test_the_header_never_runs_into_the_name_of_the_section() -> None:
 def test_an_index_of_a_house_without_a_blank_stays_on_its_page() -> None:
     pattern = dataclasses.replace(demo("tide-lines"), designer=LONG[:100], title=LONG)
     stages, templates = Pipeline(), installed()
-    entry = stages.write_entry(pattern, make_plan(pattern), load_knots(), templates)
+    entry = stages.write_entry(pattern, make_plan(pattern), load_knots(), templates, NO_STORE)
     manuscript = stages.write_index([entry], {pattern.slug: ()}, templates, "a4", DATE)
     check_sides(lay_out(manuscript, templates))
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import pickle
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from typing import Any
@@ -16,8 +15,9 @@ from hypothesis import strategies as st
 
 from publisher.errors import PublisherError, TemplateError
 from publisher.model.book import BODY, Book, Page
-from publisher.press import collect_fragments, load_fragments, page_pictures, print_book
-from publisher.press.pdf import fragments as pieces
+from publisher.press import page_pictures, print_book
+from publisher.press.pdf import fragments
+from publisher.store import Memory, Store
 from tests.support.cairo_library import needs_cairo
 from tests.support.svg_books import BOLD, RICH, SERIF, svg
 
@@ -198,71 +198,62 @@ def test_a_body_may_use_a_name_space_of_its_frame() -> None:
     assert told(print_book(of(one))) == told(print_book(of(whole(one))))
 
 
-def test_the_same_body_is_drawn_once_for_pages_and_books(monkeypatch: pytest.MonkeyPatch) -> None:
-    drawn = []
-    draw = pieces._draw
-    monkeypatch.setattr(pieces, "_draw", lambda *told: drawn.append(1) or draw(*told))
-    body = PARTS[0] + PARTS[4] + "<desc>drawn once</desc>"
+@pytest.fixture
+def drawn(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The bodies that are drawn, each time one is."""
+    bodies: list[str] = []
+    draw = fragments._draw
+
+    def note(body: str, *rest: Any) -> fragments.Fragment:
+        bodies.append(body)
+        return draw(body, *rest)
+
+    monkeypatch.setattr(fragments, "_draw", note)
+    return bodies
+
+
+def test_the_same_body_is_drawn_once_for_pages_and_books(drawn: list[str]) -> None:
+    memory = Memory()
+    body = PARTS[0] + PARTS[4]
     pages = [page(f'<text x="5" y="9">{number}</text>{{}}', body) for number in range(3)]
-    print_book(of(*pages))
+    print_book(of(*pages), Store(memory))
     assert len(drawn) == 1
-    other = print_book(of(page('<g data-tag="Sect">{}</g>', body)))
+    other = print_book(of(page('<g data-tag="Sect">{}</g>', body)), Store(memory))
     assert len(drawn) == 1
     assert told(other) == told(print_book(of(whole(page('<g data-tag="Sect">{}</g>', body)))))
     moved = page('<g transform="translate(9 0)">{}</g>', body)
-    assert told(print_book(of(moved))) == told(print_book(of(whole(moved))))
+    assert told(print_book(of(moved), Store(memory))) == told(print_book(of(whole(moved))))
     assert len(drawn) == 2
 
 
 def test_a_kept_body_has_its_links_where_it_stands_each_time() -> None:
-    body = PARTS[2] + PARTS[3]
+    body, memory = PARTS[2] + PARTS[3], Memory()
     for shift in (0, 11, 0):
         one = page(f'<g transform="translate({shift} {shift})">{{}}</g>', body)
-        assert told(print_book(of(one))) == told(print_book(of(whole(one))))
+        assert told(print_book(of(one), Store(memory))) == told(print_book(of(whole(one))))
 
 
 def test_a_kept_body_has_the_style_around_it_each_time() -> None:
+    memory = Memory()
     for fill in ("#f00", "#00f", "a&quot;b", "#f00"):
         one = page(f'<g color="{fill}" fill="#123">{{}}</g>', PARTS[0] + PARTS[5])
-        assert told(print_book(of(one))) == told(print_book(of(whole(one))))
+        assert told(print_book(of(one), Store(memory))) == told(print_book(of(whole(one))))
 
 
 def test_printing_again_changes_nothing_that_is_kept() -> None:
+    memory = Memory()
     first = of(page("{}", "".join(PARTS)), page("{}", PARTS[8] + PARTS[11]))
-    once = print_book(first)
-    print_book(of(page(FRAMES["between"], "".join(PARTS))))
-    assert print_book(first) == once
+    once = print_book(first, Store(memory))
+    print_book(of(page(FRAMES["between"], "".join(PARTS))), Store(memory))
+    assert print_book(first, Store(memory)) == once == print_book(first)
 
 
-def test_bodies_are_brought_as_they_were_taken(monkeypatch: pytest.MonkeyPatch) -> None:
-    one = of(page("{}", "".join(PARTS) + "<desc>brought</desc>"))
-    printed = print_book(one)
-    taken = collect_fragments()
-    assert len(taken) == 1
-    assert collect_fragments() == {}
-    kept = pickle.loads(pickle.dumps(dict(taken)))
-    pieces._kept.clear()
-    monkeypatch.setattr(pieces, "_draw", lambda *_: pytest.fail("drawn again"))
-    load_fragments(kept)
-    try:
-        assert print_book(one) == printed
-    finally:
-        load_fragments({})
-
-
-def test_no_more_bodies_are_kept_than_there_is_room_for(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(pieces, "_MOST_KEPT", 5)
-    monkeypatch.setattr(pieces, "_HEAVIEST_KEPT", 2000)
-    pieces._kept.clear()
-    print_book(of(*[page("{}", f'<text x="9" y="9">{number}</text>') for number in range(9)]))
-    assert len(pieces._kept) == 5
-    last = list(pieces._kept)
-    import random
-
-    scattered = random.Random(1)
-    long = " ".join(f"{scattered.random() * 90:.3f}" for _ in range(2000))
-    print_book(of(page("{}", f'<polygon points="{long}"/>')))
-    assert list(pieces._kept) == last
+def test_a_later_run_prints_the_same_from_what_was_kept(drawn: list[str]) -> None:
+    one, store = of(page("{}", "".join(PARTS))), Store(Memory())
+    printed = print_book(one, store)
+    drawn.clear()
+    assert print_book(one, Store(Memory(), store.collect())) == printed
+    assert drawn == []
 
 
 def test_books_printed_side_by_side_come_out_as_one_by_one() -> None:
@@ -271,9 +262,10 @@ def test_books_printed_side_by_side_come_out_as_one_by_one() -> None:
         for k in range(8)
     ]
     wanted = [print_book(one) for one in books]
-    pieces._kept.clear()
+    memory = Memory()
     with ThreadPoolExecutor(4) as threads:
-        assert list(threads.map(print_book, books * 3)) == wanted * 3
+        printed = threads.map(lambda one: print_book(one, Store(memory)), books * 3)
+        assert list(printed) == wanted * 3
 
 
 BROKEN = [

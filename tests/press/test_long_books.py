@@ -5,14 +5,12 @@ from __future__ import annotations
 import gc
 import io
 from collections.abc import Iterator
-from dataclasses import replace
 
 import pikepdf
 import pytest
 
-from publisher.model.book import BODY, Book, Page
-from publisher.press import collect_fragments, print_book
-from publisher.press.pdf import fragments as pieces
+from publisher.model.book import Book
+from publisher.press import print_book
 from publisher.press.pdf.pages import draw_pages
 from publisher.press.pdf.tags import Element
 from tests.support.svg_books import RICH, numbered
@@ -45,12 +43,6 @@ def test_printing_leaves_nothing_in_rings() -> None:
     assert gc.collect() == 0
 
 
-def test_of_many_bodies_the_first_are_kept(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(pieces, "_MOST_KEPT", 5)
-    print_book(Book(tuple(map(_with_body, numbered(9).pages)), (), *_SAID))
-    assert len(collect_fragments()) == 5
-
-
 def test_a_file_of_many_objects_is_read_as_it_was_written() -> None:
     """More than a few packs of them, with numbers given long before what they are for."""
     pages = numbered(400)
@@ -60,11 +52,6 @@ def test_a_file_of_many_objects_is_read_as_it_was_written() -> None:
         kids = pdf.Root.StructTreeRoot.K[0].K
         assert [kid.S for kid in kids] == ["/H1"] * 400
         assert [kid.Pg.objgen for kid in kids] == [page.objgen for page in pdf.pages]
-
-
-def _with_body(page: Page) -> Page:
-    frame = page.frame.replace("<text", f"{BODY}<text", 1)
-    return replace(page, frame=frame, body=f"<text>{page.label}</text>")
 
 
 _SAID = ("Reeds", "Reedbank Knot Room", "", (), "en-GB", RICH.date)

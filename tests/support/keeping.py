@@ -1,10 +1,9 @@
-"""What the tests of kept things share: a small workshop, a strange pickle, a seal that is right."""
+"""What the tests of kept things share: a small workshop, and a strange pickle."""
 
 from __future__ import annotations
 
 import os
 import shutil
-from hashlib import blake2b
 from pathlib import Path
 
 from publisher.catalogue.build.build import begin
@@ -38,12 +37,6 @@ def exchange(folder: Path, slug: str) -> None:
     shutil.copy(ROOT / "patterns/heron-step.toml", folder / "patterns")
     run = begin(Workshop(folder / "patterns", folder / "templates", folder / "build"))
     run.leftovers(prune=True)
-
-
-def sealed(kept: bytes, body: bytes) -> bytes:
-    """A body with the front that what is kept has, its digest right."""
-    front = kept[: kept.index(b"\n") + 1]
-    return front + blake2b(body, digest_size=16).digest() + body
 
 
 class Trap:

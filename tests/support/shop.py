@@ -21,6 +21,7 @@ from publisher.plan import make_plan
 from publisher.press import print_book
 from publisher.source import read_pattern
 from publisher.source.mirror import for_left_hand
+from publisher.store import Memory, Store
 from publisher.templates import TemplateFile, Templates
 
 ROOT = Path(__file__).parents[2]
@@ -32,6 +33,8 @@ SLUGS = (
     "tide-lines",
 )
 DATE = datetime(2026, 9, 1)
+MEMORY = Memory()
+"""What these books have in common is drawn once."""
 
 
 @cache
@@ -79,7 +82,9 @@ def manuscript(
         pattern = for_left_hand(pattern)
     plan = make_plan(pattern)
     knots = load_knots()
-    return write_manuscript(pattern, plan, knots, templates, edition, paper, date=DATE)
+    return write_manuscript(
+        pattern, plan, knots, templates, edition, paper, date=DATE, store=Store(MEMORY)
+    )
 
 
 def book(
@@ -88,7 +93,8 @@ def book(
     paper: str = "a4",
     templates: Templates | None = None,
 ) -> Book:
-    return lay_out(manuscript(pattern, edition, paper, templates), templates or installed())
+    written = manuscript(pattern, edition, paper, templates)
+    return lay_out(written, templates or installed(), Store(MEMORY))
 
 
 @cache

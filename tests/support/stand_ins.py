@@ -28,6 +28,7 @@ from publisher.model.book import Book, Page
 from publisher.model.figure import Figure
 from publisher.model.pattern import Pattern
 from publisher.model.plan import Plan
+from publisher.store import NO_STORE, Store
 from publisher.templates import Templates
 
 
@@ -81,24 +82,6 @@ class StandIns(Pipeline):
     def edition_hand(self, templates: Templates, edition: str) -> Any:
         return templates.table(f"editions/{edition}.toml").get("hand", "right")
 
-    def bring_figures(self, kept: Mapping[str, bytes]) -> None:
-        pass
-
-    def take_figures(self) -> Mapping[str, bytes]:
-        return {}
-
-    def bring_pages(self, kept: bytes) -> frozenset[str]:
-        return frozenset()
-
-    def take_pages(self, known: frozenset[str]) -> bytes:
-        return b""
-
-    def bring_parts(self, kept: bytes) -> frozenset[str]:
-        return frozenset()
-
-    def take_parts(self, known: frozenset[str]) -> bytes:
-        return b""
-
     def counts_students(self, templates: Templates, edition: str) -> bool:
         return edition == "handout"
 
@@ -137,6 +120,7 @@ class StandIns(Pipeline):
         paper: str,
         date: datetime,
         options: Mapping[str, Any],
+        store: Store,
     ) -> Any:
         self._note("write", pattern.slug)
         words = templates.table("words/en.toml")["title"]
@@ -146,7 +130,7 @@ class StandIns(Pipeline):
         text += [f"{key}: {value}" for key, value in options.items()]
         return (text, sections, _table(pattern), pattern.path, paper, date)
 
-    def lay_out(self, manuscript: Any, templates: Templates) -> Book:
+    def lay_out(self, manuscript: Any, templates: Templates, store: Store = NO_STORE) -> Book:
         text, sections, table, path, paper, date = manuscript
         pages = []
         for section in sections:
@@ -160,13 +144,15 @@ class StandIns(Pipeline):
         title = text[1] if len(text) > 1 else ""
         return Book(tuple(pages), (), title, "", "", marks, "en", date)
 
-    def lay_out_picture(self, plan: Plan, knots: Any, templates: Templates) -> Book:
+    def lay_out_picture(
+        self, plan: Plan, knots: Any, templates: Templates, store: Store = NO_STORE
+    ) -> Book:
         look = templates.text("look.toml")
         page = Page(f"{look} {plan.title}", 100.0, 100.0, "1")
         return Book((page,), (), plan.title, "", "", (), "en", datetime(1980, 1, 1, tzinfo=UTC))
 
     def write_entry(
-        self, pattern: Pattern, plan: Plan, knots: Any, templates: Templates
+        self, pattern: Pattern, plan: Plan, knots: Any, templates: Templates, store: Store
     ) -> IndexEntry:
         return IndexEntry(
             slug=pattern.slug,
@@ -206,7 +192,7 @@ class StandIns(Pipeline):
     def lay_out_index(self, manuscript: Any, templates: Templates) -> str:
         return f"<html>{manuscript[0]}"
 
-    def print_book(self, book: Book) -> bytes:
+    def print_book(self, book: Book, store: Store = NO_STORE) -> bytes:
         self._note("print", book.title)
         if book.keywords:
             _suffer(book.keywords[0].strip("'"), book.keywords[1])

@@ -10,7 +10,7 @@ from hashlib import blake2b
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from publisher.catalogue.build.libraries import ALWAYS, SOMETIMES, versions
+from publisher.catalogue.build.libraries import ALWAYS, KNOT_DRAWING, SOMETIMES, versions
 from publisher.errors import Place, PublisherError
 from publisher.frozen import frozen
 from publisher.templates import TemplateFile
@@ -26,6 +26,7 @@ LIBRARY = "library/"
 """Before the name of a library, as an input."""
 
 _OWN = (".py", ".toml", ".json")
+_NOT_OWN = ("_templates", "__pycache__")
 
 
 @frozen
@@ -116,11 +117,21 @@ def digest_of_pattern(pattern: Pattern) -> str:
 @cache
 def program_digest() -> str:
     """The digest of our own files and of the versions of the libraries that make every book."""
+    return digest_of(_own_digest().encode(), *map(_version, ALWAYS))
+
+
+@cache
+def _own_digest() -> str:
+    """The digest of our own files but for the templates, which are inputs by themselves."""
     package = Path(__file__).parents[2]
     parts: list[bytes] = []
     for path in _own_files(package):
         parts += [path.removeprefix(str(package)).encode(), _content(path)]
-    return digest_of(*parts, *(library_version(name).encode() for name in ALWAYS))
+    return digest_of(*parts)
+
+
+def _version(library: str) -> bytes:
+    return library_version(library).encode()
 
 
 def _content(path: str) -> bytes:
@@ -131,7 +142,8 @@ def _content(path: str) -> bytes:
 
 def _own_files(package: Path) -> list[str]:
     found: list[str] = []
-    for folder, _, names in os.walk(package):
+    for folder, folders, names in os.walk(package):
+        folders[:] = [name for name in folders if name not in _NOT_OWN]
         found += (os.path.join(folder, name) for name in names if name.endswith(_OWN))  # noqa: PTH118
     return sorted(found)
 
@@ -157,9 +169,15 @@ def library_version(name: str) -> str:
 
 def planning_digest() -> str:
     """The digest of all that plans are made by, whatever is planned."""
-    return digest_of(program_digest().encode(), *(library_version(n).encode() for n in SOMETIMES))
+    return digest_of(program_digest().encode(), *map(_version, SOMETIMES))
 
 
 def drawing_digest() -> str:
     """The digest of all that drawings are made by, whatever is drawn."""
     return digest_of(planning_digest().encode(), fonts_digest().encode())
+
+
+def knots_digest() -> str:
+    """The digest of all that knots are drawn by: the same where the program is packed and where it
+    is installed, whatever other libraries there are."""
+    return digest_of(_own_digest().encode(), fonts_digest().encode(), *map(_version, KNOT_DRAWING))

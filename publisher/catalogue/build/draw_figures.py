@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from publisher.catalogue.build.digests import digest_of
 from publisher.catalogue.build.values import FIGURES, FIGURES_FOLDER, Made
 from publisher.errors import OutputError, Place, Problem, PublisherError
+from publisher.store import Store
 from publisher.templates import Templates
 
 if TYPE_CHECKING:
@@ -21,10 +22,12 @@ _MOST_PIXELS = 120_000_000
 """Four bytes of memory each. A picture is no higher than cairo can draw, either (32,767)."""
 
 
-def draw_files(toolkit: Toolkit, job: BuildJob, planned: Planned, templates: Templates) -> Made:
+def draw_files(
+    toolkit: Toolkit, job: BuildJob, planned: Planned, templates: Templates, store: Store
+) -> Made:
     """Draw the figures that are wanted. What can't be drawn is told, and the others are made."""
     pipeline, pattern = toolkit.pipeline, planned.pattern
-    drawers = pipeline.lone_figures(planned.plan, toolkit.knots_for(pattern), templates)
+    drawers = pipeline.lone_figures(planned.plan, toolkit.knots_for(pattern), templates, store)
     files: dict[str, bytes] = {}
     problems: list[Problem] = []
     for name in drawers:

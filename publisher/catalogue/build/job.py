@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import time
+from collections import ChainMap
 from collections.abc import Callable, Mapping
 from dataclasses import field, replace
 from datetime import datetime
@@ -11,9 +12,9 @@ from functools import cached_property, partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from publisher.catalogue.build.digests import digest_of, digest_of_book
+from publisher.catalogue.build.digests import digest_of, digest_of_book, digest_of_pattern
 from publisher.catalogue.build.entries import entry_to_bytes
-from publisher.catalogue.build.kept import plan_from_bytes, plan_to_bytes
+from publisher.catalogue.build.kept import plan_slot
 from publisher.catalogue.build.libraries import is_large
 from publisher.catalogue.build.pipeline import Pipeline
 from publisher.catalogue.build.values import (
@@ -35,6 +36,7 @@ from publisher.errors import (
     is_at_limit,
 )
 from publisher.frozen import frozen
+from publisher.store import NO_STORE, Memory, Store
 from publisher.templates import TemplateFile, Templates
 
 if TYPE_CHECKING:
@@ -54,15 +56,15 @@ class Toolkit:
     files: Mapping[str, TemplateFile]
     own_knots: Mapping[str, str]
     pipeline: Pipeline = field(default_factory=Pipeline)
-    figures: Mapping[str, bytes] = field(default_factory=dict)
-    """Drawings kept from earlier runs."""
-    _unpacked: list[bool] = field(default_factory=list)
+    made_by: str = ""
+    """A digest of all that drawings are made by."""
+    shared: Mapping[str, bytes] = field(default_factory=dict)
+    """What was drawn before for all targets."""
 
-    def unpack(self) -> None:
-        """Bring the kept drawings in, once a process."""
-        if not self._unpacked:
-            self._unpacked.append(True)
-            self.pipeline.bring_figures(self.figures)
+    @cached_property
+    def memory(self) -> Memory:
+        """What this process has at hand."""
+        return Memory(self.made_by, self.shared)
 
     @cached_property
     def knots(self) -> KnotLibrary:
@@ -91,15 +93,18 @@ def do(toolkit: Toolkit, job: BuildJob) -> Result:
     started = time.perf_counter()
     result = Result(job.pattern.slug)
     try:
-        toolkit.unpack()
-        plans = _Plans(toolkit.pipeline, job)
+        plans = _Plans(toolkit, job)
         plan = plans.of("right").plan
         result = replace(result, advice=plan.advice, knots=plan.knot_names, large=is_large(plan))
-        begun = [_begin(toolkit, job, plans, target) for target in job.targets]
+        stores = {
+            target: Store(toolkit.memory, job.packs.get(target.name, b"")) for target in job.targets
+        }
+        begun = [_begin(toolkit, job, plans, target, stores[target]) for target in job.targets]
         for finish in begun:
             result = _with_made(result, job, finish)
-        figures = {} if job.dry else toolkit.pipeline.take_figures()
-        result = replace(result, plans=plans.fresh, figures=figures)
+        if not job.dry:
+            shared = [store.collect_shared() for store in stores.values()]
+            result = replace(result, packs=plans.fresh, shared=dict(ChainMap(*shared)))
     except Exception as error:
         result = with_error(result, job.pattern.path, error)
     return replace(result, seconds=time.perf_counter() - started)
@@ -143,9 +148,10 @@ class Planned:
 
 @frozen
 class _Plans:
-    """A job's plans, each taken from what was kept, or made, when it is first asked for."""
+    """A job's plans, each taken from what was kept, or made, when it is first asked for. `fresh`:
+    the packs of those made."""
 
-    pipeline: Pipeline
+    toolkit: Toolkit
     job: BuildJob
     known: dict[str, Planned] = field(default_factory=dict)
     fresh: dict[str, bytes] = field(default_factory=dict)
@@ -156,13 +162,28 @@ class _Plans:
         return self.known[hand]
 
     def _get(self, hand: str) -> Planned:
-        pattern = for_hand(self.job.pattern, hand)
-        kept = self.job.plans.get(hand)
-        plan = plan_from_bytes(kept) if kept else None
-        if plan is None:
-            plan = self.pipeline.make_plan(pattern)
-            self.fresh[hand] = plan_to_bytes(plan)
+        pattern, slot = for_hand(self.job.pattern, hand), plan_slot(hand)
+        plan, packed = plan_of(self.toolkit, pattern, self.job.packs.get(slot, b""))
+        if packed:
+            self.fresh[slot] = packed
         return Planned(pattern, plan)
+
+
+def plan_of(
+    toolkit: Toolkit, pattern: Pattern, packed: bytes, known: Plan | None = None
+) -> tuple[Plan, bytes]:
+    """A pattern's plan, from what was kept or made anew; and the pack to keep if it was not kept.
+
+    `known`: the plan, where there is one already.
+    """
+    store = Store(toolkit.memory, packed)
+    told = "plan", digest_of_pattern(pattern)
+    plan = store.get(told, lambda: known or toolkit.pipeline.make_plan(pattern), _weight_of_plan)
+    return plan, store.collect()
+
+
+def _weight_of_plan(plan: Plan) -> int:
+    return 300 * sum(chart.total_knots for chart in plan.charts)
 
 
 def for_hand(pattern: Pattern, hand: str) -> Pattern:
@@ -177,10 +198,10 @@ def for_hand(pattern: Pattern, hand: str) -> Pattern:
 _Finish = Callable[[], Made]
 
 
-def _begin(toolkit: Toolkit, job: BuildJob, plans: _Plans, target: Target) -> _Finish:
+def _begin(toolkit: Toolkit, job: BuildJob, plans: _Plans, target: Target, store: Store) -> _Finish:
     """Make a target, but for what others do meanwhile. What fails is told in the target's turn."""
     try:
-        return _make(toolkit, job, plans, target)
+        return _make(toolkit, job, plans, target, store)
     except Exception as error:
         return partial(_fail, error)
 
@@ -198,23 +219,20 @@ def _with_made(result: Result, job: BuildJob, finish: _Finish) -> Result:
     return replace(result, made=(*result.made, made), problems=problems)
 
 
-def _make(toolkit: Toolkit, job: BuildJob, plans: _Plans, target: Target) -> _Finish:
+def _make(toolkit: Toolkit, job: BuildJob, plans: _Plans, target: Target, store: Store) -> _Finish:
     templates = toolkit.templates()
-    known = toolkit.pipeline.bring_parts(job.parts.get(target, b""))
     if target == COMPANIONS:
-        finish = _companions(toolkit, job, plans.of("right"), templates)
-        parts = toolkit.pipeline.take_parts(known)
-        return lambda: replace(finish(), parts=parts)
+        finish = _companions(toolkit, job, plans.of("right"), templates, store)
+        return lambda: replace(finish(), pack=store.collect())
     if target == FIGURES:
         from publisher.catalogue.build.draw_figures import draw_files
 
-        drawn = draw_files(toolkit, job, plans.of("right"), templates)
-        drawn = replace(drawn, parts=toolkit.pipeline.take_parts(known))
-        return lambda: drawn
+        drawn = draw_files(toolkit, job, plans.of("right"), templates, store)
+        return lambda: replace(drawn, pack=store.collect())
     hand = toolkit.pipeline.edition_hand(templates, target.edition)
-    files, digest, pages = _edition(toolkit, job, plans.of(hand), target, templates)
-    parts = toolkit.pipeline.take_parts(known)
-    made = Made(target, files, digest, used_of(templates), pages=pages, parts=parts)
+    files, digest = _edition(toolkit, job, plans.of(hand), target, templates, store)
+    pack = b"" if job.dry or files is None else store.collect()
+    made = Made(target, files, digest, used_of(templates), pack=pack)
     return lambda: made
 
 
@@ -223,29 +241,32 @@ def used_of(templates: Templates) -> tuple[str, ...]:
 
 
 def _edition(
-    toolkit: Toolkit, job: BuildJob, planned: Planned, target: Target, templates: Templates
-) -> tuple[dict[str, bytes] | None, str, bytes]:
-    """Files, the digest of the layout, and drawn pages to keep."""
+    toolkit: Toolkit,
+    job: BuildJob,
+    planned: Planned,
+    target: Target,
+    templates: Templates,
+    store: Store,
+) -> tuple[dict[str, bytes] | None, str]:
+    """Files, none where they came out as before, and the digest of the layout."""
     name = f"{planned.pattern.slug}-{planned.pattern.version}-{target.edition}"
     lists = _left_cutting_list(toolkit, planned, templates, target)
     form = toolkit.pipeline.edition_form(templates, target.edition)
     if form != "pages":
-        texts = _texts(toolkit, planned, target, templates, job, form)
+        texts = _texts(toolkit, planned, target, templates, job, form, store)
         digest = digest_of(name.encode(), *texts.values(), *lists.values())
         files = {f"{name}{ending}": text for ending, text in texts.items()} | lists
-        return (None if job.dry or job.before.get(target) == digest else files), digest, b""
+        return (None if job.dry or job.before.get(target) == digest else files), digest
     if job.unprintable:
         raise FontError(*job.unprintable)
-    book = lay_out(toolkit, planned, target, templates, job.date, job.students)
+    book = lay_out(toolkit, planned, target, templates, job.date, job.students, store)
     digest = digest_of(name.encode(), digest_of_book(book).encode(), *lists.values())
     if job.dry and _draws_with_own(templates):
         toolkit.pipeline.print_book(book)
     if job.dry or job.before.get(target) == digest:
-        return None, digest, b""
-    known = toolkit.pipeline.bring_pages(job.pages.get(target, b""))
-    pdf = toolkit.pipeline.print_book(book)
-    files = {f"{name}-{target.paper}.pdf": pdf, **lists}
-    return files, digest, toolkit.pipeline.take_pages(known)
+        return None, digest
+    pdf = toolkit.pipeline.print_book(book, store)
+    return {f"{name}-{target.paper}.pdf": pdf, **lists}, digest
 
 
 def _left_cutting_list(
@@ -270,10 +291,11 @@ def lay_out(
     templates: Templates,
     date: datetime,
     students: int | None = None,
+    store: Store = NO_STORE,
 ) -> Book:
     """An edition's pages."""
-    manuscript = _manuscript(toolkit, planned, target, templates, date, students)
-    return toolkit.pipeline.lay_out(manuscript, templates)
+    manuscript = _manuscript(toolkit, planned, target, templates, date, students, store)
+    return toolkit.pipeline.lay_out(manuscript, templates, store)
 
 
 def _texts(
@@ -283,11 +305,12 @@ def _texts(
     templates: Templates,
     job: BuildJob,
     form: str,
+    store: Store,
 ) -> dict[str, bytes]:
     """An edition without pages, by the ending of its files."""
-    manuscript = _manuscript(toolkit, planned, target, templates, job.date, job.students)
+    manuscript = _manuscript(toolkit, planned, target, templates, job.date, job.students, store)
     if form == "bench":
-        return {".html": toolkit.pipeline.lay_out_bench(manuscript, templates).encode()}
+        return {".html": toolkit.pipeline.lay_out_bench(manuscript, templates, store).encode()}
     return {
         ".txt": toolkit.pipeline.lay_out_text(manuscript).encode(),
         ".html": toolkit.pipeline.lay_out_web(manuscript, templates).encode(),
@@ -301,6 +324,7 @@ def _manuscript(
     templates: Templates,
     date: datetime,
     students: int | None,
+    store: Store,
 ) -> Manuscript:
     return toolkit.pipeline.write_manuscript(
         planned.pattern,
@@ -311,21 +335,24 @@ def _manuscript(
         target.paper,
         date,
         {} if students is None else {"students": students},
+        store,
     )
 
 
-def _companions(toolkit: Toolkit, job: BuildJob, planned: Planned, templates: Templates) -> _Finish:
+def _companions(
+    toolkit: Toolkit, job: BuildJob, planned: Planned, templates: Templates, store: Store
+) -> _Finish:
     """The plan for programs, the cutting list for spreadsheets, the picture for the shop."""
     pipeline, plan, knots = toolkit.pipeline, planned.plan, toolkit.knots_for(planned.pattern)
     texts = {
         "plan.json": plan_json(pipeline, plan).encode(),
         CUTTING_LISTS["right"]: pipeline.cutting_list_csv(plan).encode(),
     }
-    picture = pipeline.lay_out_picture(plan, knots, templates)
+    picture = pipeline.lay_out_picture(plan, knots, templates, store)
     digest = digest_of(*texts.values(), digest_of_book(picture).encode())
     same = job.dry or job.before.get(COMPANIONS) == digest
     painted = None if same else pipeline.picture_of(picture, _PICTURE_DPI)
-    entry = entry_to_bytes(pipeline.write_entry(planned.pattern, plan, knots, templates))
+    entry = entry_to_bytes(pipeline.write_entry(planned.pattern, plan, knots, templates, store))
     made = Made(COMPANIONS, None, digest, used_of(templates), entry)
     if painted is None:
         return lambda: made

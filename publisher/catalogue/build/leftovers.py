@@ -163,8 +163,7 @@ def _remove_if_empty(out: Path, records: Path) -> None:
         records.rmdir()
     except OSError:  # not empty, or another's by now
         return
-    for kept in ("plans", "pages", "parts"):
-        shutil.rmtree(out / ".cache" / kept / records.name, ignore_errors=True)
+    shutil.rmtree(out / ".cache" / "store" / records.name, ignore_errors=True)
     for folder in (out / records.name / FIGURES_FOLDER, out / records.name):
         with suppress(OSError):
             folder.rmdir()

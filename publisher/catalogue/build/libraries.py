@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 ALWAYS = ("deflate", "jinja2", "markupsafe", "rustworkx", "svgwrite", "uharfbuzz")
 """They make every book: their versions are part of the program's digest."""
+KNOT_DRAWING = ("svgwrite", "uharfbuzz")
+"""Of those, the libraries that draw knots."""
 _GRADIENTS = ("cairocffi", "cairosvg", "pypdf", "tinycss2")
 _IMAGES = ("numpy", "pillow")
 _LARGE = ("numpy", "scipy")

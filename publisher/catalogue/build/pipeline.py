@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from publisher.frozen import frozen
+from publisher.store import NO_STORE, Store
 
 if TYPE_CHECKING:
     from publisher.errors import Problem
@@ -86,43 +87,21 @@ class Pipeline:
         paper: str,
         date: datetime,
         options: Mapping[str, Any],
+        store: Store,
     ) -> Manuscript:
         from publisher.manuscript import write_manuscript
 
         return write_manuscript(
-            pattern, plan, knots, templates, edition, paper, date=date, options=options
+            pattern,
+            plan,
+            knots,
+            templates,
+            edition,
+            paper,
+            date=date,
+            options=options,
+            store=store,
         )
-
-    def bring_figures(self, kept: Mapping[str, bytes]) -> None:
-        """Use the drawings of knots that were kept, here or with the package."""
-        from publisher.catalogue.build.figures import finder_of
-        from publisher.manuscript.knot_figures import bring_stages
-
-        bring_stages(finder_of(kept))
-
-    def take_figures(self) -> Mapping[str, bytes]:
-        """The drawings of knots made since the last time."""
-        from publisher.catalogue.build.figures import figures_to_bytes
-        from publisher.manuscript.knot_figures import take_fresh_stages
-
-        return figures_to_bytes(take_fresh_stages())
-
-    def bring_parts(self, kept: bytes) -> frozenset[str]:
-        """Use the figures of parts that were kept, and give what they are known by."""
-        from publisher.catalogue.build.kept import parts_from_bytes
-        from publisher.drawing.kept import bring_figures
-
-        figures = parts_from_bytes(kept)
-        bring_figures(figures)
-        return frozenset(figures)
-
-    def take_parts(self, known: frozenset[str]) -> bytes:
-        """The figures of parts asked for since then, to keep; nothing if they are those known."""
-        from publisher.catalogue.build.kept import parts_to_bytes
-        from publisher.drawing.kept import take_figures
-
-        figures = take_figures()
-        return b"" if figures.keys() == known else parts_to_bytes(figures)
 
     def counts_students(self, templates: Templates, edition: str) -> bool:
         from publisher.manuscript.edition import counts_students
@@ -144,27 +123,33 @@ class Pipeline:
 
         return lay_out_web(manuscript, templates)
 
-    def lay_out_bench(self, manuscript: Manuscript, templates: Templates) -> str:
+    def lay_out_bench(
+        self, manuscript: Manuscript, templates: Templates, store: Store = NO_STORE
+    ) -> str:
         from publisher.layout import lay_out_bench
 
-        return lay_out_bench(manuscript, templates)
+        return lay_out_bench(manuscript, templates, store)
 
-    def lay_out(self, manuscript: Manuscript, templates: Templates) -> Book:
+    def lay_out(
+        self, manuscript: Manuscript, templates: Templates, store: Store = NO_STORE
+    ) -> Book:
         from publisher.layout import lay_out
 
-        return lay_out(manuscript, templates)
+        return lay_out(manuscript, templates, store)
 
-    def lay_out_picture(self, plan: Plan, knots: KnotLibrary, templates: Templates) -> Book:
+    def lay_out_picture(
+        self, plan: Plan, knots: KnotLibrary, templates: Templates, store: Store = NO_STORE
+    ) -> Book:
         from publisher.layout import lay_out_picture
 
-        return lay_out_picture(plan, templates, knots)
+        return lay_out_picture(plan, templates, knots, store)
 
     def lone_figures(
-        self, plan: Plan, knots: KnotLibrary, templates: Templates
+        self, plan: Plan, knots: KnotLibrary, templates: Templates, store: Store
     ) -> Mapping[str, Callable[[], LoneFigure]]:
         from publisher.manuscript import lone_figures
 
-        return lone_figures(plan, knots, templates)
+        return lone_figures(plan, knots, templates, store)
 
     def figure_svg(self, lone: LoneFigure, name: str) -> str:
         from publisher.drawing import standalone_svg
@@ -185,11 +170,16 @@ class Pipeline:
         return svg_picture(svg, width_px, height_px, ground)
 
     def write_entry(
-        self, pattern: Pattern, plan: Plan, knots: KnotLibrary, templates: Templates
+        self,
+        pattern: Pattern,
+        plan: Plan,
+        knots: KnotLibrary,
+        templates: Templates,
+        store: Store,
     ) -> IndexEntry:
         from publisher.manuscript import write_entry
 
-        return write_entry(pattern, plan, knots, templates)
+        return write_entry(pattern, plan, knots, templates, store)
 
     def write_index(
         self,
@@ -213,27 +203,10 @@ class Pipeline:
 
         return lay_out_index(manuscript, templates)
 
-    def print_book(self, book: Book) -> bytes:
+    def print_book(self, book: Book, store: Store = NO_STORE) -> bytes:
         from publisher.press import print_book
 
-        return print_book(book)
-
-    def bring_pages(self, kept: bytes) -> frozenset[str]:
-        """Use the pages that were kept of a book, and give what they are known by."""
-        from publisher.catalogue.build.kept import pages_from_bytes
-        from publisher.press import load_fragments
-
-        pieces = pages_from_bytes(kept)
-        load_fragments(pieces)
-        return frozenset(pieces)
-
-    def take_pages(self, known: frozenset[str]) -> bytes:
-        """The pages of the book printed last, to keep; nothing if they are those that are known."""
-        from publisher.catalogue.build.kept import pages_to_bytes
-        from publisher.press import collect_fragments
-
-        pieces = collect_fragments()
-        return b"" if pieces.keys() == known else pages_to_bytes(pieces)
+        return print_book(book, store)
 
     def picture_of(self, book: Book, dpi: float) -> Callable[[], bytes]:
         """The first page as a PNG: printed now, and painted by another thread, beside what is done

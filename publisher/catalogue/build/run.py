@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Generator, Mapping, Sequence
+from collections.abc import Generator, Mapping, Sequence
 from contextlib import closing, suppress
 from dataclasses import field, replace
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,12 +18,18 @@ from publisher.catalogue.build.digests import (
     Present,
     digest_of,
     digest_of_file,
+    drawing_digest,
 )
 from publisher.catalogue.build.dispatch import carry_out, choose_executor
 from publisher.catalogue.build.entries import entry_path
-from publisher.catalogue.build.figures import keep_figures, keep_with_package, read_figures
-from publisher.catalogue.build.job import Toolkit, for_hand
-from publisher.catalogue.build.kept import keep, pages_path, parts_path, plan_path
+from publisher.catalogue.build.job import Toolkit
+from publisher.catalogue.build.kept import (
+    keep_shared,
+    pack_path,
+    plan_slot,
+    read_pack,
+    read_shared,
+)
 from publisher.catalogue.build.leftovers import LeftOver, left_over, take_away
 from publisher.catalogue.build.libraries import libraries_of
 from publisher.catalogue.build.publish_files import WorkFolder, work_folder
@@ -47,8 +54,6 @@ from publisher.frozen import frozen
 if TYPE_CHECKING:
     from publisher.model.pattern import Pattern
 
-_Kept = dict[Target, bytes]
-
 _ASKED_FOR = "figures are drawn whenever they are asked for"
 
 
@@ -63,7 +68,6 @@ class BuildRun:
     figures: FigureOrder = FigureOrder()
     _sources: dict[str, Mapping[str, str]] = field(default_factory=dict)
     _records: dict[tuple[str, Target], BuildRecord] = field(default_factory=dict)
-    _plans: dict[tuple[str, str], Path] = field(default_factory=dict)
     _hands: dict[Target, str] = field(default_factory=dict)
     _versions: dict[str, str] = field(default_factory=dict)
 
@@ -82,7 +86,7 @@ class BuildRun:
         yield from (Outcome(task.slug, task.path, task.reasons) for task in tasks if not task.stale)
         if not stale:
             return
-        toolkit = replace(self.toolkit, figures=read_figures(self.workshop.out))
+        toolkit = self.stocked
         portions = 1 if cluster else max(1, jobs // len(stale))
         pending = sum(number_of_portions(task.stale, portions) for task in stale)
         with (
@@ -96,6 +100,12 @@ class BuildRun:
                 lambda task, result: self._finish(work, task, result),
                 portions,
             )
+
+    @cached_property
+    def stocked(self) -> Toolkit:
+        """The toolkit with what earlier runs drew for all targets."""
+        shared = read_shared(self.workshop.out)
+        return replace(self.toolkit, made_by=drawing_digest(), shared=shared)
 
     def leftovers(self, slugs: Sequence[str] = (), *, prune: bool = False) -> LeftOver:
         """Return what nothing makes any more, of these patterns or of all; taken away if told
@@ -126,45 +136,33 @@ class BuildRun:
         self._sources[task.slug], self._versions[task.slug] = sources, pattern.version
         before = {target: self._layout_before(task, target) for target in task.stale}
         known = {target: layout for target, layout in before.items() if layout}
-        plans = self._kept_plans(pattern, task.stale)
         date, students = date_of(pattern.date), self.present.students
-        pages, parts = self._kept_of(task, pages_path), self._kept_of(task, parts_path)
         lacking = self.toolkit.pipeline.find_unprintable(pattern)
-        job = BuildJob(pattern, task.stale, date, plans, known, pages, parts, students, lacking)
+        packs = self._packs(task)
+        job = BuildJob(pattern, task.stale, date, packs, known, students, lacking)
         return replace(job, figures=self.figures)
 
     def dry_job(
         self,
         pattern: Pattern,
-        plans: Mapping[str, bytes] | None = None,
+        packs: Mapping[str, bytes] | None = None,
         targets: Sequence[Target] | None = None,
     ) -> BuildJob:
         """Lay targets of a pattern out, all of them if none is named, and print none.
 
-        `plans`: those that are known, by the hand that they are for.
+        `packs`: what is known of it, the plans above all.
         """
         targets = self.targets if targets is None else tuple(targets)
         lacking = self.toolkit.pipeline.find_unprintable(pattern)
         date = date_of(pattern.date)
-        return BuildJob(pattern, targets, date, plans or {}, {}, unprintable=lacking, dry=True)
+        return BuildJob(pattern, targets, date, packs or {}, {}, unprintable=lacking, dry=True)
 
-    def _kept_of(self, task: PatternTask, path_of: Callable[[Path, str, Target], Path]) -> _Kept:
-        """Return what was kept of targets, drawn pages or figures of parts, as it was before."""
-        kept: _Kept = {}
-        for target in task.stale:
-            with suppress(OSError):
-                kept[target] = path_of(self.workshop.out, task.slug, target).read_bytes()
-        return kept
-
-    def _kept_plans(self, pattern: Pattern, targets: Sequence[Target]) -> dict[str, bytes]:
-        """The plans of earlier runs, for the hands that these targets need."""
-        kept: dict[str, bytes] = {}
-        for hand in {"right", *map(self._hand, targets)}:
-            path = plan_path(self.workshop.out, for_hand(pattern, hand), hand)
-            self._plans[pattern.slug, hand] = path
-            with suppress(OSError):
-                kept[hand] = path.read_bytes()
-        return kept
+    def _packs(self, task: PatternTask) -> dict[str, bytes]:
+        """The packs of an earlier run: of the targets, and of the plans for their hands."""
+        hands = {"right", *map(self._hand, task.stale)}
+        slots = [*(target.name for target in task.stale), *map(plan_slot, sorted(hands))]
+        found = {slot: read_pack(pack_path(self.workshop.out, task.slug, slot)) for slot in slots}
+        return {slot: packed for slot, packed in found.items() if packed}
 
     def _hand(self, target: Target) -> str:
         if target not in self._hands:
@@ -198,9 +196,9 @@ class BuildRun:
             seconds=result.seconds,
             trace=result.trace,
         )
-        for hand, plan in result.plans.items():
-            keep(work, self._plans[task.slug, hand], plan)
-        self._keep_figures(work, result.figures)
+        for slot, packed in result.packs.items():
+            work.try_to_put(pack_path(self.workshop.out, task.slug, slot), packed)
+        keep_shared(work, self.workshop.out, result.shared)
         for made in result.made:
             outcome = replace(outcome, figures=outcome.figures + made.figures)
             try:
@@ -210,19 +208,6 @@ class BuildRun:
             else:
                 outcome = replace(outcome, made=outcome.made + new)
         return outcome
-
-    def _keep_figures(self, work: WorkFolder, fresh: Mapping[str, bytes]) -> None:
-        """Keep new drawings with the package, if they are of its own knots in its own look."""
-        hers = {Path(path).stem for path in self.toolkit.own_knots}
-        installed = all(file.as_installed for file in self.toolkit.files.values())
-        ours = {
-            name: content
-            for name, content in fresh.items()
-            if installed and name.rpartition("-")[0] not in hers
-        }
-        if ours and keep_with_package(ours):
-            fresh = {name: content for name, content in fresh.items() if name not in ours}
-        keep_figures(work, self.workshop.out, fresh)
 
     def _put(
         self, work: WorkFolder, task: PatternTask, result: Result, made: Made
@@ -251,10 +236,8 @@ class BuildRun:
             version=self._versions[task.slug],
             entry=digest_of(made.entry) if made.entry else "",
         )
-        if made.pages:
-            keep(work, pages_path(out, task.slug, made.target), made.pages)
-        if made.parts:
-            keep(work, parts_path(out, task.slug, made.target), made.parts)
+        if made.pack:
+            work.try_to_put(pack_path(out, task.slug, made.target.name), made.pack)
         if made.entry:
             work.try_to_put(entry_path(out, task.slug), made.entry)
         work.try_to_put(record_path(out, task.slug, made.target), record.to_bytes())

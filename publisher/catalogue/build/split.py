@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
-from typing import TypeVar
 
 from publisher.catalogue.build.values import COMPANIONS, BuildJob, Result, Target
-
-_Kept = TypeVar("_Kept")
 
 
 def split_job(job: BuildJob, most: int) -> tuple[BuildJob, ...]:
@@ -19,8 +16,9 @@ def split_job(job: BuildJob, most: int) -> tuple[BuildJob, ...]:
     dealt = _dealt(job.targets, most)
     if len(dealt) == 1:
         return (job,)
+    others = {target.name for target in job.targets}
     return tuple(
-        replace(job, targets=own, pages=_only(job.pages, own), parts=_only(job.parts, own))
+        replace(job, targets=own, packs=_without(job.packs, others - {one.name for one in own}))
         for own in dealt
     )
 
@@ -59,12 +57,12 @@ def together(results: Sequence[Result], targets: Sequence[Target]) -> Result:
         next((result.advice for result in results if result.advice), ()),
         next((result.knots for result in results if result.knots), ()),
         large=any(result.large for result in results),
-        plans={hand: plan for result in results for hand, plan in result.plans.items()},
-        figures={name: file for result in results for name, file in result.figures.items()},
+        packs={slot: packed for result in results for slot, packed in result.packs.items()},
+        shared={key: entry for result in results for key, entry in result.shared.items()},
         seconds=max(result.seconds for result in results),
         trace=next((result.trace for result in results if result.trace), ""),
     )
 
 
-def _only(kept: Mapping[Target, _Kept], targets: Sequence[Target]) -> dict[Target, _Kept]:
-    return {target: kept[target] for target in targets if target in kept}
+def _without(packs: Mapping[str, bytes], slots: Collection[str]) -> dict[str, bytes]:
+    return {slot: packed for slot, packed in packs.items() if slot not in slots}

@@ -55,9 +55,8 @@ left hand is made with each edition for it, as a plan of its own cuts other leng
 class BuildJob:
     """One pattern's work, with all that a worker needs to know of it.
 
-    `plans` are those kept from an earlier run, as bytes, by the hand they are for; `pages`, so too,
-    the drawn pages of a book, and `parts` the figures of parts that it shows. `before` has a digest
-    of what was laid out the last time: what comes out the same is not printed again.
+    `packs`: what was kept of each target, and of its plans, in an earlier run. `before` has a
+    digest of what was laid out the last time: what comes out the same is not printed again.
     `students`: how many a class has, if it is not what the edition says. `unprintable`: what of the
     pattern's words no page can show. `dry`: print nothing. `figures`: which, if they are made.
     """
@@ -65,10 +64,8 @@ class BuildJob:
     pattern: Pattern
     targets: tuple[Target, ...]
     date: datetime.datetime
-    plans: Mapping[str, bytes]
+    packs: Mapping[str, bytes]
     before: Mapping[Target, str]
-    pages: Mapping[Target, bytes] = field(default_factory=dict)
-    parts: Mapping[Target, bytes] = field(default_factory=dict)
     students: int | None = None
     unprintable: tuple[Problem, ...] = ()
     dry: bool = False
@@ -79,8 +76,8 @@ class BuildJob:
 class Made:
     """One target's files by name; None where they came out as before. `digest`: of the layout.
 
-    `entry`: what the index says of the pattern, with the companions. `pages`: the drawn pages of a
-    book, as bytes to keep, where some were drawn anew; `parts`: so too the figures of parts.
+    `entry`: what the index says of the pattern, with the companions. `pack`: what was drawn, to
+    keep, where some of it was drawn anew.
     `figures`: the names of all that the pattern has. `problems`: what more could not be made.
     """
 
@@ -89,8 +86,7 @@ class Made:
     digest: str
     templates: tuple[str, ...]
     entry: bytes = b""
-    pages: bytes = b""
-    parts: bytes = b""
+    pack: bytes = b""
     figures: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
 
@@ -99,7 +95,7 @@ class Made:
 class Result:
     """The result that a worker brings back.
 
-    `plans`: as bytes to keep, by hand, where they were made anew; `figures`: so too, by name.
+    `packs`: the plans to keep, where they were made anew; `shared`: what was drawn for all targets.
     `large`: a chart is so large that other libraries may have planned it.
     """
 
@@ -109,8 +105,8 @@ class Result:
     advice: tuple[Advice, ...] = ()
     knots: tuple[str, ...] = ()
     large: bool = False
-    plans: Mapping[str, bytes] = field(default_factory=dict)
-    figures: Mapping[str, bytes] = field(default_factory=dict)
+    packs: Mapping[str, bytes] = field(default_factory=dict)
+    shared: Mapping[str, bytes] = field(default_factory=dict)
     seconds: float = 0.0
     trace: str = ""
     """Where an unexpected error came from, for those who mend the program."""

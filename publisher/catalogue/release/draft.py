@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from publisher.catalogue.build.digests import digest_of
-from publisher.catalogue.build.job import for_hand
-from publisher.catalogue.build.kept import keep, plan_from_bytes, plan_path, plan_to_bytes
+from publisher.catalogue.build.job import for_hand, plan_of
+from publisher.catalogue.build.kept import pack_path, plan_slot, read_pack
 from publisher.catalogue.build.publish_files import WorkFolder
 from publisher.catalogue.build.reading import read_source
 from publisher.catalogue.build.run import BuildRun
@@ -28,13 +27,13 @@ if TYPE_CHECKING:
 
 @frozen
 class Handed:
-    """The pattern for one hand, its plan, and what that tells. `fresh`: the plan was made just
-    now, and is not kept yet."""
+    """The pattern for one hand, its plan, and what that tells. `pack`: the plan to keep, if it was
+    made just now."""
 
     pattern: Pattern
     plan: Plan
     content: ReleaseContent
-    fresh: bool
+    pack: bytes
 
 
 @frozen
@@ -95,11 +94,8 @@ def read_draft(run: BuildRun, path: Path) -> Draft:
 
 
 def _handed(run: BuildRun, pattern: Pattern, hand: str, terms: str) -> Handed:
-    plan = None
-    with suppress(OSError):
-        plan = plan_from_bytes(plan_path(run.workshop.out, pattern, hand).read_bytes())
-    fresh = plan is None
-    plan = plan or run.toolkit.pipeline.make_plan(pattern)
+    kept = read_pack(pack_path(run.workshop.out, pattern.slug, plan_slot(hand)))
+    plan, fresh = plan_of(run.stocked, pattern, kept)
     texts = run.toolkit.knot_texts(pattern).items()
     own = {name: digest_of(text.encode()) for name, text in texts}
     return Handed(pattern, plan, content_of(pattern, plan, terms, own), fresh)
@@ -108,6 +104,6 @@ def _handed(run: BuildRun, pattern: Pattern, hand: str, terms: str) -> Handed:
 def keep_plans(run: BuildRun, draft: Draft, work: WorkFolder) -> None:
     """Keep plans that were made, for the build that follows."""
     for hand, handed in draft.hands.items():
-        if handed.fresh:
-            path = plan_path(run.workshop.out, handed.pattern, hand)
-            keep(work, path, plan_to_bytes(handed.plan))
+        if handed.pack:
+            path = pack_path(run.workshop.out, handed.pattern.slug, plan_slot(hand))
+            work.try_to_put(path, handed.pack)

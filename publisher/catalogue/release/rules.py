@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import NoReturn
 
 from publisher.catalogue.build.digests import MISSING
-from publisher.catalogue.build.figures import read_figures
-from publisher.catalogue.build.job import do
-from publisher.catalogue.build.kept import plan_to_bytes
+from publisher.catalogue.build.job import do, plan_of
+from publisher.catalogue.build.kept import plan_slot
 from publisher.catalogue.build.records import BuildRecord as BuildRecord
 from publisher.catalogue.build.records import changes
 from publisher.catalogue.build.run import BuildRun
@@ -117,9 +115,12 @@ def layouts(run: BuildRun, draft: Draft, targets: Sequence[Target]) -> dict[Targ
 
 def dry_result(run: BuildRun, draft: Draft, targets: Sequence[Target]) -> Result:
     """Targets laid out and nothing printed. ReleaseError with the problems of all of them."""
-    toolkit = replace(run.toolkit, figures=read_figures(run.workshop.out))
-    plans = {hand: plan_to_bytes(handed.plan) for hand, handed in draft.hands.items()}
-    result = do(toolkit, run.dry_job(draft.pattern, plans, targets))
+    toolkit = run.stocked
+    packs = {
+        plan_slot(hand): plan_of(toolkit, handed.pattern, b"", handed.plan)[1]
+        for hand, handed in draft.hands.items()
+    }
+    result = do(toolkit, run.dry_job(draft.pattern, packs, targets))
     raise_problems(result.problems, result.trace)
     return result
 

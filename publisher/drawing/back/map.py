@@ -15,10 +15,11 @@ from publisher.drawing.piece.picture import greys, paint_picture
 from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.model.colour import WHITE, Colour
-from publisher.model.figure import Figure
+from publisher.model.figure import Figure, weight_of
 from publisher.model.look import Look
 from publisher.model.pattern import YarnColour
 from publisher.model.plan import ChartPlan, End
+from publisher.store import NO_STORE, Store
 
 FADED = 0.8
 _EDGE_MM = 0.3
@@ -43,6 +44,7 @@ def draw_back_maps(
     height_mm: float,
     words: Mapping[str, str],
     whole: Callable[[float], bool] | None = None,
+    store: Store = NO_STORE,
 ) -> tuple[Figure, ...]:
     """The map, or the parts it takes for all numbers to be read, each within the box.
 
@@ -57,7 +59,12 @@ def draw_back_maps(
     if whole is not None and not (len(views) == 1 and whole(views[0].right + _EDGE_MM)):
         return ()
     faint = _faint(colours, look)
-    return tuple(_draw(view, faint, words, _MOST_RUNS) for view in views)
+
+    def draw() -> tuple[Figure, ...]:
+        return tuple(_draw(view, faint, words, _MOST_RUNS) for view in views)
+
+    told = "back", plan.digest, colours, look.key, width_mm, height_mm, sorted(words.items())
+    return store.get(told, draw, weight_of)
 
 
 def draw_whole_back(

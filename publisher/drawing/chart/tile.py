@@ -19,6 +19,7 @@ from publisher.model.look import Look
 from publisher.model.part_plan import Placement
 from publisher.model.pattern import YarnColour
 from publisher.model.plan import ChartPlan
+from publisher.store import NO_STORE, Store
 
 
 def draw_chart_tile(
@@ -29,12 +30,30 @@ def draw_chart_tile(
     look: Look,
     words: Mapping[str, str],
     places: Sequence[Placement] = (),
+    store: Store = NO_STORE,
 ) -> Figure:
     """Tile `number` of a chart, with rows and cords numbered all round it.
 
     `colours` are all colours of the pattern, so that a symbol is the same in every piece of it;
     `words` those under [chart]; `places` where parts are fastened.
     """
+    told = plan.digest, colours, tiles, number, look.key, sorted(words.items()), places
+
+    def draw() -> Figure:
+        return _draw(plan, colours, tiles, number, look, words, places)
+
+    return store.get(("tile", *told), draw, lambda figure: figure.weight)
+
+
+def _draw(
+    plan: ChartPlan,
+    colours: Sequence[YarnColour],
+    tiles: TilePlan,
+    number: int,
+    look: Look,
+    words: Mapping[str, str],
+    places: Sequence[Placement],
+) -> Figure:
     view = View.of(plan, tiles, number, look)
     paints = None if look.mono else {colour.letter: colour.srgb for colour in colours}
     counts = long_runs(view)

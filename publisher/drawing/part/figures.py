@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterator, Sequence
 from publisher.drawing.base.canvas import FigureCanvas
 from publisher.drawing.base.numbers import number, point
 from publisher.drawing.base.shapes import circle, svg_path
-from publisher.drawing.kept import drawn_once, name_of
 from publisher.drawing.part.lay import Cut, Lay, NumberedSpot
 from publisher.drawing.part.paint import Painted, Palette, cords_of, paint_cords, part_palette
 from publisher.drawing.part.picture import knots_of, paint_told, part_told
@@ -16,10 +15,11 @@ from publisher.fonts import text_width_mm
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.frozen import frozen
 from publisher.knots import Knot
-from publisher.model.figure import Figure
+from publisher.model.figure import Figure, weight_of
 from publisher.model.look import Look
 from publisher.model.part_plan import PartStep, StepsPlan
 from publisher.model.pattern import YarnColour
+from publisher.store import NO_STORE, Store, digest_of_values
 
 Knots = Callable[[str], Knot]
 Box = tuple[float, float, float, float]
@@ -68,6 +68,7 @@ def draw_part_steps(
     lines: Sequence[tuple[int, float]],
     most_height_mm: float,
     first_mm: float,
+    store: Store = NO_STORE,
 ) -> tuple[StepFigure, ...]:
     """One figure for the mounting, then one for each group of steps, all at one scale. The first
     is as tall as it needs; the others are of one height in each line.
@@ -81,11 +82,11 @@ def draw_part_steps(
 
     def draw() -> tuple[Figure, ...]:
         shown = _lay_out(part, groups, knots, look, lines, most_height_mm, first_mm)
-        palette, painted = part_palette(part, colours, look), Painted(name_of(told))
+        palette, painted = part_palette(part, colours, look), Painted(digest_of_values(told))
         return tuple(_draw(shown, numbers, look, palette, painted, first_mm))
 
     numbers = [(0,), *(tuple(step.number for step in group) for group in groups)]
-    figures = drawn_once(told, draw)
+    figures = store.get(told, draw, weight_of)
     return tuple(map(StepFigure, figures, numbers))
 
 

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Literal
 
 from publisher.drawing.base.canvas import FigureCanvas
 from publisher.drawing.base.numbers import number
-from publisher.drawing.kept import drawn_once, name_of
 from publisher.frozen import frozen
 from publisher.knots import Knot
 from publisher.model.colour import BLACK, Colour
@@ -20,6 +19,7 @@ from publisher.model.look import Look
 from publisher.model.part_plan import StepsPlan
 from publisher.model.pattern import YarnColour
 from publisher.model.reach import Box
+from publisher.store import NO_STORE, Store, digest_of_values
 
 if TYPE_CHECKING:
     from publisher.drawing.part.lay import Lay
@@ -57,7 +57,7 @@ class PartPicture:
     @cached_property
     def told(self) -> str:
         """The same for those that look the same, but for colours and size."""
-        return name_of((part_told(self.part, self.knots), self.ends))
+        return digest_of_values((part_told(self.part, self.knots), self.ends))
 
     @cached_property
     def _laid(self) -> tuple[Lay, complex, Box]:
@@ -105,7 +105,8 @@ class PartPicture:
         palette = part_palette(self.part, colours, look, far=far)
         ground = self._shadow(colours, look, _FAR_SHADOW if far else _SHADOW)
         told = self.told, paint_told(self.part, colours, look), scale
-        paint_cords(canvas, self._cords, palette, ground, scale, origin, Painted(name_of(told)))
+        painted = Painted(digest_of_values(told))
+        paint_cords(canvas, self._cords, palette, ground, scale, origin, painted)
 
     def _shadow(self, colours: Sequence[YarnColour], look: Look, dark: float) -> Colour:
         """Return what is seen between cords that lie on one another."""
@@ -145,7 +146,7 @@ def paint_told(part: StepsPlan, colours: Sequence[YarnColour], look: Look) -> To
     not ask for."""
     letters = {cord.colour for cord in part.cords}
     paints = tuple((one.letter, one.srgb) for one in colours if one.letter in letters)
-    return paints, look.mono, sorted(look.colours.items()), look.type["figure-label"]
+    return paints, look.of_figures
 
 
 def _lay_out(part: StepsPlan, knots: Knots, ends: Ends) -> tuple[Lay, complex, Box]:
@@ -184,10 +185,11 @@ def draw_part(
     height_mm: float,
     *,
     lying: bool = False,
+    store: Store = NO_STORE,
 ) -> Figure:
     """The finished part as large as a box allows; lying, its beginning is on the left."""
     picture = lay_out_part(part, knots)
-    return draw_picture(picture, colours, look, width_mm, height_mm, lying=lying)
+    return draw_picture(picture, colours, look, width_mm, height_mm, lying=lying, store=store)
 
 
 def draw_picture(
@@ -199,14 +201,16 @@ def draw_picture(
     *,
     lying: bool = False,
     largest: float | None = None,
+    store: Store = NO_STORE,
 ) -> Figure:
     """A part as large as a box allows, no more than `largest` times its size."""
-    told = "part", picture.told, paint_told(picture.part, colours, look)
+    shown = "part", picture.told, paint_told(picture.part, colours, look)
+    told = *shown, width_mm, height_mm, lying, largest
 
-    def draw() -> tuple[Figure]:
-        return (_draw(picture, colours, look, width_mm, height_mm, lying, largest),)
+    def draw() -> Figure:
+        return _draw(picture, colours, look, width_mm, height_mm, lying, largest)
 
-    return drawn_once((*told, width_mm, height_mm, lying, largest), draw)[0]
+    return store.get(told, draw, lambda figure: figure.weight)
 
 
 def _draw(

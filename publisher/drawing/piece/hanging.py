@@ -23,6 +23,7 @@ from publisher.model.look import Look
 from publisher.model.pattern import YarnColour
 from publisher.model.plan import ChartPlan
 from publisher.model.reach import Box, around
+from publisher.store import NO_STORE, Store
 
 _LARGEST_SCALE = 1.0
 _RISE, _MOST_RISE_MM = 0.16, 170.0
@@ -39,11 +40,30 @@ def draw_hanging(
     height_mm: float,
     placed: Sequence[PlacedPart] = (),
     mark_pt: float = 0.0,
+    store: Store = NO_STORE,
 ) -> Figure:
     """The piece as large as a box allows, never over its true size, with the parts on it.
 
     `mark_pt`: the size of the numbers at the parts' places; 0: no numbers.
     """
+    parts = tuple((one.picture.told, one.place) for one in placed)
+    told = plan.digest, colours, look.key, width_mm, height_mm, parts, mark_pt
+
+    def draw() -> Figure:
+        return _draw(plan, colours, look, width_mm, height_mm, placed, mark_pt)
+
+    return store.get(("hanging", *told), draw, lambda figure: figure.weight)
+
+
+def _draw(
+    plan: ChartPlan,
+    colours: Sequence[YarnColour],
+    look: Look,
+    width_mm: float,
+    height_mm: float,
+    placed: Sequence[PlacedPart],
+    mark_pt: float,
+) -> Figure:
     cord = next(colour for colour in colours if colour.letter == plan.cord_colour)
     thick, dowel = cord.yarn.diameter_mm, plan.mount.diameter_mm
     dowel_long = max(plan.dowel_length_mm, plan.width_mm)

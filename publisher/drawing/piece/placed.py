@@ -8,14 +8,12 @@ from collections.abc import Callable, Iterable, Sequence
 from publisher.drawing.base.canvas import FigureCanvas
 from publisher.drawing.base.numbers import number
 from publisher.drawing.base.shapes import disc
-from publisher.drawing.kept import drawn_once
-from publisher.drawing.part.picture import Ends, PartPicture, lay_out_part, paint_told
+from publisher.drawing.part.picture import Ends, PartPicture, lay_out_part
 from publisher.drawing.piece.knotwork import Cloth
 from publisher.fonts import proportions
 from publisher.fonts.shaping import MM_PER_PT
 from publisher.frozen import frozen
 from publisher.knots import Knot
-from publisher.model.figure import Figure
 from publisher.model.look import Look
 from publisher.model.part_plan import Placement
 from publisher.model.parts import Hold
@@ -80,30 +78,11 @@ def paint_parts(
     """The parts at their size, `scale` mm of paper to a mm, each turned about its place."""
     for one in placed:
         x, y = cell_middle(cloth, one.place)
-        canvas.add(_painted(one, x, y, colours, look, scale))
-
-
-def _painted(
-    placed: PlacedPart,
-    x: float,
-    y: float,
-    colours: Sequence[YarnColour],
-    look: Look,
-    scale: float,
-) -> Figure:
-    """A part fastened at a point of the paper."""
-    picture, place = placed.picture, placed.place
-
-    def draw() -> tuple[Figure]:
-        anchor = placed.anchor
-        diameter = picture.diameter_mm * scale
-        turn = f"rotate({number(place.turn_degrees)} {number(x, 3)} {number(y, 3)})"
-        canvas = FigureCanvas(transform=turn)
-        picture.paint(canvas, colours, look, diameter, complex(x, y) - anchor * diameter)
-        return (canvas.figure(picture.part.width_mm * scale, picture.part.height_mm * scale),)
-
-    told = picture.told, paint_told(picture.part, colours, look), place.hold, place.turn_degrees
-    return drawn_once(("placed", *told, x, y, scale), draw)[0]
+        diameter = one.picture.diameter_mm * scale
+        turn = f"rotate({number(one.place.turn_degrees)} {number(x, 3)} {number(y, 3)})"
+        group = canvas.group(transform=turn)
+        origin = complex(x, y) - one.anchor * diameter
+        one.picture.paint(group, colours, look, diameter, origin)
 
 
 def disc_places(placed: Iterable[PlacedPart], plan: ChartPlan) -> tuple[tuple[float, float], ...]:

@@ -178,6 +178,7 @@ def _picture(context: BookContext, chart: ChartPlan) -> Picture:
         tall,
         place_parts(context.plan, chart.id, context.knots.__getitem__),
         look.type["map-number"].size_pt,
+        context.store,
     )
     return Picture(figure.with_alt(context.words("assembly.alt", count=count)))
 

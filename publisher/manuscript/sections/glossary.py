@@ -21,7 +21,7 @@ from publisher.manuscript.blocks import (
 from publisher.manuscript.context import BookContext, knot_target
 from publisher.manuscript.edition import Hand
 from publisher.manuscript.handedness import drawn_hands, procedure_hand, rows_drawn, worked_hands
-from publisher.manuscript.knot_figures import knot_stages, width_under_one_another
+from publisher.manuscript.knot_figures import figure_width_mm, knot_stages
 from publisher.manuscript.markup import read_marks
 from publisher.manuscript.sections.procedures import needed_procedures
 from publisher.model import units
@@ -29,9 +29,6 @@ from publisher.model.plan import ChartPlan
 
 _BRIEF_SHARES = (29.0, 140.0)
 """A knot's name, and four of its stages beside it."""
-
-_LEAST_SHARE = 0.72
-"""Of a figure's usual width: what it may be made smaller to, so that a line is not parted."""
 
 
 def write_glossary(context: BookContext) -> list[Section]:
@@ -195,8 +192,8 @@ def _beside_mm(context: BookContext, knot: Knot) -> tuple[float, float] | None:
 
 def _strip(context: BookContext, knot: Knot, hand: Hand, strands: int) -> Strip:
     usual = _usual_mm(context)
-    wide = _figure_mm(context, usual, len(knot.stages))
-    figures, words = knot_stages(knot, context.edition.look, hand, strands, wide)
+    wide = figure_width_mm(context.edition, len(knot.stages))
+    figures, words = knot_stages(knot, context.edition.look, hand, strands, wide, context.store)
     pictures = []
     for number, (figure, said) in enumerate(zip(figures, words, strict=True), 1):
         alt = context.words("knots.alt", title=knot.title, n=number, words=figure.alt)
@@ -205,21 +202,6 @@ def _strip(context: BookContext, knot: Knot, hand: Hand, strands: int) -> Strip:
     gap, room = context.edition.look.frame.column_gap_mm, context.edition.look.paper.text_width_mm
     in_line = wide < usual and len(pictures) * (wide + gap) <= room + gap + 0.1
     return Strip(tuple(pictures), in_line=in_line, column_mm=column_mm)
-
-
-def _figure_mm(context: BookContext, usual: float, stages: int) -> float:
-    """A figure's width: a little less where all stages then stand in one line, or one more of them
-    on a page, under one another."""
-    edition, look = context.edition, context.edition.look
-    gap, room = look.frame.column_gap_mm, look.paper.text_width_mm
-    in_line = (room + gap) / stages - gap
-    if in_line >= usual * _LEAST_SHARE:
-        return min(in_line, usual)
-    under_one_another = edition.option("knot_figures_a_page")
-    if not under_one_another:
-        return usual
-    fitting = width_under_one_another(under_one_another, look)
-    return fitting if usual * _LEAST_SHARE <= fitting < usual else usual
 
 
 def titled(knot: Knot) -> str:

@@ -73,5 +73,6 @@ def part_figures(
         lines,
         tallest * share,
         wide if context.edition.option("one_column") else (wide - gap) / 3,
+        context.store,
     )
     return tuple((figure.numbers, figure.figure) for figure in figures)

@@ -81,12 +81,12 @@ def _head(context: BookContext, part: StepsPlan) -> list[Block]:
     facts: tuple[Block, ...] = (Facts(tuple(_facts(context, part)), term_mm=24.0),)
     alt = context.words("parts.alt_whole", name=context.piece_title(part.id))
     look, wide = context.edition.look, context.edition.look.paper.text_width_mm
+    colours, find, store = context.plan.colours, context.knots.__getitem__, context.store
     if part.height_mm > _LONG * part.width_mm:
-        lying = draw_part(
-            part, context.plan.colours, context.knots.__getitem__, look, wide, _LYING_MM, lying=True
-        )
+        size = wide, _LYING_MM
+        lying = draw_part(part, colours, find, look, *size, lying=True, store=store)
         return [*facts, Picture(lying.with_alt(alt))]
-    figure = draw_part(part, context.plan.colours, context.knots.__getitem__, look, 54.0, 36.0)
+    figure = draw_part(part, colours, find, look, 54.0, 36.0, store=store)
     return context.beside((facts, (Picture(figure.with_alt(alt)),)), (1.9, 1.0))
 
 

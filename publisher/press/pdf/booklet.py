@@ -9,17 +9,17 @@ from contextlib import contextmanager
 from publisher.errors import FontError, PublisherError, TemplateError
 from publisher.model.book import Book
 from publisher.press.pdf.binding import Binder
-from publisher.press.pdf.fragments import collect_fragments
 from publisher.press.pdf.pages import draw_pages
+from publisher.store import NO_STORE, Store
 
 
-def print_book(book: Book) -> bytes:
+def print_book(book: Book, store: Store = NO_STORE) -> bytes:
     """A laid-out book → a PDF, tagged for PDF/UA-1, the same to the byte wherever it is made.
 
     TemplateError names what is wrong on which page; FontError, the characters no font has.
     """
     with _uncollected():
-        return _print(book)
+        return _print(book, store)
 
 
 @contextmanager
@@ -34,11 +34,10 @@ def _uncollected() -> Iterator[None]:
             gc.enable()
 
 
-def _print(book: Book) -> bytes:
-    collect_fragments()  # what is taken after this is this book's
+def _print(book: Book, store: Store) -> bytes:
     binder = Binder(book)
     try:
-        for page, drawn in draw_pages(book):
+        for page, drawn in draw_pages(book, store):
             binder.page(page, drawn)
     except (FontError, TemplateError) as error:
         raise (_traced(book) or error) from None

@@ -1,4 +1,4 @@
-"""Draw the bodies of pages, and keep them: the same body in the same place is drawn once.
+"""Draw the bodies of pages: the same body in the same place is drawn once.
 
 A body is known by its own SVG and by what its frame lays on it. What a frame says around it, a
 header or a number, can change without it.
@@ -6,9 +6,6 @@ header or a number, can change without it.
 
 from __future__ import annotations
 
-from collections import OrderedDict
-from collections.abc import Mapping
-from hashlib import blake2b
 from typing import NamedTuple
 
 from publisher.compression import deflated
@@ -19,12 +16,7 @@ from publisher.press.svg.dialect import GROUPING, SVG_NAMESPACE
 from publisher.press.svg.matrix import Matrix
 from publisher.press.svg.transforms import read_transform
 from publisher.press.svg.tree import Node, read_tree
-
-_MOST_KEPT = 256
-"""Bodies in memory, some 10 kB each, and of one book those kept for another time: the first ones,
-which a catalogue's books share."""
-_HEAVIEST_KEPT = 1_000_000
-
+from publisher.store import Store
 
 _APART = frozenset({"opacity", "display", "data-dest"})
 """What a group says of all in it, so that its parts can't be drawn apart."""
@@ -47,25 +39,6 @@ class Fragment(NamedTuple):
     needs: Resources
     told: PageInfo
     missing: list[tuple[str, str, str]]
-
-
-_kept: OrderedDict[str, Fragment] = OrderedDict()
-_brought: dict[str, Fragment] = {}
-_used: dict[str, Fragment] = {}
-
-
-def collect_fragments() -> Mapping[str, Fragment]:
-    """The bodies drawn, or used, since the last time, by what they are known by; of very many, the
-    first."""
-    taken = dict(_used)
-    _used.clear()
-    return taken
-
-
-def load_fragments(pieces: Mapping[str, Fragment]) -> None:
-    """Use bodies that were drawn before, in place of those that were brought before."""
-    _brought.clear()
-    _brought.update(pieces)
 
 
 def body_place(root: Node) -> BodyPlace | None:
@@ -91,20 +64,16 @@ def _places(node: Node, matrix: Matrix, *, ok: bool) -> list[tuple[Node, Matrix,
     return [found for child in node.children for found in _places(child, matrix, ok=ok)]
 
 
-def draw_body(body: str, place: BodyPlace, page_matrix: Matrix, forms: Forms) -> Fragment:
+def draw_body(
+    body: str, place: BodyPlace, page_matrix: Matrix, forms: Forms, store: Store
+) -> Fragment:
     """A body in its place. PageError if it can't be drawn apart from its frame."""
     matrix = page_matrix.after(place.matrix)
-    key = blake2b(digest_size=16)
-    key.update(repr((place.style, matrix)).encode())
-    key.update(body.encode("utf-8", "surrogatepass"))
-    name = key.hexdigest()
-    piece = _kept.get(name) or _brought.get(name)
-    if piece is None:
-        piece = _draw(body, place, matrix, forms)
-    if name in _used or len(_used) < _MOST_KEPT:
-        _keep(name, piece)
-        _used[name] = piece
-    return piece
+
+    def draw() -> Fragment:
+        return _draw(body, place, matrix, forms)
+
+    return store.get(("body", place.style, matrix, body), draw, _weight)
 
 
 def _draw(body: str, place: BodyPlace, matrix: Matrix, forms: Forms) -> Fragment:
@@ -121,19 +90,11 @@ def _draw(body: str, place: BodyPlace, matrix: Matrix, forms: Forms) -> Fragment
     return Fragment(stream, needs, told, canvas.setter.missing)
 
 
-def _keep(name: str, piece: Fragment) -> None:
-    _kept.pop(name, None)
-    if _weight(piece) <= _HEAVIEST_KEPT:
-        _kept[name] = piece
-    if len(_kept) > _MOST_KEPT:
-        _kept.popitem(last=False)
-
-
-def _weight(piece: Fragment) -> int:
+def _weight(fragment: Fragment) -> int:
     """Its bytes, about."""
-    forms, rasters = piece.needs.forms.values(), piece.needs.rasters.values()
+    forms, rasters = fragment.needs.forms.values(), fragment.needs.rasters.values()
     drawn = sum(len(form.operators) + len(form.pdf) for form in forms)
-    return len(piece.stream) + drawn + sum(len(raster.data) for raster in rasters)
+    return len(fragment.stream) + drawn + sum(len(raster.data) for raster in rasters)
 
 
 def _escaped(value: str) -> str:

@@ -19,6 +19,7 @@ from publisher.press.pdf.tags import PageInfo, Tagger
 from publisher.press.svg.matrix import Matrix
 from publisher.press.svg.paths import numbers
 from publisher.press.svg.tree import Node, PageError, read_tree
+from publisher.store import NO_STORE, Store
 
 _SIZE_TOLERANCE_MM = 0.05
 _TEXT_SHOWN = 60
@@ -35,7 +36,7 @@ class DrawnPage:
     missing: list[tuple[str, str, str]]
 
 
-def draw_pages(book: Book) -> Iterator[tuple[Page, DrawnPage]]:
+def draw_pages(book: Book, store: Store = NO_STORE) -> Iterator[tuple[Page, DrawnPage]]:
     """A book's pages, each as it is drawn: those of a long book are never all in memory.
 
     TemplateError or FontError for what can't be drawn, of all pages, after the last.
@@ -43,7 +44,7 @@ def draw_pages(book: Book) -> Iterator[tuple[Page, DrawnPage]]:
     found, forms = _Found(), Forms()
     for page in book.pages:
         try:
-            drawn = _draw(page, forms)
+            drawn = _draw(page, forms, store)
         except PageError as error:
             found.problems.append(_problem(page, error))
             continue
@@ -52,16 +53,16 @@ def draw_pages(book: Book) -> Iterator[tuple[Page, DrawnPage]]:
     found.check(book)
 
 
-def _draw(page: Page, forms: Forms) -> DrawnPage:
+def _draw(page: Page, forms: Forms, store: Store) -> DrawnPage:
     """A page's content. PageError, with the line, if it can't be drawn."""
     if page.origins:
-        return _Sheet(page, forms, read_tree(page.svg, by_byte=True)).drawn()
+        return _Sheet(page, forms, store, read_tree(page.svg, by_byte=True)).drawn()
     if page.body and "url(#" not in page.body:  # a frame may define what that leads to
         with suppress(PageError):  # it may rest on its frame, and the line is the whole page's
             place = body_place(read_tree(page.frame))
             if place is not None:
-                return _Sheet(page, forms, place.root, place).drawn()
-    return _Sheet(page, forms, read_tree(page.svg)).drawn()
+                return _Sheet(page, forms, store, place.root, place).drawn()
+    return _Sheet(page, forms, store, read_tree(page.svg)).drawn()
 
 
 class _Sheet:
@@ -69,7 +70,12 @@ class _Sheet:
     its marks have the first numbers, whatever stands around it."""
 
     def __init__(
-        self, page: Page, forms: Forms, root: Node, place: BodyPlace | None = None
+        self,
+        page: Page,
+        forms: Forms,
+        store: Store,
+        root: Node,
+        place: BodyPlace | None = None,
     ) -> None:
         self._page, self._forms, self._root = page, forms, root
         self._body: Fragment | None = None
@@ -78,7 +84,7 @@ class _Sheet:
         self._missing: list[tuple[str, str, str]] = []
         matrix = _page_matrix(page, root)
         if place is not None:
-            self._body = draw_body(page.body, place, matrix, forms)
+            self._body = draw_body(page.body, place, matrix, forms, store)
             self._needs.add(self._body.needs)
             self._told.marks += self._body.told.marks
             self._missing += self._body.missing
