@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from itertools import combinations, pairwise
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
@@ -220,8 +220,18 @@ def _seen_as_said(layers: Layers, least_gap: float = 0.2) -> int:
     return compared
 
 
+LONG_STEPS = [
+    [(0, 0, 0), (1, -1, -1)],
+    [(2, 5, 0), (2, 2, 0), (1, -5, 0), (2, 0, 1)],
+    [(3, 1, 0), (0, 5, 0), (2, 0, -1), (-5, 0, 0)],
+    [(0, 0, 0), (0, 2, 0), (0, -4, 0)],
+]
+"""The second line has a piece of 1.7 diameters, which reaches far from its middle."""
+
+
 @needs_cairo
 @given(lines)
+@example(LONG_STEPS)
 @settings(max_examples=30, deadline=None)
 def test_the_strand_on_top_in_the_pixels_is_the_one_that_the_model_says(
     drawn: list[list[tuple[int, int, int]]],

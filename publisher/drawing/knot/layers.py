@@ -136,8 +136,8 @@ def _order_overlaps(pieces: Sequence[_Piece]) -> None:
     """Put the nearer of two overlapping pieces above the other."""
     cells: defaultdict[tuple[int, int], list[tuple[_Piece, complex, float, float]]]
     cells = defaultdict(list)
-    half = PIECES[1] / 2
-    size = half + max(piece.drawn.diameter for piece in pieces)
+    widest = max(piece.drawn.diameter for piece in pieces)
+    size = OVERLAP * widest + 2 * max(piece.reach for piece in pieces)
     for piece in pieces:
         drawn, way, middle, reach = piece.drawn, piece.way, piece.places[1][0], piece.reach
         diameter = drawn.diameter
@@ -146,10 +146,8 @@ def _order_overlaps(pieces: Sequence[_Piece]) -> None:
         for other, place, its_diameter, its_reach in cells[column, row]:
             width, apart = (diameter + its_diameter) / 2, abs(middle - place)
             # What is too far to overlap is left aside by the middles alone.
-            if (
-                apart < width + half
-                and apart < OVERLAP * width + reach + its_reach
-                and (other.drawn is not drawn or abs(other.way - way) >= bend)
+            if apart < OVERLAP * width + reach + its_reach and (
+                other.drawn is not drawn or abs(other.way - way) >= bend
             ):
                 _order_pair(other, piece, width)
         seen = piece, middle, diameter, reach
