@@ -35,6 +35,11 @@ class Problem:
         return f"{self.place}: {self.message}; {self.hint}"
 
 
+def by_place(problem: Problem) -> tuple[str, int, int]:
+    """The key to sort problems by as they stand in their files."""
+    return problem.place.file, problem.place.line or 0, problem.place.column or 0
+
+
 TOO_MANY_OPEN = "no more files can be open at once on this machine"
 MORE_OPEN = "raise its limit, such as by `ulimit -n 4096`, or do less at a time"
 

@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import field
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from publisher.errors import Place, Problem, SourceError, TemplateError
 from publisher.frozen import frozen
 from publisher.tables.syntax import parse
+
+if TYPE_CHECKING:
+    from publisher.tables.findings import Findings, KeyPath
+
+Value = TypeVar("Value")
+
+
+def _no_faults(value: object) -> Iterable[tuple[KeyPath, str, str]]:
+    return ()
 
 
 @frozen
@@ -55,6 +64,31 @@ class Templates:
             return dict(_parsed(found.text, found.path))
         except SourceError as error:
             raise TemplateError(*error.problems) from None
+
+    def read(
+        self,
+        name: str,
+        kind: type[Value],
+        faults: Callable[[Value], Iterable[tuple[KeyPath, str, str]]] = _no_faults,
+    ) -> Value:
+        """A TOML file as a value; TemplateError with every mistake at its line. `faults` yields
+        what else is wrong with it: a key path, what it is, what to do."""
+        from publisher.tables.findings import Findings
+        from publisher.tables.reader import read_table
+
+        file, findings = self.file(name), Findings()
+        value = read_table(kind, self.table(name), file.path, findings)
+        for path, what, hint in faults(value) if value else ():
+            findings.add(file.path, path, what, hint)
+        if value is None or findings.found:
+            raise self.error(findings)
+        return value
+
+    def error(self, findings: Findings) -> TemplateError:
+        """What was found in some files, each mistake at its line."""
+        from publisher.tables.locate import locate
+
+        return TemplateError(*locate(findings, {one.path: one.text for one in self.files.values()}))
 
     def names(self, folder: str) -> Iterator[str]:
         """Names without folder and ending, sorted: `names("editions")` gives booklet, handout, …"""

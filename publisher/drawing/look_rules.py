@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from publisher.fonts import FACES
 from publisher.frozen import frozen
-from publisher.tables.words import listed, nearest
+from publisher.tables.words import listed, nearest, shown
 
 if TYPE_CHECKING:
     from publisher.model.look import Look
@@ -33,91 +35,46 @@ NEEDED: Mapping[str, tuple[str, ...]] = {
 
 @frozen
 class LookFault:
-    """A fault of a key of the look, and what to do about it."""
+    """A fault of a key of the look, dotted, and what to do about it."""
 
     key: str
     what: str
     hint: str = "mend the line"
 
-    def __str__(self) -> str:
-        return f"{self.key or 'the look'} {self.what}"
-
     def on_paper(self, paper: str) -> LookFault:
         """The same, by the key that the paper has in the file."""
-        above, dot, rest = self.key.partition(".")
-        key = f"papers.{paper}{dot}{rest}" if above == "paper" else self.key
-        return LookFault(key, self.what, self.hint)
-
-
-class LookError(ValueError):
-    """A look is wrong."""
-
-    def __init__(self, *faults: LookFault) -> None:
-        super().__init__("\n".join(map(str, faults)))
-        self.faults = faults
-
-
-def not_as_named(
-    dot: str, missing: Collection[str], unknown: Collection[str], known: Collection[str]
-) -> Iterator[LookFault]:
-    """Yield what a table of the look lacks, and what it has under a name that is not known."""
-    lacking = list(_missing(dot, missing, unknown))
-    yield from lacking
-    for name in unknown:
-        if all(fault.key != f"{dot}{name}" for fault in lacking):
-            near = nearest(name, known)
-            hint = f"did you mean {near}?" if near else f"known here: {listed(known, 20)}"
-            yield LookFault(f"{dot}{name}", _UNKNOWN, hint)
-
-
-def _missing(dot: str, missing: Collection[str], unknown: Collection[str]) -> Iterator[LookFault]:
-    """Yield what a table lacks, told where another name like it stands if there is one."""
-    for name in missing:
-        near = nearest(name, unknown)
-        if near:
-            yield LookFault(f"{dot}{near}", _UNKNOWN, f"rename {near} to {name}")
-        else:
-            yield LookFault(f"{dot}{name}", "is missing", "add it")
-
-
-_UNKNOWN = "is not known here"
+        return replace(self, key=re.sub(r"^paper\b", f"papers.{paper}", self.key))
 
 
 def check_look(look: Look) -> Iterator[LookFault]:
-    """Yield all that stands in the way of laying a book out."""
-    lacking = list(_lacking(look))
-    yield from lacking
+    """Yield all that stands in the way of laying a book out. The look has all names of NEEDED."""
     yield from _check_type(look)
-    if not lacking:
-        yield from _check_room(look)
-        yield from _check_chart(look)
-
-
-def _lacking(look: Look) -> Iterator[LookFault]:
-    """Names that the program draws with and the look does not give. It may give others."""
-    for table, names in NEEDED.items():
-        given = getattr(look, table)
-        missing = [name for name in names if name not in given]
-        if missing:
-            others = [name for name in given if name not in names]
-            yield from _missing(f"{table}.", missing, others)
+    yield from _check_room(look)
+    yield from _check_chart(look)
 
 
 def _check_type(look: Look) -> Iterator[LookFault]:
     for name, style in look.type.items():
         key = f"type.{name}"
         if style.lead_mm <= 0:
-            yield LookFault(f"{key}.lead_mm", "must be more than 0")
+            yield LookFault(f"{key}.lead_mm", _MORE_THAN_0, _LARGER)
         if style.size_pt <= 0 and name not in _NOT_PRINTED:
-            yield LookFault(f"{key}.size_pt", "must be more than 0")
+            yield LookFault(f"{key}.size_pt", _MORE_THAN_0, _LARGER)
         if style.colour not in look.colours:
-            choice = ", ".join(look.colours)
-            yield LookFault(
-                f"{key}.colour", f"names no colour: {style.colour!r}", f"choose {choice}"
-            )
+            yield _no_name(f"{key}.colour", "colour", style.colour, look.colours)
         for part, face in (("face", style.face), ("strong", style.strong)):
             if face not in FACES:
-                yield LookFault(f"{key}.{part}", f"must be one of {', '.join(FACES)}, not {face!r}")
+                yield _no_name(f"{key}.{part}", "face", face, FACES)
+
+
+def _no_name(key: str, kind: str, name: str, known: Iterable[str]) -> LookFault:
+    near = nearest(name, known)
+    hint = f'did you mean "{near}"?' if near else f"choose one of {listed(known, 20)}"
+    return LookFault(key, f"names no {kind}: {shown(name)}", hint)
+
+
+_MORE_THAN_0 = "must be more than 0"
+_LARGER = "write a larger number"
 
 
 def _check_room(look: Look) -> Iterator[LookFault]:
@@ -146,11 +103,11 @@ def _check_chart(look: Look) -> Iterator[LookFault]:
         )
         yield LookFault("chart.cell_min_mm", what)
     if chart.key_columns < 1:
-        yield LookFault("chart.key_columns", "must be 1 or more")
+        yield LookFault("chart.key_columns", "must be 1 or more", _LARGER)
     if not 0 < chart.key_map_mm <= width_mm:
         yield LookFault("chart.key_map_mm", "must be more than 0, and no wider than the text")
     for key in ("row_number", "cord_number", "overlap_words", "run_length"):
         role = getattr(chart, key)
         if role not in look.type:
-            choice = ", ".join(name for name in look.type if name.startswith("chart-"))
-            yield LookFault(f"chart.{key}", f"names no type: {role!r}", f"choose {choice}")
+            choices = [name for name in look.type if name.startswith("chart-")]
+            yield _no_name(f"chart.{key}", "type", role, choices)

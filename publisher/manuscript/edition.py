@@ -5,17 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
-from typing import Any, Literal
+from typing import Any, get_args
 
 from publisher.errors import Place, Problem, TemplateError
 from publisher.frozen import frozen
-from publisher.manuscript.edition_rules import chosen, faults_of, read_look
-from publisher.manuscript.options import OPTIONS, WRITERS
+from publisher.manuscript.options import OPTIONS, EditionTable, ErrataTable, Form, Hand
 from publisher.model.look import Look
+from publisher.tables.findings import Findings
 from publisher.templates import Templates
-
-Hand = Literal["right", "left"]
-Form = Literal["pages", "text", "bench"]
 
 
 @frozen
@@ -31,15 +28,19 @@ class Edition:
     form: Form = "pages"
 
     def option(self, key: str) -> Any:
-        """An option of the edition's file, or what is usual; of the kind that it always has."""
-        usual = OPTIONS[key].usual
-        value = self.options.get(key, usual)
-        return float(value) if isinstance(usual, float) else value
+        """An option of the edition's file, or what is usual."""
+        return self.options[key]
 
 
 def house_look(templates: Templates, paper: str) -> Look:
     """The look of look.toml alone. TemplateError names every key that is wrong."""
-    return read_look(templates, None, paper)
+    from publisher.manuscript.look import read_look
+
+    findings = Findings()
+    look = read_look(templates, paper, findings)
+    if look is None:
+        raise templates.error(findings)
+    return look
 
 
 def read_edition(
@@ -56,43 +57,74 @@ def read_errata_edition(
     templates: Templates, paper: str, form: Form, hand: Hand = "right"
 ) -> Edition:
     """The look and title of errata, which are made with a release and never by themselves."""
-    edition = _read(templates, _ERRATA_FILE, "errata", paper, {})
+    edition = _read(templates, _ERRATA, "errata", paper, {})
     return replace(edition, form=form, hand=hand)
+
+
+_ERRATA = "errata.toml"
 
 
 def _read(
     templates: Templates, file: str, name: str, paper: str, more: Mapping[str, Any]
 ) -> Edition:
-    table = templates.table(file)
-    known = WRITERS if file != _ERRATA_FILE else _ERRATA
-    wrong = list(faults_of(templates.file(file), table, known))
-    look = read_look(templates, file, paper, wrong)
-    options = {key: table[key] for key in OPTIONS if key in table} | dict(more)
-    hand: Hand = chosen(table, "hand")
-    form: Form = chosen(table, "form")
-    return Edition(name, table["title"], tuple(table["sections"]), look, options, hand, form)
+    from publisher.manuscript.look import read_look
+
+    findings = Findings()
+    table = _table(templates, file, findings)
+    changes = table.look if table else {}
+    look = read_look(templates, paper, findings, templates.file(file), changes)
+    if table is None or look is None or findings.found:
+        raise templates.error(findings)
+    options = {key: getattr(table, key) for key in OPTIONS} | dict(more)
+    sections = tuple(table.sections)
+    return Edition(name, table.title, sections, look, options, table.hand, table.form)
 
 
-_ERRATA_FILE = "errata.toml"
-_ERRATA = ("errata",)
+def _table(templates: Templates, name: str, findings: Findings) -> EditionTable | None:
+    """An edition's file as a table; what is wrong with it is found."""
+    from publisher.manuscript.look import LookTable
+    from publisher.tables.reader import read_table
+    from publisher.tables.schema import hints
+
+    file, data = templates.file(name), templates.table(name)
+    for key in [key for key in data if key in hints(LookTable)]:
+        below = (
+            f"write [look.{key}]" if isinstance(data.pop(key), Mapping) else "put it below [look]"
+        )
+        findings.add(file.path, (key,), f"`{key}` belongs to the look", below)
+    kind = ErrataTable if name == _ERRATA else EditionTable
+    return read_table(kind, data, file.path, findings)
+
+
+def _checked(templates: Templates, name: str) -> EditionTable:
+    """An edition's file as a table with nothing wrong in it but, perhaps, its look."""
+    findings = Findings()
+    table = _table(templates, _known(templates, name), findings)
+    if table is None or findings.found:
+        raise templates.error(findings)
+    return table
 
 
 def edition_hand(templates: Templates, name: str) -> Hand:
-    """The hand that an edition is for: `left` asks for a pattern `for_left_hand`, planned anew."""
-    hand: Hand = chosen(_checked(templates, name), "hand")
-    return hand
+    """The hand that an edition is for: `left` asks for a pattern `for_left_hand`, planned anew.
+
+    As is the form, it is asked for even where there is nothing to make: a file that has a right
+    one is not read as a whole.
+    """
+    hand: Hand = templates.table(_known(templates, name)).get("hand", "right")
+    return hand if hand in get_args(Hand) else _checked(templates, name).hand
 
 
 def edition_form(templates: Templates, name: str) -> Form:
     """Return what an edition is made as: pages for a PDF; text (a plain one and a web page); or a
     web page to work from at the bench."""
-    form: Form = chosen(_checked(templates, name), "form")
-    return form
+    form: Form = templates.table(_known(templates, name)).get("form", "pages")
+    return form if form in get_args(Form) else _checked(templates, name).form
 
 
 def is_released(templates: Templates, name: str) -> bool:
     """Does an edition go into releases, if no others are named?"""
-    return _checked(templates, name).get("release", True) is True
+    return _checked(templates, name).release
 
 
 def counts_students(templates: Templates, name: str) -> bool:
@@ -100,16 +132,6 @@ def counts_students(templates: Templates, name: str) -> bool:
     table = templates.table(_known(templates, name))
     sections = table.get("sections")
     return "students" in table or (isinstance(sections, list) and "kit" in sections)
-
-
-def _checked(templates: Templates, name: str) -> Mapping[str, Any]:
-    """An edition's file as a table with nothing wrong in it but, perhaps, its look."""
-    file = _known(templates, name)
-    table = templates.table(file)
-    wrong = list(faults_of(templates.file(file), table, WRITERS))
-    if wrong:
-        raise TemplateError(*wrong)
-    return table
 
 
 def _known(templates: Templates, name: str) -> str:

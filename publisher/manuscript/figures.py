@@ -15,10 +15,10 @@ from publisher.drawing import (
 )
 from publisher.frozen import frozen
 from publisher.knots import Knot, KnotLibrary
-from publisher.manuscript.edition import Hand, house_look
+from publisher.manuscript.edition import house_look
 from publisher.manuscript.handedness import procedure_hand, worked_hands
 from publisher.manuscript.knot_figures import knot_stages
-from publisher.manuscript.options import OPTIONS
+from publisher.manuscript.options import Hand, Options
 from publisher.manuscript.sections.glossary import titled
 from publisher.manuscript.sections.procedures import needed_procedures
 from publisher.manuscript.words import Words, read_words
@@ -163,7 +163,7 @@ def _knot(drawer: _Drawer, knot: Knot) -> Iterator[tuple[str, Draw]]:
 def _stage(
     drawer: _Drawer, knot: Knot, hand: Hand, strands: int, number: int, key: str
 ) -> LoneFigure:
-    usual_mm = float(OPTIONS["knot_figure_mm"].usual)
+    usual_mm = Options().knot_figure_mm
     figures, _ = knot_stages(knot, drawer.look, hand, strands, usual_mm, drawer.store)
     title = drawer.words(key, knot=titled(knot), n=number, of=len(figures))
     return drawer.lone(title, figures[number - 1], 0.0)

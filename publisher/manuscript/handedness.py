@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from publisher.knots import Knot
 from publisher.manuscript.context import BookContext
-from publisher.manuscript.edition import Hand
+from publisher.manuscript.options import Hand
 from publisher.model.plan import ChartPlan
 
 

@@ -9,7 +9,8 @@ from publisher.knots import Knot, load_knots
 from publisher.knots.refill import with_fillers
 from publisher.knots.turn import mirror_knot
 from publisher.manuscript.blocks import FIGURE_GAP
-from publisher.manuscript.edition import Edition, Hand, read_edition
+from publisher.manuscript.edition import Edition, read_edition
+from publisher.manuscript.options import Hand
 from publisher.model.figure import Figure, weight_of
 from publisher.model.look import Look
 from publisher.store import NO_STORE, Memory, Store

@@ -1,11 +1,13 @@
-"""What an edition's file may say besides its look: sections, and options that they know."""
+"""What an edition's file may say: its sections, options that they know, and changes of the look."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+import dataclasses
+from dataclasses import field
+from typing import Any, Literal
 
 from publisher.frozen import frozen
+from publisher.tables.schema import Schema, choice, key, line, number, rows_of, whole, yes_or_no
 
 WRITERS = {
     "cover": "cover.write_cover",
@@ -25,46 +27,64 @@ WRITERS = {
 }
 """Each section's writer, and the module it is at home in: only those of an edition are loaded."""
 
-
-@frozen
-class Option:
-    """An option: what it is where an edition does not say it, which tells its kind, and the
-    smallest number that it can be told to be."""
-
-    usual: int | float | bool
-    least: float = 0.0
-
-    def fault(self, value: Any) -> str | None:
-        """Return what a value must be instead; None if it will do."""
-        kind = type(self.usual)
-        number = float if kind is float and type(value) is int else type(value)
-        if number is kind and (kind is bool or value >= self.least):
-            return None
-        return "true or false" if kind is bool else f"{_KINDS[kind]}, {self.least:g} or more"
+Hand = Literal["right", "left"]
+Form = Literal["pages", "text", "bench"]
+_EXAMPLE = 'sections = ["cover", "chart"]'
 
 
-_KINDS: Mapping[type, str] = {int: "a whole number", float: "a number"}
+def _option(schema: Schema, says: str, usual: object, example: str = "") -> Any:
+    """An option: without an example of its own, the usual value is one."""
+    return field(default=usual, metadata=key(schema, says, example))
 
-OPTIONS: Mapping[str, Option] = {
-    "students": Option(12, 1),
-    "spare_percent": Option(10),
-    "note_lines": Option(0),
-    "row_columns": Option(2, 1),
-    "rows_in_brief": Option(False),
-    "knots_in_brief": Option(False),
-    "knot_figure_mm": Option(39.0, 10),
-    "knot_column_mm": Option(0.0),
-    "knot_figures_a_page": Option(0),
-    "cautions_in_a_box": Option(0, 1),
-    "tables_as_lists": Option(False),
-    "one_column": Option(False),
-    "sections_apart": Option(False),
-}
-"""Where `cautions_in_a_box` is not said, all are in one."""
 
-CHOICES: Mapping[str, tuple[str, ...]] = {
-    "hand": ("right", "left"),
-    "form": ("pages", "text", "bench"),
-}
-"""The first is meant where nothing is said."""
-KEYS = ("title", "sections", "look", "release", *CHOICES, *OPTIONS)
+@frozen(kw_only=True)
+class Options:
+    """What sections can be told. Where `cautions_in_a_box` is not said, all are in one."""
+
+    students: int = _option(whole(1), "How many students the shopping list is for.", 12)
+    spare_percent: int = _option(whole(0), "How much more than it needs a class buys.", 10)
+    note_lines: int = _option(whole(0), "Lines to write on; 0: as many as fill the page.", 0)
+    row_columns: int = _option(whole(1), "How many columns the rows stand in.", 2)
+    rows_in_brief: bool = _option(yes_or_no(), "Whether notes on rows are told in brief.", False)
+    knots_in_brief: bool = _option(yes_or_no(), "Whether only a knot's stages are told.", False)
+    knot_figure_mm: float = _option(number(10), "The usual width of a knot's figures.", 39.0)
+    knot_column_mm: float = _option(number(0), "The width of knots' columns; 0: as usual.", 0.0)
+    knot_figures_a_page: int = _option(
+        whole(0), "How many stages a page should have under one another; 0: no matter.", 0
+    )
+    cautions_in_a_box: int = _option(
+        whole(1), "The most cautions in one box.", 0, "cautions_in_a_box = 2"
+    )
+    tables_as_lists: bool = _option(yes_or_no(), "Whether tables are set as lists.", False)
+    one_column: bool = _option(yes_or_no(), "Whether nothing stands side by side.", False)
+    sections_apart: bool = _option(yes_or_no(), "Whether each section begins a page.", False)
+
+
+OPTIONS = tuple(option.name for option in dataclasses.fields(Options))
+
+
+@frozen(kw_only=True)
+class EditionTable(Options):
+    """`editions/NAME.toml`"""
+
+    title: str = field(
+        metadata=key(line(300), "The edition's title.", 'title = "Booklet"', stand_in="An edition")
+    )
+    sections: list[str] = field(
+        metadata=key(rows_of(choice(*WRITERS)), "What is in it, in order.", _EXAMPLE, stand_in=[])
+    )
+    hand: Hand = _option(choice("right", "left"), "The hand that it is for.", "right")
+    form: Form = _option(choice("pages", "text", "bench"), "What it is made as.", "pages")
+    release: bool = _option(yes_or_no(), "Whether releases have it, unless told.", True)
+    look: dict[str, Any] = field(
+        default_factory=dict, metadata=key({"type": "dict"}, "What differs in the look.", "[look]")
+    )
+
+
+@frozen(kw_only=True)
+class ErrataTable(EditionTable):
+    """`errata.toml`"""
+
+    sections: list[str] = field(
+        metadata=key(rows_of(choice("errata")), "Only this.", 'sections = ["errata"]', stand_in=[])
+    )

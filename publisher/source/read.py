@@ -9,7 +9,7 @@ from pathlib import Path
 from types import EllipsisType
 from typing import TypeVar
 
-from publisher.errors import Place, Problem, SourceError
+from publisher.errors import Place, Problem, SourceError, by_place
 from publisher.frozen import frozen
 from publisher.model.pattern import Pattern, Yarn, YarnColour
 from publisher.source.colours import make_house_colours, make_yarns
@@ -114,7 +114,7 @@ class _Reading:
             from publisher.tables.locate import locate
 
             self.problems += locate(self.findings, self.texts)
-        return sorted(self.problems, key=_by_place)
+        return sorted(self.problems, key=by_place)
 
 
 def _find_house(path: Path) -> Path | None:
@@ -151,11 +151,6 @@ def _chart_lines(text: str, table: PatternTable) -> tuple[int, ...]:
         starts = [places.start(("pieces", index, "chart")) for index in charts]
         lines = [start.line if start else 1 for start in starts]
     return tuple(lines)
-
-
-def _by_place(problem: Problem) -> tuple[str, int, int]:
-    place = problem.place
-    return place.file, place.line or 0, place.column or 0
 
 
 _CHART = re.compile(r"^[ \t]*chart[ \t]*=[ \t]*(\"\"\"|''')(\n?)", re.MULTILINE)

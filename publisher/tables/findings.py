@@ -53,6 +53,14 @@ class Findings:
         ways = (path[:length] for length in range(1, len(path) + 1))
         return bool(self._passed) and any((file, way) in self._passed for way in ways)
 
+    def way(self, finding: Finding) -> KeyPath:
+        """The way to the value as the file has it: through misspelt keys, if need be."""
+        for length in range(len(finding.path), 0, -1):
+            moved = self.moved.get((finding.file, finding.path[:length]))
+            if moved:
+                return moved + finding.path[length:]
+        return finding.path
+
     def knows(self, file: str, *path: str | int) -> bool:
         """Return whether a mistake was found at a value or inside it."""
         length = len(path)

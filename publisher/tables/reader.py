@@ -55,8 +55,15 @@ def read_table(
 
 
 def build(kind: type[Table], data: object) -> Table:
-    """Fill a dataclass from a table that no person writes. ValueError if it doesn't fit."""
-    value: Table = _validator(kind, PLAIN).validate_python(data)
+    """Fill a dataclass from a table that no person writes; ValueError tells what of it is not as
+    it was written."""
+    from pydantic_core import ValidationError
+
+    try:
+        value: Table = _validator(kind, PLAIN).validate_python(data)
+    except ValidationError as error:
+        way = ".".join(map(str, (kind.__name__, *error.errors()[0]["loc"])))
+        raise ValueError(f"{way} is not as it was written") from None
     return value
 
 

@@ -243,7 +243,7 @@ def _not_a_table(spot: _Spot, context: _Context) -> Said:
     if shape.is_entry(path):
         header = f"[{'.'.join(map(str, path))}]"
         return f"{shape.thing(path)} must be a table", f"begin it with {header}"
-    if shape.is_mapping(path):
+    if shape.is_mapping(path) and shape.tables((*path, "")):
         return f"`{spot.name}` must be tables", f"begin each with a line such as {example}"
     message = f"`{spot.name}` must be a table, not {shown(spot.value)}"
     return message, f"begin it with {example}" if example.startswith("[") else spot.as_written

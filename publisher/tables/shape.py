@@ -105,18 +105,27 @@ class Shape:
         return hint
 
     def _example(self, owner: type | None, path: KeyPath) -> str:
+        """How the key is written in the table that is right, or what is usual for it."""
         value: Any = self.like
         for part in path:
-            values = value.values() if isinstance(value, Mapping) else value
+            values = value.values() if isinstance(value, Mapping) else ()
             known = value_at(value, (part,))
-            value = next(iter(values), None) if known is None and values else known
+            value = next(iter(values), None) if known is None else known
         if value is None and owner:
             defaults = {one.name: one.default for one in dataclasses.fields(owner)}
             value = defaults.get(str(path[-1]))
-        if isinstance(value, Mapping):
-            return f"[{'.'.join(map(str, path))}]"
-        known = isinstance(value, bool | int | float | str | list)
-        return f"{path[-1]} = {written(value)}" if known else ""
+        if not isinstance(value, bool | int | float | str | list | Mapping):
+            return ""
+        inner = list(value) if isinstance(value, Mapping) and self.is_mapping(path) else []
+        line = f"{path[-1]} = {written(value)}"
+        if isinstance(value, Mapping) and (inner or len(line) > _LONGEST):
+            entry = inner[:1] if self.tables((*path, "")) else []
+            return f"[{'.'.join(map(str, (*path, *entry)))}]"
+        return line
+
+
+_LONGEST = 90
+"""Characters of a table that is written in one line."""
 
 
 def value_at(data: Any, path: KeyPath) -> Any:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import unicodedata
 from collections.abc import Collection, Iterable, Mapping
 from typing import Any
@@ -45,6 +44,8 @@ _OTHER_NAMES = {
 
 def written(value: Any) -> str:
     """A value as it is written in TOML."""
+    import json
+
     match value:
         case str():
             return json.dumps(value, ensure_ascii=False)

@@ -113,7 +113,7 @@ def test_editions_say_themselves_if_they_are_released(tmp_path: Path) -> None:
     assert {f"{SLUG}-1.0-{name}-a4.pdf" for name in ("booklet", "gift")} < set(done.files)
     assert len(done.files) == 5
     (editions / "gift.toml").write_text('title = "Gift"\nsections = ["cover"]\nrelease = "no"\n')
-    with pytest.raises(PublisherError, match=r"gift.toml:3: release must be true or false"):
+    with pytest.raises(PublisherError, match=r"gift.toml:3: `release` must be true or false"):
         release_it(workshop, (), ("a4",))
 
 
@@ -192,7 +192,7 @@ def test_listing_can_not_be_asked_for_pages_to_knot_from(workshop: Workshop, sec
     listing.write_text(f"pixels = [500, 400]\n{picture}")
     write_pattern(workshop, version="1.1")
     told = refusal(workshop)
-    assert f"{listing}:2: {section} can't be shown: the piece could be knotted from it" in told
+    assert f"{listing}:4: {section} can't be shown: the piece could be knotted from it" in told
     assert not folder_of(workshop, "1.1").exists()
 
 
@@ -211,7 +211,10 @@ def test_listing_of_no_size_is_told(workshop: Workshop, pixels: str) -> None:
     listing = workshop.out.parent / "templates/listing.toml"
     listing.parent.mkdir()
     listing.write_text(f"pixels = {pixels}\npictures = []\n")
-    with pytest.raises(TemplateError, match=r"pixels must be two numbers from 100 to 6000"):
+    with pytest.raises(
+        TemplateError,
+        match=r":1: `pixels` (must|has|is).+; write it like this: pixels = \[2000, 2000\]",
+    ):
         read_listing(read_templates(listing.parent))
 
 

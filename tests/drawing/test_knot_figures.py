@@ -4,26 +4,23 @@ where there is to be none."""
 from __future__ import annotations
 
 import re
-import tomllib
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 
 from publisher.drawing import draw_knot_stages
-from publisher.drawing.look_reader import read_look_tables
 from publisher.knots import Knot, load_knots
 from publisher.knots.refill import with_fillers
 from publisher.knots.turn import mirror_knot
 from publisher.model.colour import Colour, contrast
 from publisher.model.figure import Figure
 from publisher.model.look import Look
+from tests.support.looks import TABLES, look_of
 
 KNOTS = load_knots()
-TABLES = tomllib.loads((Path(__file__).parents[2] / "templates/look.toml").read_text("utf-8"))
-LOOK = read_look_tables(TABLES, "a4")
+LOOK = look_of(TABLES)
 GREY = {"figure": "#ffffff", "accent": "#22282c", "ink": "#222222", "soft": "#555555"}
-MONO = read_look_tables({**TABLES, "mono": True, "colours": {**TABLES["colours"], **GREY}}, "a4")
+MONO = look_of({**TABLES, "mono": True, "colours": {**TABLES["colours"], **GREY}})
 WIDTH, HEIGHT = 39.0, 50.7
 SEGMENTS = re.compile(r"[MmLlHhVvCcZz](?: ?-?\d*\.?\d+)*")
 
@@ -111,7 +108,7 @@ BODY = "#b24a22"
 
 def test_a_patterns_own_yarn_is_shown_whatever_colour_the_look_has_for_cords() -> None:
     own, house = Colour.from_hex("#7a1fa0"), {"knot-working": "#00a000", "knot-filler": "#00a0a0"}
-    look = read_look_tables({**TABLES, "colours": {**TABLES["colours"], **house}}, "a4")
+    look = look_of({**TABLES, "colours": {**TABLES["colours"], **house}})
     plain = drawn("vertical-double-half-hitch", look)
     yarn = drawn("vertical-double-half-hitch", look, working=own)
     fillers = drawn("vertical-double-half-hitch", look, fillers=own)

@@ -13,7 +13,7 @@ from publisher.errata.sheet.context import EarlierRelease
 from publisher.knots import load_knots
 from publisher.layout import lay_out, lay_out_text
 from publisher.manuscript.blocks import Beside, Manuscript, RowEntry
-from publisher.manuscript.edition import Form
+from publisher.manuscript.options import Form
 from publisher.model.pattern import Pattern
 from publisher.plan import make_plan
 from publisher.press import print_book

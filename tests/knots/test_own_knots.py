@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from pathlib import Path
 
 import pytest
 
 from publisher.drawing import draw_knot_stages
-from publisher.drawing.look_reader import read_look_tables
 from publisher.errors import SourceError
 from publisher.knots import load_knots
+from publisher.manuscript.edition import house_look
+from tests.support.shop import installed
 
 GOOD = """\
 format = 1
@@ -57,8 +57,7 @@ def test_an_own_knot_stands_in_the_library_and_is_drawn() -> None:
     assert "river-hitch" in library and "overhand" in library
     knot = library["river-hitch"]
     assert (knot.title, knot.abbreviation) == ("river hitch", "RH")
-    tables = tomllib.loads((Path(__file__).parents[2] / "templates/look.toml").read_text("utf-8"))
-    figures = draw_knot_stages(knot, read_look_tables(tables, "a4"), 39.0, 50.7)
+    figures = draw_knot_stages(knot, house_look(installed(), "a4"), 39.0, 50.7)
     assert [figure.alt for figure in figures] == [
         "Take W behind the cord, out to the right.",
         "Bring it back across the front to the left.",

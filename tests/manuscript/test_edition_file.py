@@ -27,26 +27,74 @@ def told(texts: dict[str, str], edition: str = "short") -> list[str]:
 @pytest.mark.parametrize(
     ("text", "line", "message"),
     [
-        ('title = [[1]]\nsections = ["cover"]', 1, "title must be a text, not a list"),
-        ('title = " "\nsections = ["cover"]', 1, 'title must be a text, not " "'),
-        ('sections = ["cover"]', 1, "title is missing"),
-        ('title = "Short"', 1, "sections is missing"),
-        ('title = "Short"\nsections = "cover"', 2, "sections must be a list of names"),
-        ('title = "Short"\n\nsections = ["abuot"]', 3, "there is no section abuot; did you mean"),
-        (f"{GOOD}one_colunm = true", 3, "one_colunm is not known here; did you mean one_column?"),
-        (f"{GOOD}one_column = 3", 3, "one_column must be true or false, not 3"),
-        (f"{GOOD}students = true", 3, "students must be a whole number, 1 or more, not true"),
-        (f'{GOOD}students = "12"', 3, 'students must be a whole number, 1 or more, not "12"'),
-        (f"{GOOD}knot_figure_mm = 3.5", 3, "knot_figure_mm must be a number, 10 or more, not 3.5"),
-        (f'{GOOD}hand = "lft"', 3, 'hand must be "right" or "left", not "lft"'),
-        (f'{GOOD}release = "no"', 3, 'release must be true or false, not "no"'),
-        (f"{GOOD}look = 5", 3, "look must be a table"),
-        (f"{GOOD}[frame]\nfoot_mm = 9", 3, "frame is not known here; write [look.frame]"),
-        (f'{GOOD}[look.frame]\nfoot_mm = "x"', 4, "frame.foot_mm must be a number, not 'x'"),
-        (f"{GOOD}[look.frame]\n\nfoott_mm = 3", 5, "frame.foott_mm is not known here; did you"),
-        (f"{GOOD}[look.type]\nown = {{ face = 'sans' }}", 4, "type.own.size_pt is missing"),
-        (f"{GOOD}[look.papers.a4.margins]\nleft_mm = 160", 3, "papers.a4.margins leave less"),
-        (f"{GOOD}[look.frame]\ntitle_mm = 250", 3, "papers.a4.margins leave less than 40 mm"),
+        (
+            'title = [[1]]\nsections = ["cover"]',
+            1,
+            "`title` must be a text in quotes, not a list; write it like this: title",
+        ),
+        ('title = " "\nsections = ["cover"]', 1, "`title` is empty; write it like this: title"),
+        (
+            'sections = ["cover"]',
+            1,
+            'this file has no `title`; add a line such as title = "Booklet"',
+        ),
+        ('title = "Short"', 1, "this file has no `sections`; add a line such as sections = ["),
+        (
+            'title = "Short"\nsections = "cover"',
+            2,
+            "`sections` must be a list in [brackets]; write",
+        ),
+        (
+            'title = "Short"\n\nsections = ["abuot"]',
+            3,
+            '`sections` can\'t be "abuot"; did you mean "about"?',
+        ),
+        (
+            f"{GOOD}one_colunm = true",
+            3,
+            "nothing here is called `one_colunm`; did you mean `one_column`?",
+        ),
+        (f"{GOOD}one_column = 3", 3, "`one_column` must be true or false, not 3; write"),
+        (
+            f"{GOOD}students = true",
+            3,
+            "`students` must be a whole number, not true; write it like this: students = 12",
+        ),
+        (
+            f'{GOOD}students = "12"',
+            3,
+            "`students` has quotes round its number; write students = 12",
+        ),
+        (
+            f"{GOOD}knot_figure_mm = 3.5",
+            3,
+            "`knot_figure_mm` is 3.5, but the least is 10; write it like",
+        ),
+        (f'{GOOD}hand = "lft"', 3, '`hand` can\'t be "lft"; did you mean "left"?'),
+        (f'{GOOD}release = "no"', 3, '`release` must be true or false, not "no"; write it'),
+        (f"{GOOD}look = 5", 3, "`look` must be a table, not 5; begin it with [look]"),
+        (f"{GOOD}[frame]\nfoot_mm = 9", 3, "`frame` belongs to the look; write [look.frame]"),
+        (
+            f'{GOOD}[look.frame]\nfoot_mm = "x"',
+            4,
+            '`foot_mm` must be a number, not "x"; write it like this: foot_mm = 13.0',
+        ),
+        (
+            f"{GOOD}[look.frame]\n\nfoott_mm = 3",
+            5,
+            "nothing here is called `foott_mm`; did you mean `foot_mm`?",
+        ),
+        (
+            f"{GOOD}[look.type]\nown = {{ face = 'sans' }}",
+            4,
+            "type own has no `size_pt`; add a line such as size_pt = ",
+        ),
+        (
+            f"{GOOD}[look.papers.a4.margins]\nleft_mm = 160",
+            3,
+            "`papers.a4.margins` leave less than 40 mm",
+        ),
+        (f"{GOOD}[look.frame]\ntitle_mm = 250", 3, "`papers.a4.margins` leave less than 40 mm"),
     ],
 )
 def test_a_mistake_in_an_edition_is_told_with_its_line(text: str, line: int, message: str) -> None:
@@ -56,11 +104,11 @@ def test_a_mistake_in_an_edition_is_told_with_its_line(text: str, line: int, mes
 def test_every_mistake_of_an_edition_is_told_at_once() -> None:
     text = 'title = 1\nsections = ["cover"]\nstudnts = 2\n[look]\nmono = "yes"\n'
     lines = [problem.split(":")[1] for problem in told({FILE: text})]
-    assert lines == ["3", "1", "5"]
+    assert lines == ["1", "3", "5"]
 
 
 def test_what_an_edition_is_made_as_is_not_guessed() -> None:
-    with pytest.raises(TemplateError, match=r"short\.toml:3: form must be"):
+    with pytest.raises(TemplateError, match=r"short\.toml:3: `form` can't be .page.; did you mean"):
         edition_form(with_files({FILE: f'{GOOD}form = "page"\n'}), "short")
 
 
@@ -68,7 +116,8 @@ def test_a_mistake_in_the_look_is_the_same_for_all_who_read_it() -> None:
     """The companions read the look alone, and each edition with its own changes."""
     text = installed().text(LOOK).replace("header_mm = 16.0", 'header_mm = "16"')
     line = text[: text.index('header_mm = "16"')].count("\n") + 1
-    said = [f"templates/{LOOK}:{line}: frame.header_mm must be a number, not '16'; mend the line"]
+    what = "`header_mm` has quotes round its number; write header_mm = 16"
+    said = [f"templates/{LOOK}:{line}: {what}"]
     assert told({LOOK: text}, "booklet") == said
     assert told({LOOK: text}, "handout") == said
     with pytest.raises(TemplateError) as caught:
@@ -79,7 +128,8 @@ def test_a_mistake_in_the_look_is_the_same_for_all_who_read_it() -> None:
 def test_a_colour_that_was_taken_out_is_told_in_the_look() -> None:
     text = installed().text(LOOK).replace('hair = "#cfd4d3"\n', "")
     line = text[: text.index("[colours]")].count("\n") + 1
-    said = f"templates/{LOOK}:{line}: colours.hair is missing; add it"
+    what = '`colours` has no `hair`; add a line such as hair = "#cfd4d3"'
+    said = f"templates/{LOOK}:{line}: {what}"
     assert told({LOOK: text}, "booklet") == [said]
 
 

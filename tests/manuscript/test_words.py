@@ -110,7 +110,7 @@ def test_an_edition_with_a_wrong_look_names_the_key() -> None:
     with pytest.raises(TemplateError) as caught:
         manuscript(demo("tide-lines"), "short", templates=with_files({"editions/short.toml": text}))
     (problem,) = caught.value.problems
-    assert "chart.cell_max_mm" in problem.message
+    assert "`cell_max_mm` must be a number" in problem.message
 
 
 def test_an_edition_whose_look_is_no_table_is_told() -> None:
@@ -118,7 +118,7 @@ def test_an_edition_whose_look_is_no_table_is_told() -> None:
     with pytest.raises(TemplateError) as caught:
         manuscript(demo("tide-lines"), "short", templates=with_files({"editions/short.toml": text}))
     (problem,) = caught.value.problems
-    assert "look must be a table" in problem.message
+    assert "`look` must be a table" in problem.message
 
 
 def test_cautions_never_promise_what_no_one_can() -> None:

@@ -19,9 +19,9 @@ if TYPE_CHECKING:
     from publisher.errors import Problem
     from publisher.knots import KnotLibrary
     from publisher.manuscript.blocks import Manuscript
-    from publisher.manuscript.edition import Hand
     from publisher.manuscript.figures import LoneFigure
     from publisher.manuscript.index import IndexEntry
+    from publisher.manuscript.options import Hand
     from publisher.model.book import Book
     from publisher.model.colour import Colour
     from publisher.model.pattern import Pattern

@@ -6,93 +6,95 @@ steps of parts on it is ever shown.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, Any, TypeVar
+from collections.abc import Iterator, Sequence
+from dataclasses import field
+from typing import TYPE_CHECKING, Literal
 
-from publisher.errors import Problem, TemplateError
 from publisher.frozen import frozen
-from publisher.manuscript.key_places import place_of
 from publisher.model.colour import Colour
-from publisher.source.folder import is_slug
+from publisher.tables.findings import KeyPath
+from publisher.tables.schema import (
+    after,
+    hex_colour,
+    key,
+    line,
+    rows_of,
+    slug,
+    some,
+    table_schema,
+    whole,
+    word_or,
+)
 from publisher.templates import Templates
 
 if TYPE_CHECKING:
     from publisher.model.book import Book
 
-_FILE = "listing.toml"
 _SECRET = ("chart", "rows", "parts")
 """Sections to knot from; the names of their pages begin so."""
 _MOST_PIXELS = 6000
 
 
-@frozen
+@frozen(kw_only=True)
 class ListingPicture:
     """One picture: the finished piece, or the first pages of sections, as far as they are there."""
 
-    name: str
-    sections: tuple[str, ...]
-    ground: Colour
+    name: str = field(
+        metadata=key(slug(), "Its file's name.", 'name = "1-piece"', stand_in="picture")
+    )
+    show: Literal["piece"] | list[str] = field(
+        metadata=key(
+            word_or(["piece"], rows_of(line(100), 1)),
+            "The piece, or sections.",
+            'show = ["cover"]',
+            stand_in="piece",
+        )
+    )
+    ground: Colour = field(
+        metadata=key(
+            after(Colour.from_hex, hex_colour()),
+            "The colour behind it.",
+            'ground = "#ffffff"',
+            stand_in="#ffffff",
+        )
+    )
+
+    @property
+    def sections(self) -> Sequence[str]:
+        """The sections that it shows; none where it shows the piece."""
+        return () if self.show == "piece" else self.show
 
 
-@frozen
+@frozen(kw_only=True)
 class Listing:
-    """The pictures for a shop's listing: their size in pixels, and what each shows."""
+    """The pictures for a shop's listing: their width and height, and what each shows."""
 
-    width: int
-    height: int
-    pictures: tuple[ListingPicture, ...]
+    pixels: list[int] = field(
+        metadata=key(
+            some(whole(100, _MOST_PIXELS), 2, least=2),
+            "The pictures' width and height.",
+            "pixels = [2000, 2000]",
+            stand_in=[2000, 2000],
+        )
+    )
+    pictures: list[ListingPicture] = field(
+        metadata=key(
+            rows_of(table_schema(ListingPicture)), "The pictures.", "[[pictures]]", stand_in=[]
+        )
+    )
 
 
 def read_listing(templates: Templates) -> Listing:
     """TemplateError says all that is wrong in the file."""
-    table, file = templates.table(_FILE), templates.file(_FILE)
-    problems: list[Problem] = []
-
-    def read(of: Callable[[Any], _Read], value: Any, *keys: str | int) -> _Read | None:
-        try:
-            return of(value)
-        except (KeyError, TypeError, ValueError) as error:
-            what = str(error) if isinstance(error, ValueError) else _LACKING
-            problems.append(Problem(place_of(file, *keys), what, "mend the line"))
-            return None
-
-    size = read(_size, table.get("pixels"), "pixels")
-    given = read(_list, table.get("pictures"), "pictures") or ()
-    pictures = [read(_shown, one, "pictures", at) for at, one in enumerate(given)]
-    if problems or size is None:
-        raise TemplateError(*problems)
-    return Listing(*size, tuple(picture for picture in pictures if picture))
+    return templates.read("listing.toml", Listing, _secrets)
 
 
-_Read = TypeVar("_Read")
-_LACKING = "a picture has name, show and ground"
-
-
-def _list(pictures: object) -> list[Any]:
-    if not isinstance(pictures, list):
-        raise ValueError("pictures are missing: write [[pictures]] above each")
-    return pictures
-
-
-def _size(pixels: object) -> tuple[int, int]:
-    if isinstance(pixels, list) and len(pixels) == 2:
-        width, height = pixels
-        if all(type(side) is int and 100 <= side <= _MOST_PIXELS for side in (width, height)):
-            return width, height
-    raise ValueError(f"pixels must be two numbers from 100 to {_MOST_PIXELS}")
-
-
-def _shown(table: Mapping[str, Any]) -> ListingPicture:
-    name, show, ground = str(table["name"]), table["show"], Colour.from_hex(table["ground"])
-    if not is_slug(name):
-        raise ValueError(f"{name!r} can't be a picture's name: use small letters and figures")
-    sections = () if show == "piece" else tuple(map(str, show))
-    secret = [section for section in sections if section.startswith(_SECRET)]
-    if isinstance(show, str) and show != "piece":
-        raise ValueError('show must be "piece" or a list of sections')
-    if secret:
-        raise ValueError(f"{secret[0]} can't be shown: the piece could be knotted from it")
-    return ListingPicture(name, sections, ground)
+def _secrets(listing: Listing) -> Iterator[tuple[KeyPath, str, str]]:
+    for at, picture in enumerate(listing.pictures):
+        for place, section in enumerate(picture.sections):
+            if section.startswith(_SECRET):
+                what = f"{section} can't be shown: the piece could be knotted from it"
+                yield ("pictures", at, "show", place), what, "take it out"
 
 
 def listing_pictures(
@@ -104,11 +106,11 @@ def listing_pictures(
     """
     from publisher.press import side_by_side
 
-    size = listing.width, listing.height
+    width, height = listing.pixels
     for shown in listing.pictures:
         pages = [(piece, 1)] if not shown.sections else list(_pages(shown.sections, book, pdf))
         if pages:
-            yield shown.name, side_by_side(pages, size, shown.ground)
+            yield shown.name, side_by_side(pages, (width, height), shown.ground)
 
 
 def _pages(sections: Sequence[str], book: Book, pdf: bytes) -> Iterator[tuple[bytes, int]]:

@@ -23,8 +23,9 @@ from publisher.manuscript.blocks import (
     Text,
 )
 from publisher.manuscript.context import BookContext
-from publisher.manuscript.edition import Form, Hand, read_errata_edition
+from publisher.manuscript.edition import read_errata_edition
 from publisher.manuscript.measures import Measures
+from publisher.manuscript.options import Form, Hand
 from publisher.manuscript.sections.cautions import caution_words
 from publisher.manuscript.words import read_words
 from publisher.model.pattern import Pattern

@@ -19,10 +19,10 @@ from publisher.manuscript.blocks import (
     Strip,
 )
 from publisher.manuscript.context import BookContext, knot_target
-from publisher.manuscript.edition import Hand
 from publisher.manuscript.handedness import drawn_hands, procedure_hand, rows_drawn, worked_hands
 from publisher.manuscript.knot_figures import figure_width_mm, knot_stages
 from publisher.manuscript.markup import read_marks
+from publisher.manuscript.options import Hand
 from publisher.manuscript.sections.procedures import needed_procedures
 from publisher.model import units
 from publisher.model.plan import ChartPlan
