@@ -48,7 +48,7 @@ class Options:
     rows_in_brief: bool = _option(yes_or_no(), "Whether notes on rows are told in brief.", False)
     knots_in_brief: bool = _option(yes_or_no(), "Whether only a knot's stages are told.", False)
     knot_figure_mm: float = _option(number(10), "The usual width of a knot's figures.", 39.0)
-    knot_column_mm: float = _option(number(0), "The width of knots' columns; 0: as usual.", 0.0)
+    knot_column_mm: float = _option(number(0), "The width of a figure's column; 0: its own.", 0.0)
     knot_figures_a_page: int = _option(
         whole(0), "How many stages a page should have under one another; 0: no matter.", 0
     )
