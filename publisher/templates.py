@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import field
 from functools import lru_cache
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from publisher.errors import Place, Problem, SourceError, TemplateError
@@ -15,6 +16,8 @@ if TYPE_CHECKING:
     from publisher.tables.findings import Findings, KeyPath
 
 Value = TypeVar("Value")
+KNOT_WORDS = "words/en-knots.toml"
+"""The word list of our knots."""
 
 
 def _no_faults(value: object) -> Iterable[tuple[KeyPath, str, str]]:
@@ -101,3 +104,10 @@ class Templates:
 def _parsed(text: str, path: str) -> Mapping[str, Any]:
     """A TOML text as a table, read once however many books ask for it."""
     return parse(text, path)
+
+
+def installed_folder() -> Path:
+    """The templates that came with the package: inside it, or beside it in a working copy."""
+    package = Path(__file__).resolve().parent
+    inside = package / "_templates"
+    return inside if inside.is_dir() else package.parent / "templates"

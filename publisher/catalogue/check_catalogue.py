@@ -17,12 +17,13 @@ from publisher.catalogue.calls import PAPERS
 from publisher.catalogue.release.pictures import read_listing
 from publisher.errors import Problem, TemplateError
 from publisher.frozen import frozen
+from publisher.knots.load import load_knots, package_knot
 from publisher.layout import lint_templates
 from publisher.manuscript.edition import read_edition, read_errata_edition
 from publisher.manuscript.word_list import lint_words
 from publisher.manuscript.words import read_words
 from publisher.model.pattern import Pattern
-from publisher.templates import Templates
+from publisher.templates import KNOT_WORDS, Templates
 
 
 @frozen
@@ -84,6 +85,8 @@ def _found(templates: Templates) -> Iterator[Problem]:
             yield from _told(partial(read_edition, templates, name, paper))
     yield from _told(partial(read_listing, templates))
     yield from lint_words(templates)
+    for name in load_knots():
+        yield from _told(partial(package_knot, name, templates.file(KNOT_WORDS)))
     yield from lint_templates(templates)
 
 

@@ -9,6 +9,7 @@ from dataclasses import asdict
 from publisher.catalogue.build.job import plan_json
 from publisher.catalogue.build.pipeline import Pipeline
 from publisher.catalogue.workshop import Workshop, read_own_knots, read_templates
+from publisher.templates import KNOT_WORDS
 
 
 def tell_plan(workshop: Workshop, name: str, as_json: bool) -> str:
@@ -55,6 +56,7 @@ def list_knots(workshop: Workshop, as_json: bool) -> str:
         from publisher.knots import knots_as_json
 
         return json.dumps(knots_as_json()) + "\n"
-    knots = Pipeline().load_knots(read_own_knots(workshop.patterns))
+    words = read_templates(workshop.templates).file(KNOT_WORDS)
+    knots = Pipeline().load_knots(read_own_knots(workshop.patterns), words)
     width = max(map(len, knots))
     return "".join(f"{name:{width}}  {', '.join(knot.titles)}\n" for name, knot in knots.items())

@@ -17,7 +17,7 @@ from publisher.errors import (
 from publisher.frozen import frozen
 from publisher.tables.text_files import read_text
 from publisher.tables.words import near_ones
-from publisher.templates import TemplateFile, Templates
+from publisher.templates import TemplateFile, Templates, installed_folder
 
 _TEXTS = frozenset((".toml", ".svg", ".txt", ".md", ".html", ".css", ".js"))
 
@@ -107,7 +107,7 @@ def read_templates(folder: Path | None) -> Templates:
     """
     files: dict[str, TemplateFile] = {}
     problems: list[Problem] = []
-    installed = _installed()
+    installed = installed_folder()
     for root in (installed, folder):
         for name, path in _texts(root) if root else ():
             try:
@@ -134,10 +134,3 @@ def _texts(root: Path) -> Iterator[tuple[str, Path]]:
         name = path.relative_to(root)
         if path.suffix in _TEXTS and not any(part.startswith(".") for part in name.parts):
             yield name.as_posix(), path
-
-
-def _installed() -> Path:
-    """The templates that came with the package: inside it, or beside it in a working copy."""
-    package = Path(__file__).resolve().parents[1]
-    inside = package / "_templates"
-    return inside if inside.is_dir() else package.parent / "templates"

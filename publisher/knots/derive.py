@@ -9,24 +9,25 @@ from typing import Any
 from publisher.knots.model import Knot
 from publisher.knots.reader import (
     Reader,
-    folded,
     read_box,
     read_cords,
     read_measures,
     read_tying,
 )
 from publisher.knots.turn import mirror_knot, slanted, turn_over
+from publisher.knots.words import WORD_KEYS, read_stage_words, read_words
 
 _TURNS: Mapping[str, Callable[[Knot], Knot]] = {"over": turn_over, "mirror": mirror_knot}
 _KEYS = (
-    *("format", "of", "turn", "slant", "titles", "abbreviation", "way", "intro", "check", "uses"),
-    *("view", "tight_view", "cords_in", "cords_out", "steps", "measures", "words"),
+    *("format", "of", "turn", "slant", "view", "tight_view"),
+    *("cords_in", "cords_out", "steps", "measures"),
 )
 
 
-def derived(reader: Reader, data: Mapping[str, Any], name: str) -> Knot | None:
-    """The other knot's drawing, turned as the file says, with the file's own words."""
-    reader.known(data, (), _KEYS)
+def derived(reader: Reader, data: Mapping[str, Any], name: str, *, own: bool) -> Knot | None:
+    """The other knot's drawing, turned as the file says; its words too, but for those of the file,
+    if that is a writer's own."""
+    reader.known(data, (), (*_KEYS, *((*WORD_KEYS, "words") if own else ())))
     try:
         knot = reader.library(reader.take(data, ("of",), str))
     except KeyError:
@@ -40,29 +41,20 @@ def derived(reader: Reader, data: Mapping[str, Any], name: str) -> Knot | None:
     if slant := reader.take(data, ("slant",), float, 0.0):
         knot = slanted(knot, slant)
     knot = _seen(knot, reader, data)
-    words = reader.texts(data, ("words",), tuple(stage.words for stage in knot.stages))
-    if len(words) != len(knot.stages):
-        reader.problem(("words",), "there is not one text a stage", f"write {len(knot.stages)}")
-        return None
     cords_in, cords_out = read_cords(reader, data, knot.loose.strands)
-    return replace(
+    knot = replace(
         knot,
         name=name,
-        titles=reader.texts(data, ("titles",), knot.titles) or (name,),
-        abbreviation=reader.take(data, ("abbreviation",), str, knot.abbreviation),
-        way=reader.take(data, ("way",), str, knot.way),
-        intro=folded(reader.take(data, ("intro",), str, knot.intro)),
-        check=folded(reader.take(data, ("check",), str, knot.check)),
-        uses=reader.texts(data, ("uses",), knot.uses),
-        stages=tuple(
-            replace(stage, words=folded(text))
-            for stage, text in zip(knot.stages, words, strict=True)
-        ),
         cords_in=cords_in,
         cords_out=cords_out,
         tying=read_tying(reader, data, cords_in, cords_out),
         measures=read_measures(reader, data),
+        with_article="",
     )
+    if not own:
+        return knot
+    stages = read_stage_words(reader, data, ("words",), knot.stages)
+    return replace(read_words(reader, data, (), knot), stages=stages)
 
 
 def _seen(knot: Knot, reader: Reader, data: Mapping[str, Any]) -> Knot:

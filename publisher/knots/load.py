@@ -11,6 +11,9 @@ from publisher.errors import Problem, SourceError
 from publisher.knots.defaults import defaults
 from publisher.knots.model import Knot
 from publisher.knots.read import read_knot
+from publisher.knots.words import NO_WORDS, with_words
+from publisher.tables.text_files import read_text
+from publisher.templates import KNOT_WORDS, TemplateFile, installed_folder
 
 _FOLDER = Path(__file__).parent / "library"
 
@@ -18,14 +21,16 @@ _FOLDER = Path(__file__).parent / "library"
 class KnotLibrary(Mapping[str, Knot]):
     """Knots by name. It never changes; a package file is parsed when its knot is first read."""
 
-    def __init__(self, own: Mapping[str, Knot] | None = None) -> None:
-        self._own = dict(own or {})
+    def __init__(
+        self, own: Mapping[str, Knot] | None = None, words: TemplateFile | None = None
+    ) -> None:
+        self._own, self._words = dict(own or {}), words or installed_words()
         names = {*_package_names(), *self._own}
         order = defaults().order
         self._names = (*(n for n in order if n in names), *sorted(names - {*order}))
 
     def __getitem__(self, name: str) -> Knot:
-        return self._own[name] if name in self._own else package_knot(name)
+        return self._own[name] if name in self._own else package_knot(name, self._words)
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._names)
@@ -37,21 +42,32 @@ class KnotLibrary(Mapping[str, Knot]):
         return name in self._names
 
 
-def load_knots(own: Mapping[str, str] | None = None) -> KnotLibrary:
+@cache
+def installed_words() -> TemplateFile:
+    """The words that our knots come with."""
+    path = installed_folder() / KNOT_WORDS
+    return TemplateFile(read_text(path), str(path), as_installed=True)
+
+
+def load_knots(
+    own: Mapping[str, str] | None = None, words: TemplateFile | None = None
+) -> KnotLibrary:
     """The package's knots, and those in the writer's files: `own` maps file names to their texts.
 
     A file `patterns/knots/my-knot.toml` gives the knot `my-knot`; one with a package knot's name
-    takes its place. SourceError holds every problem of every file.
+    takes its place. `words`: the word list of our knots; None, the one that they come with.
+    SourceError holds every problem of every file.
     """
+    words = words or installed_words()
     if not own:
-        return KnotLibrary()
+        return KnotLibrary(words=words)
     from publisher.knots.inspect import inspect
 
     knots: dict[str, Knot] = {}
     problems: list[Problem] = []
     for file, text in own.items():
         name = file.replace("\\", "/").rsplit("/", 1)[-1].removesuffix(".toml")
-        knot, found = read_knot(text, file, name, package_knot)
+        knot, found = read_knot(text, file, name, lambda of: package_knot(of, words), words)
         if knot is not None:
             found = inspect(knot, text, file)
             if not found:
@@ -59,7 +75,7 @@ def load_knots(own: Mapping[str, str] | None = None) -> KnotLibrary:
         problems += found
     if problems:
         raise SourceError(*problems)
-    return KnotLibrary(knots)
+    return KnotLibrary(knots, words)
 
 
 def _as_tied(own: Knot) -> Knot:
@@ -93,7 +109,7 @@ def is_tied_as_ours(name: str) -> bool:
 
 def names_of_ours(test: Callable[[Knot], object]) -> tuple[str, ...]:
     """The package's knots that pass a test, in their order. All of their files are read."""
-    return tuple(name for name, knot in KnotLibrary().items() if test(knot))
+    return tuple(name for name, knot in KnotLibrary(words=NO_WORDS).items() if test(knot))
 
 
 @cache
@@ -102,12 +118,15 @@ def _package_names() -> tuple[str, ...]:
 
 
 @cache
-def package_knot(name: str) -> Knot:
-    """A knot of the package; KeyError if there is none of that name."""
+def package_knot(name: str, words: TemplateFile = NO_WORDS) -> Knot:
+    """A knot of the package with its words from a list; KeyError if there is none of that name."""
     if not is_ours(name):
         raise KeyError(name)
     path = _FOLDER / f"{name}.toml"
-    knot, problems = read_knot(path.read_text("utf-8"), path.name, name, package_knot)
+    text = path.read_text("utf-8")
+    knot, problems = read_knot(
+        text, path.name, name, lambda of: package_knot(of, words), words, own=False
+    )
     if knot is None:
         raise SourceError(*problems)
-    return _measured(knot)
+    return _measured(with_words(knot, words))

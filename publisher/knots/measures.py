@@ -84,34 +84,27 @@ class Around:
 
 
 @frozen
-class Ball:
-    """A row of knots round fillers that is rolled up to a ball, and locked by one more.
+class Ball(Around):
+    """A row of `knots` such knots, all but the last rolled up to a ball, which it locks.
 
-    `knots`: how many in all, each as in `Around`. A filler goes along the row once more, round the
-    ball, and through the last knot: (`knots` - 1) `height` d + `filler` d + `height` d. The ball is
-    `ball` of the thickest cord high and deep, and `wider` of it wider than the row.
+    A filler goes along the row once more and round the ball, `filler` d. The ball is `ball` of the
+    thickest cord high and deep, and `wider` of it wider than the row.
     """
 
     knots: float
-    rounds: float
-    cord: float
-    width: float
-    height: float
     filler: float
     ball: float
     wider: float
 
     def taken(self, diameters: Sequence[float]) -> Taken:
         first, *fillers, last = diameters
-        count, core, working = len(fillers), max(fillers), max(first, last)
-        thick = max(diameters)
-        way = way_round(count, core, working)
-        knotting = self.knots * (self.rounds * way + self.cord * working)
-        height = self.height * working
-        filler = (self.knots - 1) * height + self.filler * working + height
-        width = count * core + self.width * working + self.wider * thick
-        cords = (knotting, *[filler] * count, knotting)
-        return Taken(cords, self.ball * thick + height, width, self.ball * thick)
+        working, thick = max(first, last), max(diameters)
+        one = Around.taken(self, [working, *fillers, working])
+        knotting = self.knots * one.cords_mm[0]
+        filler = self.knots * one.height_mm + self.filler * working
+        cords = (knotting, *[filler] * len(fillers), knotting)
+        ball = self.ball * thick
+        return Taken(cords, ball + one.height_mm, one.width_mm + self.wider * thick, ball)
 
 
 @frozen
@@ -168,7 +161,7 @@ class Coil:
         return turns * (turn + self.fold * cord_mm)
 
 
-SideBySide = Scaled | Around | Ball
+SideBySide = Scaled | Around
 """The kinds that are tied on cords side by side."""
 Measures = SideBySide | Hitch | Head | Coil
 KINDS: Mapping[str, type[Measures]] = {

@@ -125,29 +125,30 @@ class Stage:
 class Knot:
     """One knot or procedure. Its words may carry *strong* marks.
 
-    `way` says what this hand of it is called ("worked to the right"), `check` answers
-    "Is it right?", `uses` names what it is tied with. With `fillers_vary` it can be drawn round
-    more or fewer fillers. `sides` are the words that change places in a mirror, `faces` those
-    that do when the work is turned over. `cords_in` and `cords_out`: the strands from the left,
-    as they come in at the top and go out at the bottom, where the file says so. `tying`: how the
-    steps of a part tie it, if they can; `measures`: what it takes and how large it is, if that is
-    known.
+    `with_article` is how a step calls it, where that is not "a" and its title; `way` says what this
+    hand of it is called ("worked to the right"), `check` answers "Is it right?", `uses` names what
+    it is tied with. With `fillers_vary` it can be drawn round more or fewer fillers. `sides` are
+    the words that change places in a mirror, `faces` those that do when the work is turned over.
+    `cords_in` and `cords_out`: the strands from the left, as they come in at the top and go out at
+    the bottom, where the file says so. `tying`: how the steps of a part tie it, if they can;
+    `measures`: what it takes and how large it is, if that is known.
     """
 
     name: str
     kind: Kind
     titles: tuple[str, ...]
-    abbreviation: str
-    way: str
-    intro: str
-    check: str
-    uses: tuple[str, ...]
     loose: KnotForm
     tight: KnotForm | None
     stages: tuple[Stage, ...]
     fillers_vary: bool
-    sides: tuple[str, str]
+    sides: tuple[str, ...]
     faces: tuple[tuple[str, str], ...]
+    with_article: str = ""
+    abbreviation: str = ""
+    way: str = ""
+    intro: str = ""
+    check: str = ""
+    uses: tuple[str, ...] = ()
     cords_in: tuple[str, ...] = ()
     cords_out: tuple[str, ...] = ()
     tying: Tying = NOT_TIED

@@ -11,7 +11,6 @@ from publisher.knots.model import Kind, Knot, KnotForm, Role, Strand, ViewBox
 from publisher.knots.points import read_points
 from publisher.knots.reader import (
     Reader,
-    folded,
     read_box,
     read_cords,
     read_measures,
@@ -19,29 +18,32 @@ from publisher.knots.reader import (
     read_tying,
 )
 from publisher.knots.stages import read_stages
+from publisher.knots.words import NO_WORDS, WORD_KEYS, mirror_words, read_words
 from publisher.tables.findings import KeyPath
 from publisher.tables.syntax import parse
+from publisher.templates import TemplateFile
 
 MARGIN = 1.6
 THICKEST = 20.0
 """A strand's diameter at most, in that of the working cord."""
-SIDES = ("left", "right")
-FACES = (
-    ("in front of", "behind"),
-    ("the front", "the back"),
-    ("over", "under"),
-    ("forward", "backward"),
-)
 KINDS: tuple[Kind, ...] = ("knot", "procedure")
 ROLES: tuple[Role, ...] = ("working", "second", "filler", "leader", "dowel", "guide")
 
 
 def read_knot(
-    text: str, file: str, name: str, library: Callable[[str], Knot]
+    text: str,
+    file: str,
+    name: str,
+    library: Callable[[str], Knot],
+    words: TemplateFile = NO_WORDS,
+    *,
+    own: bool = True,
 ) -> tuple[Knot | None, list[Problem]]:
     """The knot in a file's text, and every problem; the knot is None if there is any.
 
     `library` gives another knot by name (KeyError if there is none), for a file that says `of`.
+    `words`: the list that says which words change places in a mirror; one of our own knots (not
+    `own`) has all its words there.
     """
     reader = Reader(text, file, library)
     try:
@@ -49,59 +51,50 @@ def read_knot(
     except SourceError as error:
         return None, [*error.problems]
     _check_format(reader, data)
-    knot = derived(reader, data, name) if "of" in data else _drawn(reader, data, name)
+    if "of" in data:
+        knot = derived(reader, data, name, own=own)
+    else:
+        knot = _drawn(reader, data, name, words, own=own)
     return (None if reader.problems else knot), reader.problems
 
 
-_WORD_KEYS = ("format", "kind", "titles", "abbreviation", "way", "intro", "check", "uses")
 _DRAWN_KEYS = (
-    *_WORD_KEYS,
-    "fillers_vary",
-    "sides",
-    "view",
-    "tight_view",
-    "cords_in",
-    "cords_out",
-    "steps",
-    "measures",
-    "strands",
-    "stages",
+    *("format", "kind", "fillers_vary", "sides", "view", "tight_view", "cords_in", "cords_out"),
+    *("steps", "measures", "strands", "stages"),
 )
 
 
-def _drawn(reader: Reader, data: Mapping[str, Any], name: str) -> Knot:
-    reader.known(data, (), _DRAWN_KEYS)
+def _drawn(
+    reader: Reader, data: Mapping[str, Any], name: str, words: TemplateFile, *, own: bool
+) -> Knot:
+    reader.known(data, (), (*_DRAWN_KEYS, *(WORD_KEYS if own else ())))
     strands: dict[str, Strand] = {}
     tight: dict[str, Strand] = {}
     for strand_name, table in reader.take(data, ("strands",), dict).items():
         _read_strand(reader, strand_name, table, strands, tight)
     view = _view(reader, data, "view", strands)
     tight_form = KnotForm(tight, _view(reader, data, "tight_view", tight)) if tight else None
-    stages = read_stages(reader, data, strands, tight_form is not None)
     fillers_vary = reader.take(data, ("fillers_vary",), bool, False)
     if fillers_vary and not any(strand.role == "filler" for strand in strands.values()):
         reader.problem(("fillers_vary",), "there is no filler to vary", "leave it out")
     cords_in, cords_out = read_cords(reader, data, strands)
-    return Knot(
+    sides, faces = mirror_words(words)
+    knot = Knot(
         name=name,
         kind=_kind(reader, data),
-        titles=reader.texts(data, ("titles",)) or (name,),
-        abbreviation=reader.take(data, ("abbreviation",), str, ""),
-        way=reader.take(data, ("way",), str, ""),
-        intro=folded(reader.take(data, ("intro",), str)),
-        check=folded(reader.take(data, ("check",), str, "")),
-        uses=reader.texts(data, ("uses",), ()),
+        titles=(name,),
         loose=KnotForm(strands, view),
         tight=tight_form,
-        stages=stages,
+        stages=read_stages(reader, data, strands, tight_form is not None, own=own),
         fillers_vary=fillers_vary,
-        sides=_sides(reader, data),
-        faces=FACES,
+        sides=_sides(reader, data, sides),
+        faces=faces,
         cords_in=cords_in,
         cords_out=cords_out,
         tying=read_tying(reader, data, cords_in, cords_out),
         measures=read_measures(reader, data),
     )
+    return read_words(reader, data, (), knot, needed=True) if own else knot
 
 
 def _kind(reader: Reader, data: Mapping[str, Any]) -> Kind:
@@ -113,12 +106,12 @@ def _kind(reader: Reader, data: Mapping[str, Any]) -> Kind:
     return "knot"
 
 
-def _sides(reader: Reader, data: Mapping[str, Any]) -> tuple[str, str]:
-    sides = reader.texts(data, ("sides",), SIDES)
-    if len(sides) == 2:
-        return sides[0], sides[1]
+def _sides(reader: Reader, data: Mapping[str, Any], usual: tuple[str, ...]) -> tuple[str, ...]:
+    sides = reader.texts(data, ("sides",), usual)
+    if len(sides) == 2 or "sides" not in data:
+        return sides
     reader.problem(("sides",), "sides are two words", 'write ["left", "right"]')
-    return SIDES
+    return usual
 
 
 def _check_format(reader: Reader, data: Mapping[str, Any]) -> None:

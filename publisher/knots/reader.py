@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import MISSING, dataclass, field, fields
+from dataclasses import dataclass, field
+from functools import cache
 from typing import Any
 
 from publisher.errors import Place, Problem
 from publisher.knots.measures import KINDS, Measures
 from publisher.knots.model import Knot, ViewBox
-from publisher.knots.tying import FORMS, NOT_TIED, Tying
-from publisher.tables.findings import KeyPath
+from publisher.knots.tying import NOT_TIED, StepsTable, Tying
+from publisher.tables.findings import Findings, KeyPath
 from publisher.tables.places import line_of
+from publisher.tables.reader import read_table
 from publisher.tables.words import nearest
+
+
+def _no_knot(name: str) -> Knot:
+    raise KeyError(name)
 
 
 @dataclass
@@ -22,7 +29,7 @@ class Reader:
 
     text: str
     file: str
-    library: Callable[[str], Knot]
+    library: Callable[[str], Knot] = _no_knot
     """Another knot by name; KeyError if there is none."""
     problems: list[Problem] = field(default_factory=list)
 
@@ -137,9 +144,6 @@ def folded(text: str) -> str:
     return " ".join(text.split())
 
 
-_STEP_KEYS = ("cords", "travels", "slope_degrees", "gathers", "around", "faces", "form")
-
-
 def read_tying(
     reader: Reader, data: Mapping[str, Any], cords_in: Sequence[str], cords_out: Sequence[str]
 ) -> Tying:
@@ -148,69 +152,38 @@ def read_tying(
     count = len(cords_in)
     out = tuple(cords_in.index(cord) + 1 for cord in cords_out if cords_in != cords_out)
     if "steps" not in data:
-        return Tying(count, count, faces=True, out=out) if count else NOT_TIED
-    table = reader.take(data, ("steps",), dict)
-    reader.known(table, ("steps",), _STEP_KEYS)
-    least, most = _limits(reader, table, count)
-    rule = Tying(
-        least=least,
-        most=most,
-        travels=_word(reader, table, "travels", ("leader", "worker"), ""),
-        slope_degrees=reader.take(table, ("steps", "slope_degrees"), float, 0.0),
-        gathers=reader.take(table, ("steps", "gathers"), bool, False),
-        around=reader.take(table, ("steps", "around"), bool, False),
-        faces=reader.take(table, ("steps", "faces"), bool, False),
-        form=_word(reader, table, "form", FORMS, FORMS[0]),
-        out=out,
-    )
-    if not 0 <= rule.slope_degrees < 90:
-        message = f"a leader can't be led down by {rule.slope_degrees:g} degrees"
-        reader.problem(("steps", "slope_degrees"), message, "write a number from 0 to 89")
-    return rule
-
-
-def _limits(reader: Reader, table: Mapping[str, Any], count: int) -> tuple[int, int]:
-    """The least and the most cords; as many as come in, where nothing else is said."""
-    found = table.get("cords", [count, count] if count else None)
-    whole = is_numbers(found, 2) and all(isinstance(limit, int) for limit in found)
-    if whole and 1 <= found[0] <= found[1]:
-        return found[0], found[1]
-    key = ("steps", "cords") if "cords" in table else ("steps",)
-    reader.problem(key, "this does not say on how many cords it is tied", "write cords = [4, 6]")
-    return 1, 1
-
-
-def _word(
-    reader: Reader, table: Mapping[str, Any], key: str, words: Sequence[str], usual: str
-) -> Any:
-    word = reader.take(table, ("steps", key), str, usual)
-    if word not in words and word != usual:
-        reader.problem(("steps", key), f"{key} can't be {word!r}", f"one of {', '.join(words)}")
-        return usual
-    return word
+        return Tying((count, count), faces=True, out=out) if count else NOT_TIED
+    steps: StepsTable = _filled(reader, "steps", StepsTable, data["steps"]) or StepsTable()
+    cords = tuple(steps.cords) or (count, count)
+    if not any(cords) or [*cords] != sorted(cords):
+        message = "this does not say on how many cords it is tied"
+        reader.problem(("steps", "cords"), message, "write cords = [4, 6]")
+    return Tying(**(dataclasses.asdict(steps) | {"cords": cords, "out": out}))
 
 
 def read_measures(reader: Reader, data: Mapping[str, Any]) -> Measures | None:
     """The formula that a file names; None where it names none."""
     if "measures" not in data:
         return None
-    table = reader.take(data, ("measures",), dict)
-    kind = reader.take(table, ("measures", "kind"), str)
-    if kind not in KINDS:
-        hint = f"one of {', '.join(KINDS)}"
-        reader.problem(("measures", "kind"), f"{kind!r} is no kind of formula", hint)
-        return None
-    rules = {rule.name: rule for rule in fields(KINDS[kind])}
-    reader.known(table, ("measures",), ("kind", *rules))
-    values: dict[str, Any] = {}
-    for name, rule in rules.items():
-        key: KeyPath = ("measures", name)
-        if name == "cords":
-            found = reader.take(table, key, list)
-            if not found or not is_numbers(found, len(found)):
-                reader.problem(key, "cords must be numbers, one or one a cord", "write [8.7]")
-            values[name] = tuple(found)
-        else:
-            usual = None if rule.default is MISSING else rule.default
-            values[name] = reader.take(table, key, float if usual is None else type(usual), usual)
-    return KINDS[kind](**values)
+    table = dict(reader.take(data, ("measures",), dict))
+    kind = table.pop("kind", "")
+    if isinstance(kind, str) and kind in KINDS:
+        found: Measures | None = _filled(reader, "measures", KINDS[kind], table)
+        return found
+    hint = f"one of {', '.join(KINDS)}"
+    reader.problem(("measures", "kind"), f"{kind!r} is no kind of formula", hint)
+    return None
+
+
+def _filled(reader: Reader, name: str, kind: Any, table: Any) -> Any:
+    """A dataclass filled from a table of the file; None if it can't be."""
+    found = Findings()
+    file = read_table(_file_with(name, kind), {name: table}, reader.file, found)
+    for one in found.found:
+        reader.problem(one.path, one.message, one.hint)
+    return getattr(file, name, None)
+
+
+@cache
+def _file_with(name: str, kind: Any) -> Any:
+    return dataclasses.make_dataclass("File", [(name, kind)])

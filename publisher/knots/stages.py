@@ -14,9 +14,18 @@ STILL_ROLES = ("filler", "leader", "dowel", "guide")
 """Strands of these roles are there in every stage, unless a stage says otherwise."""
 
 
+_STAGE_KEYS = ("show", "labels", "view", "finished")
+
+
 def read_stages(
-    reader: Reader, data: Mapping[str, Any], strands: Mapping[str, Strand], has_tight: bool
+    reader: Reader,
+    data: Mapping[str, Any],
+    strands: Mapping[str, Strand],
+    has_tight: bool,
+    *,
+    own: bool,
 ) -> tuple[Stage, ...]:
+    """The stages in order. `own`: each has its words with it."""
     stages = []
     before: dict[str, VisibleStretch] = {}
     tables = reader.take(data, ("stages",), list)
@@ -27,8 +36,8 @@ def read_stages(
         if not isinstance(table, dict):
             reader.problem(key, "a stage must be a table", "write [[stages]] above its words")
             continue
-        reader.known(table, key, ("words", "show", "labels", "view", "finished"))
-        words = folded(reader.take(table, (*key, "words"), str))
+        reader.known(table, key, (*(["words"] if own else []), *_STAGE_KEYS))
+        words = folded(reader.take(table, (*key, "words"), str)) if own else ""
         view = read_box(reader, table, (*key, "view"))
         labels = _labels(reader, table, key, strands)
         if reader.take(table, (*key, "finished"), bool, False):

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from publisher.knots.curve import Curve
-from publisher.knots.measures import Around, Ball, Hitch, Scaled, SideBySide
+from publisher.knots.measures import Around, Hitch, Scaled, SideBySide
 from publisher.knots.model import Knot, KnotForm
 from publisher.knots.tying import Tying
 
@@ -58,7 +58,7 @@ def _unfit(knot: Knot, rule: Tying) -> Fault:
     if knot.measures is not None and not isinstance(knot.measures, SideBySide):
         hint = 'write kind = "scaled" or "around", or take [measures] out'
         return "measures", "this formula is not for cords side by side", hint
-    if isinstance(knot.measures, Around | Ball) and rule.least < 3:
+    if isinstance(knot.measures, Around) and rule.least < 3:
         return "steps", "there may be no cord to go round", "write cords = [3, …]"
     varies = rule.form == "bundle" if len(drawn) == 1 else rule.around and knot.fillers_vary
     if not varies and (rule.least, rule.most) != (len(drawn), len(drawn)):

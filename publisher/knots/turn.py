@@ -132,11 +132,13 @@ def _mirror_heading(heading: float | None) -> float | None:
     return None if heading is None else (180 - heading) % 360
 
 
-def _swapper(pairs: Sequence[tuple[str, str]]) -> Words:
+def _swapper(pairs: Sequence[tuple[str, ...]]) -> Words:
     """Words with the members of each pair changed for each other, capitals kept."""
     other = {}
-    for one, two in pairs:
+    for one, two in filter(None, pairs):
         other[one], other[two] = two, one
+    if not other:
+        return lambda text: text
     longest_first = sorted(other, key=len, reverse=True)
     pattern = re.compile(r"\b(?:" + "|".join(map(re.escape, longest_first)) + r")\b", re.I)
 

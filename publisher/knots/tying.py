@@ -2,42 +2,73 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import field
 from typing import Literal
 
 from publisher.frozen import frozen
-
-Travels = Literal["", "leader", "worker"]
-Form = Literal["hanging", "bundle", "pair"]
-FORMS: tuple[Form, ...] = ("hanging", "bundle", "pair")
+from publisher.tables.schema import choice, key, number, some, whole
 
 
 @frozen
-class Tying:
-    """The rule of a knot that steps can tie on `least` to `most` cords (a step's `on`).
+class StepsTable:
+    """`[steps]`: how the steps of a part tie a knot."""
 
-    `travels`: one more cord, the leader that each of `on` is hitched round or the worker that is
-    hitched round each of them. A leader is led down by `slope_degrees`; where it `gathers`, what
-    was tied joins it. `around`: the outer two cords knot round those between them, which may be a
-    single one where a step says so. `faces`: there is a left-facing and a right-facing form.
-
-    `form`: the cords hang from the top of its drawing to the bottom; all go the way of the one
-    that is drawn, in a bundle; or a pair comes in from two sides. `out`: the places that the cords
-    came in at, from the left as they go out, where that is another order (facing left).
-    """
-
-    least: int
-    most: int
-    travels: Travels = ""
-    slope_degrees: float = 0.0
+    cords: Sequence[int] = field(
+        default=(),
+        metadata=key(
+            some(whole(1, 99), 2, least=2),
+            "On how many cords (`on`) it is tied: the least and the most.",
+            "cords = [4, 6]",
+        ),
+    )
+    travels: Literal["", "leader", "worker"] = field(
+        default="",
+        metadata=key(
+            choice("leader", "worker"),
+            "One more cord: each of `on` is hitched round a leader, a worker round each of them.",
+            'travels = "leader"',
+        ),
+    )
+    slope_degrees: float = field(
+        default=0.0,
+        metadata=key(number(0, 89), "How steeply a leader is led down.", "slope_degrees = 45"),
+    )
     gathers: bool = False
+    """What was hitched joins the leader."""
     around: bool = False
+    """The outer two knot round those between: round a single one where a step says so."""
     faces: bool = False
-    form: Form = "hanging"
+    """It has a left-facing and a right-facing form."""
+    form: Literal["hanging", "bundle", "pair"] = field(
+        default="hanging",
+        metadata=key(
+            choice("hanging", "bundle", "pair"),
+            "Its cords hang from top to bottom; all go the way of the one that is drawn; or two "
+            "come in from two sides.",
+            'form = "bundle"',
+        ),
+    )
+
+
+@frozen
+class Tying(StepsTable):
+    """The rule of a knot. `out`: the places that the cords came in at, from the left as they go
+    out, where that is another order (facing left)."""
+
     out: tuple[int, ...] = ()
 
     def __bool__(self) -> bool:
         """Can a step tie it at all?"""
         return self.most > 0
+
+    @property
+    def least(self) -> int:
+        return min(self.cords, default=0)
+
+    @property
+    def most(self) -> int:
+        return max(self.cords, default=0)
 
     def order_out(self, count: int, facing: str) -> tuple[int, ...]:
         """Return the places (from 1) that so many cords came in at, from the left as they go out.
@@ -50,5 +81,5 @@ class Tying:
         return out if facing == "left" else tuple(count + 1 - place for place in reversed(out))
 
 
-NOT_TIED = Tying(0, 0)
+NOT_TIED = Tying()
 """No step can tie it."""

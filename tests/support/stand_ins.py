@@ -29,7 +29,7 @@ from publisher.model.figure import Figure
 from publisher.model.pattern import Pattern
 from publisher.model.plan import Plan
 from publisher.store import NO_STORE, Store
-from publisher.templates import Templates
+from publisher.templates import TemplateFile, Templates
 
 
 @frozen(slots=False)
@@ -73,7 +73,7 @@ class StandIns(Pipeline):
     def refuse_unknown_terms(self, pattern: Pattern, templates: Templates) -> None:
         """Theirs have none."""
 
-    def load_knots(self, own: Mapping[str, str]) -> Any:
+    def load_knots(self, own: Mapping[str, str], words: TemplateFile) -> Any:
         return {Path(path).stem: text for path, text in own.items()}
 
     def edition_form(self, templates: Templates, edition: str) -> str:

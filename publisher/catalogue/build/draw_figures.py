@@ -27,7 +27,8 @@ def draw_files(
 ) -> Made:
     """Draw the figures that are wanted. What can't be drawn is told, and the others are made."""
     pipeline, pattern = toolkit.pipeline, planned.pattern
-    drawers = pipeline.lone_figures(planned.plan, toolkit.knots_for(pattern), templates, store)
+    knots = toolkit.knots_for(pattern, templates)
+    drawers = pipeline.lone_figures(planned.plan, knots, templates, store)
     files: dict[str, bytes] = {}
     problems: list[Problem] = []
     for name in drawers:

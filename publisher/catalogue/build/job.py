@@ -37,7 +37,7 @@ from publisher.errors import (
 )
 from publisher.frozen import frozen
 from publisher.store import NO_STORE, Memory, Store
-from publisher.templates import TemplateFile, Templates
+from publisher.templates import KNOT_WORDS, TemplateFile, Templates
 
 if TYPE_CHECKING:
     from publisher.knots import KnotLibrary
@@ -67,13 +67,18 @@ class Toolkit:
         return Memory(self.made_by, self.shared)
 
     @cached_property
-    def knots(self) -> KnotLibrary:
-        return self.pipeline.load_knots(self.own_knots)
+    def _knots(self) -> KnotLibrary:
+        return self.pipeline.load_knots(self.own_knots, self.files[KNOT_WORDS])
 
-    def knots_for(self, pattern: Pattern) -> KnotLibrary:
+    def knots(self, templates: Templates) -> KnotLibrary:
+        """The knots, for what is made with these templates."""
+        templates.used.add(KNOT_WORDS)
+        return self._knots
+
+    def knots_for(self, pattern: Pattern, templates: Templates) -> KnotLibrary:
         """The knots; those that the pattern's steps tie, as they lie beside it."""
-        texts = self.knot_texts(pattern)
-        return self.knots if texts == self._own_texts else self.pipeline.load_knots(texts)
+        texts, words = self.knot_texts(pattern), templates.file(KNOT_WORDS)
+        return self._knots if texts == self._own_texts else self.pipeline.load_knots(texts, words)
 
     def knot_texts(self, pattern: Pattern) -> dict[str, str]:
         """The files of the writer's own knots by name, as they are for a pattern."""
@@ -329,7 +334,7 @@ def _manuscript(
     return toolkit.pipeline.write_manuscript(
         planned.pattern,
         planned.plan,
-        toolkit.knots_for(planned.pattern),
+        toolkit.knots_for(planned.pattern, templates),
         templates,
         target.edition,
         target.paper,
@@ -343,7 +348,8 @@ def _companions(
     toolkit: Toolkit, job: BuildJob, planned: Planned, templates: Templates, store: Store
 ) -> _Finish:
     """The plan for programs, the cutting list for spreadsheets, the picture for the shop."""
-    pipeline, plan, knots = toolkit.pipeline, planned.plan, toolkit.knots_for(planned.pattern)
+    pipeline, plan = toolkit.pipeline, planned.plan
+    knots = toolkit.knots_for(planned.pattern, templates)
     texts = {
         "plan.json": plan_json(pipeline, plan).encode(),
         CUTTING_LISTS["right"]: pipeline.cutting_list_csv(plan).encode(),

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from publisher.model.colour import Colour
     from publisher.model.pattern import Pattern
     from publisher.model.plan import Plan
-    from publisher.templates import Templates
+    from publisher.templates import TemplateFile, Templates
 
 
 _pdfium_turn = threading.Lock()
@@ -52,10 +52,10 @@ class Pipeline:
 
         refuse_unknown_terms(pattern, tuple(templates.names("terms")))
 
-    def load_knots(self, own: Mapping[str, str]) -> KnotLibrary:
+    def load_knots(self, own: Mapping[str, str], words: TemplateFile) -> KnotLibrary:
         from publisher.knots import load_knots
 
-        return load_knots(own)
+        return load_knots(own, words)
 
     def edition_hand(self, templates: Templates, edition: str) -> Hand:
         from publisher.manuscript.edition import edition_hand

@@ -110,7 +110,7 @@ def listing_files(run: BuildRun, draft: Draft, built: Built) -> Iterator[tuple[s
     planned, date = Planned(handed.pattern, handed.plan), date_of(pattern.date)
     book = lay_out(toolkit, planned, target, draft.templates, date)
     piece = pipeline.print_book(
-        pipeline.lay_out_picture(right.plan, toolkit.knots, draft.templates)
+        pipeline.lay_out_picture(right.plan, toolkit.knots(draft.templates), draft.templates)
     )
     for name, picture in listing_pictures(listing, book, pdf, piece):
         yield f"{LISTING}/{name}.png", picture
@@ -163,7 +163,7 @@ def _errata(
     return write_errata(
         draft.hands[hand].pattern,
         draft.hands[hand].plan,
-        run.toolkit.knots,
+        run.toolkit.knots(draft.templates),
         draft.templates,
         paper or "a4",
         correcting.errata[hand],

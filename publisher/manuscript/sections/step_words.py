@@ -75,9 +75,7 @@ class StepWords:
 
     def _knot(self, name: str) -> dict[str, str]:
         knot = self.context.knots[name]
-        key = f"parts.a.{name}"
-        words = self.context.words
-        title = words(key) if words.has(key) else words("parts.a.other", title=knot.title)
+        title = knot.with_article or self.context.words("parts.a.other", title=knot.title)
         return {"knot": title, "name": name, "page": page_of(knot_target(name))}
 
     def _tie(self, step: PartStep) -> Text:

@@ -49,7 +49,7 @@ class PartInWork:
 
     diameters: Mapping[str, float]
     tail_mm: float
-    library: KnotLibrary = field(default_factory=KnotLibrary)
+    library: KnotLibrary
     cords: list[NewCord] = field(default_factory=list)
     order: list[Leg] = field(default_factory=list)
     used: dict[Leg, float] = field(default_factory=dict)

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from publisher.knots import KnotLibrary, load_knots
 from publisher.knots.lengths import NO_SWATCH
+from publisher.knots.words import NO_WORDS
 from publisher.model.part_plan import Leg, LegPlan, PartCordPlan, StepsPlan
 from publisher.model.parts import StepsPiece
 from publisher.model.pattern import Pattern
@@ -56,7 +57,8 @@ def plan_part(piece: StepsPiece, pattern: Pattern) -> StepsPlan:
 def _knots(pattern: Pattern) -> KnotLibrary:
     """The package's knots, and those of the writer's own that the steps tie."""
     folder = Path(pattern.path).parent / FOLDER
-    return load_knots({str(folder / f"{own.name}.toml"): own.text for own in pattern.own_knots})
+    texts = {str(folder / f"{own.name}.toml"): own.text for own in pattern.own_knots}
+    return load_knots(texts, NO_WORDS)
 
 
 def _cord(work: PartInWork, number: int, piece: StepsPiece) -> PartCordPlan:
