@@ -36,6 +36,12 @@ class TemplateFile:
     as_installed: bool = False
     instead_of: str = ""
 
+    def place(self, *keys: str | int) -> Place:
+        """The line of a key; of one that is missing, that of the table that lacks it."""
+        from publisher.tables.places import line_of
+
+        return Place(self.path, line_of(self.text, keys))
+
 
 @frozen
 class Templates:

@@ -9,9 +9,9 @@ from typing import Any, Self
 from publisher.errors import Place, Problem, TemplateError
 from publisher.frozen import frozen
 from publisher.manuscript.blocks import Text
-from publisher.manuscript.key_places import place_of
 from publisher.manuscript.markup import fill, read_marks
-from publisher.tables.words import nearest
+from publisher.tables.findings import Findings, KeyPath
+from publisher.tables.words import nearest, shown
 from publisher.templates import TemplateFile, Templates
 
 UNFILLED = (KeyError, ValueError)
@@ -44,7 +44,7 @@ class Phrase(str):
         known = ", ".join("{" + name + "}" for name in values)
         hint = f"use only {known}" if known else "use no {names} there"
         message = f"the words for {self.key} can't be filled in ({error})"
-        return TemplateError(_problem(self.file, self.key, message, hint))
+        return TemplateError(Problem(self.file.place(*self.key.split(".")), message, hint))
 
 
 class Phrases(dict[str, Phrase]):
@@ -71,7 +71,8 @@ class MissingWordsError(TemplateError):
     def of(cls, file: TemplateFile, keys: Sequence[str], asked: str, known: Iterable[str]) -> Self:
         """`keys`: any of which would do."""
         ours = dict(flat(tomllib.loads(file.instead_of)))
-        error = cls(missing_words(file, keys, ours))
+        way, message, hint = missing_words(file, keys, ours)
+        error = cls(Problem(file.place(*way), message, hint))
         error.ours, error.asked, error.known = not ours.keys().isdisjoint(keys), asked, tuple(known)
         return error
 
@@ -82,8 +83,10 @@ class MissingWordsError(TemplateError):
         return TemplateError(Problem(place, f"there are no words {self.asked}", hint))
 
 
-def missing_words(file: TemplateFile, keys: Sequence[str], ours: Mapping[str, Any]) -> Problem:
-    """Return what to do: write the words, or mend their name if that is what went wrong."""
+def missing_words(
+    file: TemplateFile, keys: Sequence[str], ours: Mapping[str, Any]
+) -> tuple[KeyPath, str, str]:
+    """Return where to do what: write the words, or mend their name if that is what went wrong."""
     key = next((key for key in keys if key in ours), keys[0])
     table, _, last = key.rpartition(".")
     message = f"the words for {key} are missing"
@@ -91,8 +94,8 @@ def missing_words(file: TemplateFile, keys: Sequence[str], ours: Mapping[str, An
     beside = [name.rpartition(".")[2] for name in strange if name.rpartition(".")[0] == table]
     near = nearest(last, beside) if ours else None
     if near:
-        return _problem(file, f"{table}.{near}", message, f"rename {near} to {last}")
-    return _problem(file, key, message, f'add {last} = "…" below [{table}]')
+        return (*table.split("."), near), message, f"rename {near} to {last}"
+    return tuple(key.split(".")), message, f'add {last} = "…" below [{table}]'
 
 
 @frozen
@@ -142,8 +145,11 @@ def read_words(templates: Templates, language: str = "en") -> Words:
     found = dict(flat(templates.table(name)))
     wrong = [key for key, value in found.items() if not isinstance(value, str)]
     if wrong:
-        hint = "put it in quotation marks"
-        raise TemplateError(*(_problem(file, key, f"{key} is not a text", hint) for key in wrong))
+        findings = Findings()
+        for key in wrong:
+            path, what = tuple(key.split(".")), f"must be a text in quotes, not {shown(found[key])}"
+            findings.add(file.path, path, f"`{path[-1]}` {what}", f'write {path[-1]} = "…"')
+        raise templates.error(findings)
     texts = {key: Phrase.of(text, key, file) for key, text in found.items()}
     return Words(Phrases(texts, file), file, language)
 
@@ -155,7 +161,3 @@ def flat(table: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, Any]]
             yield from flat(value, f"{above}{key}.")
         else:
             yield f"{above}{key}", value
-
-
-def _problem(file: TemplateFile, key: str, message: str, hint: str) -> Problem:
-    return Problem(place_of(file, *key.split(".")), message, hint)
