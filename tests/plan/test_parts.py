@@ -24,6 +24,7 @@ from publisher.model.parts import (
     Tie,
     Trim,
 )
+from publisher.model.pattern import Pattern
 from publisher.plan import make_plan, plan_as_json
 from publisher.source.mirror import mirrored_part
 from tests.support.parts import LEAF_CORDS, part, parts, pattern_of
@@ -154,6 +155,23 @@ def test_a_gap_takes_its_length_of_every_cord_it_is_left_in() -> None:
         assert math.isclose(other.used_mm - one.used_mm, 2 * 40)
 
 
+@pytest.mark.parametrize("count", [1, 2, 4])
+def test_a_cord_laid_across_later_reaches_over_all_that_hang(count: int) -> None:
+    """From its middle to both sides: in all, as far as the cords are wide side by side."""
+    cords = (PartCord("G", "folded", None, "larks-head"),) * count
+    plan = worked(Add(colour="M", lay="across", at=1), cords=cords)
+    left, right = plan.cord(count + 1).legs
+    assert left.used_mm == right.used_mm
+    assert left.used_mm + right.used_mm >= 2 * count * plan.cord(1).diameter_mm
+
+
+def test_each_cord_keeps_the_tail_that_it_was_cut_to() -> None:
+    """Cut in two steps, to different lengths; and what is never cut keeps its long end."""
+    plan = worked(Trim(trim_mm=30, on=(1, 4)), Trim(trim_mm=5, on=(2,)))
+    kept = {leg.leg: leg.tail_mm for cord in plan.cords for leg in cord.legs}
+    assert [kept[leg] for leg in plan.order] == [30, 5, plan.tail_mm, 30]
+
+
 def test_a_knot_tied_three_times_takes_three_times_its_cord() -> None:
     once, thrice = (worked(Tie(knot="square-knot", on=(1, 2, 3, 4), times=n)) for n in (1, 3))
     none = worked(Gap(gap_mm=0.001))
@@ -231,17 +249,33 @@ def test_a_part_to_spare_is_told_and_no_error() -> None:
 
 def told(piece: StepsPiece, *assembly: AssemblyStep, chart: bool = True) -> list[str]:
     """What a writer is advised on parts."""
+    plan = make_plan(pattern_with(piece, assembly, chart=chart))
+    return [one.code for one in plan.advice if one.piece == piece.id]
+
+
+def pattern_with(
+    piece: StepsPiece, assembly: tuple[AssemblyStep, ...], *, chart: bool = True
+) -> Pattern:
+    """A pattern of a part and, if so told, a chart to put it on."""
     base = demo("heron-step")
     alone = pattern_of(piece)
     pieces = (base.charts[0], piece) if chart else (piece,)
     known = {colour.letter for colour in alone.colours}
     colours = (*alone.colours, *(c for c in base.colours if c.letter not in known))
-    pattern = dataclasses.replace(base, pieces=pieces, colours=colours, assembly=assembly)
-    return [one.code for one in make_plan(pattern).advice if one.piece == piece.id]
+    return dataclasses.replace(base, pieces=pieces, colours=colours, assembly=assembly)
 
 
 def sew(hold: Hold = "tails") -> AssemblyStep:
     return AssemblyStep("sew", "reed-leaf", 1, PartPlace("panel", 1, 1), 0.0, hold, "")
+
+
+def test_places_on_the_chart_are_numbered_without_a_gap() -> None:
+    """A part that is sewn to another has no place there, and takes no number."""
+    to_leaf = dataclasses.replace(sew(), at=PartPlace("reed-leaf"))
+    assembly = (sew(), to_leaf, sew("top"), to_leaf, sew())
+    plan = make_plan(pattern_with(part(make=5), assembly))
+    placed = [step.placement for step in plan.assembly]
+    assert [place.mark for place in placed if place] == [1, None, 2, None, 3]
 
 
 def test_a_part_that_is_put_nowhere_is_told() -> None:
