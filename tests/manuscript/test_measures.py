@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from publisher.layout import lay_out_text
 from publisher.manuscript.measures import Measures
 from publisher.manuscript.words import read_words
-from tests.support.shop import demo, installed, manuscript
+from tests.support.shop import demo, installed, manuscript, small
+from tests.support.told_rows import millimetres
 
 
 @pytest.mark.parametrize(
@@ -33,6 +36,17 @@ def test_a_short_length_to_cut_is_rounded_up_in_both_systems() -> None:
     assert plain(measures.length(10.2, "up")) == "½ in (11 mm)"
     assert plain(measures.metric_or_inch(10.2, "up")) == "½ in"
     assert plain(measures.metric_or_inch(13.0)) == "½ in"
+
+
+@pytest.mark.parametrize("columns", range(1, 24, 2))
+def test_dowel_and_hanging_cord_are_as_long_in_inches_as_in_centimetres(columns: int) -> None:
+    """Or up to a quarter of an inch longer, and never shorter."""
+    text = plain(lay_out_text(manuscript(small(("C" * columns,)), "plain-text")))
+    words = " ".join(text.split())
+    told = re.findall(r"(?:thick|Hanging cord), (\S+) cm \((\S+) in\) (?:long|of)", words)
+    assert len(told) == 2
+    for cm, inch in told:
+        assert 0 <= millimetres(f"{inch}in") - millimetres(f"{cm}cm") < 25.4 / 4
 
 
 @pytest.mark.parametrize(
