@@ -273,3 +273,10 @@ def test_the_fringe_template_is_to_scale_and_has_every_length() -> None:
     numbers = re.findall(r">([\d.]+)</text>", template.figure.svg)
     assert numbers.count("20") >= 2 and numbers.count("9") >= 2
     assert len(numbers) >= plan.columns
+
+
+def test_as_many_rings_are_listed_as_there_are_parts_to_begin_on_one() -> None:
+    one, two = (part(FOUR, (Gap(gap_mm=30),), make=make) for make in (2, 3))
+    pattern = pattern_of(one, dataclasses.replace(two, id="other-leaf"))
+    text = lay_out_text(manuscript(pattern, "plain-text"))
+    assert re.search(r"Ring, 3 mm \(\S+ in\) thick: 5$", text.replace("\u00a0", " "), re.MULTILINE)
