@@ -22,6 +22,7 @@ NAMES = {
     "horizontal-double-half-hitch": "WL",
     "diagonal-double-half-hitch": "WL",
     "gathering-double-half-hitch": "WL12",
+    "alternating-half-hitches": "AB",
     "half-knot": "AB12",
     "square-knot": "AB12",
     "wrapping-knot": "W12",

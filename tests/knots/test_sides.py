@@ -94,6 +94,7 @@ CLAIMS: dict[str, dict[str, list[Claim]]] = {
     "horizontal-double-half-hitch": HITCH,
     "diagonal-double-half-hitch": HITCH,
     "gathering-double-half-hitch": HITCH,
+    "alternating-half-hitches": {"2": [at("A", "out1")], "4": [at("B", "out2")]},
     "half-knot": {"2": [at("B", "loop")]},
     "square-knot": {
         "check": [loop("B")],
