@@ -22,7 +22,7 @@ from publisher.templates import TemplateFile, Templates
 _FILE = "look.toml"
 _LARGEST = 10_000
 """Sizes in mm and pt are less: more is a slip, or no number at all."""
-_LEAVES = {
+LEAVES = {
     **PLAIN,
     int: whole(0, _LARGEST),
     float: number(0, _LARGEST),
@@ -59,10 +59,10 @@ def read_look(
         data["papers"] = {name: papers[name] for name in papers if name == paper}
     installed = parse(house.instead_of, _FILE) if house.instead_of else base
     own = Findings()
-    table = read_table(LookTable, data, house.path, own, leaves=_LEAVES, like=installed)
+    table = read_table(LookTable, data, house.path, own, leaves=LEAVES, like=installed)
     look = None
     if table and not own.found:
-        shape = Shape(LookTable, data, _LEAVES, installed)
+        shape = Shape(LookTable, data, LEAVES, installed)
         faults = list(_lacking(table, shape, paper))
         if not faults:
             look = _look(table, paper, repr(data))

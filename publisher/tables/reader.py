@@ -9,10 +9,13 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from publisher.tables.findings import Finding, Findings, KeyPath
 from publisher.tables.schema import PLAIN, TAG, Schema, required_keys, stand_ins, table_schema
-from publisher.tables.shape import Shape, value_at
+from publisher.tables.shape import Shape, kinds, value_at
 
 if TYPE_CHECKING:
     from pydantic_core import ErrorDetails, SchemaValidator
+
+    _Found = tuple[KeyPath, ErrorDetails]
+    """The way to what is wrong, and what the validator says of it."""
 
 Table = TypeVar("Table")
 MOST_TOLD = 100
@@ -81,16 +84,17 @@ def _find(shape: Shape, errors: list[ErrorDetails], file: str, findings: Finding
     from publisher.tables.sayings import likely_kind, meant, say_wrong
 
     found = [(_key_path(detail["loc"], shape.data), detail) for detail in errors]
+    found = _without_kindless(shape, found, file, findings)
     unknown = [path for path, detail in found if detail["type"] == "unexpected_keyword_argument"]
     renamed = {(*path[:-1], near): path for path in unknown if (near := meant(shape, path))}
     of_no_kind = [path for path, detail in found if detail["type"] == "union_tag_invalid"]
-    kinds = {path: kind for path in of_no_kind if (kind := likely_kind(shape, path))}
+    likely = {path: kind for path in of_no_kind if (kind := likely_kind(shape, path))}
     told = [(p, d) for p, d in found if d["type"] != "missing" or p not in renamed]
     for path, detail in told[:MOST_TOLD]:
         message, hint = say_wrong(shape, path, detail)
         if detail["type"] == "union_tag_invalid":
             findings.add(file, (*path, "kind"), message, hint)
-            if path not in kinds:
+            if path not in likely:
                 findings.pass_over(file, path)
         else:
             findings.add(file, path, message, hint)
@@ -99,11 +103,34 @@ def _find(shape: Shape, errors: list[ErrorDetails], file: str, findings: Finding
         findings.add_inside(Finding(file, told[MOST_TOLD][0], message, "mend the others first"))
     for right, path in renamed.items():
         _rename(shape.data, path, right, file, findings)
-    for path, kind in kinds.items():
+    for path, kind in likely.items():
         value_at(shape.data, path)["kind"] = kind
     for path, _ in found:
-        if path not in renamed and path not in kinds:
+        if path not in renamed and path not in likely:
             _mend(shape, path)
+
+
+def _without_kindless(
+    shape: Shape, found: list[_Found], file: str, findings: Findings
+) -> list[_Found]:
+    """What was found but inside tables that don't say of what kind they are, and most likely are
+    not of the usual one: there it follows from that. They get their kind."""
+    from publisher.tables.sayings import likely_kind, meant, say_missing
+
+    for way in dict.fromkeys(path[:n] for path, _ in found for n in range(1, len(path) + 1)):
+        here, tables = value_at(shape.data, way), shape.tables(way)
+        if len(tables) < 2 or not isinstance(here, dict) or "kind" in here:
+            continue
+        kind = likely_kind(shape, way)
+        if kind in (None, kinds(tables[0])[0]):
+            continue
+        below = [(path, detail) for path, detail in found if path[: len(way)] == way]
+        misspelt = [one for one in below if one[0][:-1] == way and meant(shape, one[0]) == "kind"]
+        found = [one for one in found if one not in below or one in misspelt]
+        if not misspelt:
+            here["kind"] = kind
+            findings.add(file, (*way, "kind"), *say_missing(shape, (*way, "kind")))
+    return found
 
 
 def _rename(

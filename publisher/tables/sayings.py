@@ -62,7 +62,7 @@ def likely_kind(shape: Shape, path: KeyPath) -> str | None:
         others = {key for other in tables if other is not table for key in rules(other)}
         if any(key in here for key in rules(table) if key not in others):
             return kinds(table)[0]
-    said = here["kind"]
+    said = here.get("kind")
     return nearest(said, [kinds(table)[0] for table in tables]) if isinstance(said, str) else None
 
 

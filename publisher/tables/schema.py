@@ -85,7 +85,18 @@ def stand_ins(table: type) -> dict[str, object]:
     }
 
 
-def table_schema(table: type, leaves: Mapping[Any, Schema] = MappingProxyType({})) -> Schema:
+PLAIN: Mapping[Any, Schema] = MappingProxyType(
+    {
+        str: {"type": "str", "strict": True},
+        bool: {"type": "bool", "strict": True},
+        int: {"type": "int", "strict": True},
+        float: {"type": "float", "strict": True, "allow_inf_nan": False},
+    }
+)
+"""Values of any size."""
+
+
+def table_schema(table: type, leaves: Mapping[Any, Schema] = PLAIN) -> Schema:
     """The schema of a table: it makes an instance, and knows no other keys. `leaves`: the schemas
     of values by their annotation, for fields without a rule."""
     fields = dataclasses.fields(table)
@@ -144,17 +155,6 @@ def schema_of(hint: Any, leaves: Mapping[Any, Schema]) -> Schema:
             return rows_of(schema_of(inner[0], leaves))
         case _:
             return by_name({"type": "str", "strict": True}, schema_of(inner[1], leaves))
-
-
-PLAIN: Mapping[Any, Schema] = MappingProxyType(
-    {
-        str: {"type": "str", "strict": True},
-        bool: {"type": "bool", "strict": True},
-        int: {"type": "int", "strict": True},
-        float: {"type": "float", "strict": True, "allow_inf_nan": False},
-    }
-)
-"""Values of any size."""
 
 
 def line(most: int, least: int = 1) -> Schema:
