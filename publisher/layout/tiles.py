@@ -64,7 +64,7 @@ def _tiles(chart: Chart, context: LayoutContext, room_mm: float) -> TilePlan:
     plan, look = chart.plan, context.look
     ratio = plan.cell.width_mm / plan.cell.height_mm
     room = look.paper.text_width_mm, room_mm
-    return plan_tiles(plan.columns, plan.rows, *room, ratio, look, plan.first_row_from)
+    return plan_tiles(plan.columns, plan.rows, *room, ratio, look, plan.piece.first_row_from)
 
 
 def _tiles_of(

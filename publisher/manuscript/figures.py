@@ -147,9 +147,9 @@ def _of_piece(drawer: _Drawer, kind: str, piece: str, figure: Figure) -> LoneFig
 
 def _knot(drawer: _Drawer, knot: Knot) -> Iterator[tuple[str, Draw]]:
     charts = drawer.plan.charts
-    chart = next((chart for chart in charts if chart.knot == knot.name), None)
+    chart = next((chart for chart in charts if chart.piece.knot == knot.name), None)
     hands = worked_hands(chart) if chart else (procedure_hand(charts, knot, "right"),)
-    strands = chart.cord_strands if chart else 2
+    strands = chart.piece.cords.strands if chart else 2
     for hand in hands:
         name = f"knot-{knot.name}-to-{hand}" if len(hands) > 1 else f"knot-{knot.name}"
         key = f"figures.knot_to_{hand}" if len(hands) > 1 else "figures.knot"

@@ -12,15 +12,15 @@ from publisher.model.plan import ChartPlan
 
 def worked_hands(chart: ChartPlan) -> tuple[Hand, ...]:
     """The ways that a chart's knot is worked, that of the first row first."""
-    first: Hand = "right" if chart.first_row_from == "left" else "left"
-    if chart.order == "one-way":
+    first: Hand = "right" if chart.piece.first_row_from == "left" else "left"
+    if chart.piece.order == "one-way":
         return (first,)
     return (first, "left" if first == "right" else "right")
 
 
 def drawn_hands(context: BookContext, name: str) -> tuple[Hand, ...]:
     """The ways round that the glossary draws a knot."""
-    chart = next((chart for chart in context.charts if chart.knot == name), None)
+    chart = next((chart for chart in context.charts if chart.piece.knot == name), None)
     if chart is None:
         return (context.edition.hand,)
     hands = worked_hands(chart)
@@ -39,11 +39,11 @@ def rows_drawn(context: BookContext, knot: Knot) -> str:
     """
     if not knot.way or all(chart.rows == 1 for chart in context.charts):
         return ""
-    if all(chart.order == "one-way" for chart in context.charts):
+    if all(chart.piece.order == "one-way" for chart in context.charts):
         return context.words("knots.every_row")
-    firsts = {(chart.order, chart.first_row_from) for chart in context.charts}
+    firsts = {(chart.piece.order, chart.piece.first_row_from) for chart in context.charts}
     if len(firsts) > 1:
         return context.words("knots.drawn_way", way=knot.way)
     to_right = knot.sides[1] in knot.way
-    odd = to_right == (context.charts[0].first_row_from == "left")
+    odd = to_right == (context.charts[0].piece.first_row_from == "left")
     return context.words("knots.drawn_odd" if odd else "knots.drawn_even")

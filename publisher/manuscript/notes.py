@@ -24,7 +24,7 @@ class NoteWords:
     @property
     def tail(self) -> str:
         """The tail that is left at the back wherever a yarn starts or is left, in words."""
-        return _glued(self.measures.metric_or_inch(self.chart.tail_mm))
+        return _glued(self.measures.metric_or_inch(self.chart.piece.tail_mm))
 
     @property
     def full(self) -> str:

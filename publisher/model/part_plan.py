@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import Literal
 
 from publisher.frozen import frozen
-from publisher.model.parts import Bar, Deed, Facing, Hold, Lay
+from publisher.model.parts import Deed, Facing, Hold, Lay, StepsPiece
 
 Leaving = Literal["left", "right", "only"]
 StepKind = Literal["tie", "gap", "cross", "gather", "drop", "add", "wrap", "trim", "glue", "sew"]
@@ -109,9 +109,8 @@ class RepeatPlan:
 class StepsPlan:
     """The plan of one part, made once (times `make` only in the lists)."""
 
-    id: str
-    make: int
-    bar: Bar | None
+    piece: StepsPiece
+    """The piece as it was written, but for its place in a file."""
     cords: tuple[PartCordPlan, ...]
     order: tuple[Leg, ...]
     """The legs from the left when the cords are mounted."""
@@ -124,14 +123,20 @@ class StepsPlan:
     depth_mm: float
     knots: Mapping[str, int]
     """Of one part, by name, mounting included."""
-    tail_mm: float
-    allowance_percent: float
     seconds: float | None
     """To make all of them, where the writer has timed a knot."""
 
     @property
     def kind(self) -> Literal["steps"]:
         return "steps"
+
+    @property
+    def id(self) -> str:
+        return self.piece.id
+
+    @property
+    def make(self) -> int:
+        return self.piece.make
 
     @property
     def total_knots(self) -> int:

@@ -63,6 +63,11 @@ class Gauge:
     height_mm: float | None = None
     yarn_mm_per_knot: float | None = None
 
+    @property
+    def tells_yarn(self) -> bool:
+        """Whether it gives the yarn that a knot takes."""
+        return self.yarn_mm_per_knot is not None
+
 
 @frozen
 class Mount:

@@ -11,7 +11,7 @@ from typing import Literal
 
 from publisher.frozen import frozen
 from publisher.model.part_plan import AssemblyPlan, StepsPlan
-from publisher.model.pattern import FringeShape, Mount, Order, Side, YarnColour
+from publisher.model.pattern import ChartPiece, Side, YarnColour
 from publisher.store import digest_of_values
 
 EndKind = Literal["start", "finish", "join-finish", "join-start"]
@@ -176,18 +176,13 @@ class RowHeights:
 class ChartPlan:
     """The plan of one chart piece, made once (times `make` only in the lists)."""
 
-    id: str
-    make: int
-    columns: int
-    rows: int
-    cells: tuple[str, ...]
+    piece: ChartPiece
+    """The piece as it was written, but for its place in a file."""
     cell: CellSize
     row_heights: RowHeights | None
     """None where a swatch gives the height of a row."""
     yarn_mm_per_knot: Mapping[str, float]
     """By colour letter."""
-    yarn_measured: bool
-    """Whether a swatch gives the yarn a knot; else it is computed."""
     width_mm: float
     height_mm: float
     """Of the knotted area, without mount and fringe."""
@@ -200,17 +195,8 @@ class ChartPlan:
     hanging_cords: tuple[HangingCord, ...]
     fringe_mm: tuple[float, ...]
     """Below each column, from the left."""
-    fringe_shape: FringeShape
-    first_row_from: Side
-    order: Order
-    knot: str
-    mount: Mount
-    cord_colour: str
-    cord_strands: int
-    tail_mm: float
     full_length_mm: float
     """A working length as it is cut: what yarns are cut to as long as they need it."""
-    allowance_percent: float
     dowel_length_mm: float
     hanging_loop_mm: float
     """The cord that the dowel hangs by; cut from the cords' colour."""
@@ -220,6 +206,26 @@ class ChartPlan:
     @property
     def kind(self) -> Literal["chart"]:
         return "chart"
+
+    @property
+    def id(self) -> str:
+        return self.piece.id
+
+    @property
+    def make(self) -> int:
+        return self.piece.make
+
+    @property
+    def cells(self) -> tuple[str, ...]:
+        return self.piece.cells
+
+    @property
+    def rows(self) -> int:
+        return self.piece.rows
+
+    @property
+    def columns(self) -> int:
+        return self.piece.columns
 
     @property
     def total_knots(self) -> int:

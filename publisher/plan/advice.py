@@ -133,7 +133,7 @@ def _many_ends(plan: ChartPlan) -> Iterator[Advice]:
 
 
 def _cords(plan: ChartPlan, piece: ChartPiece, used: Sequence[YarnColour]) -> Iterator[Advice]:
-    if plan.cord_strands == 1 and plan.columns % 2:
+    if plan.piece.cords.strands == 1 and plan.columns % 2:
         yield Advice("odd-last-leg", plan.id, None, plan.columns, {"cord": plan.columns})
     thick = {colour.yarn.diameter_mm for colour in used}
     if piece.gauge.yarn_mm_per_knot and len(thick) > 1:

@@ -49,39 +49,39 @@ def _mm(value: float) -> float:
     return round(value, 3)
 
 
-def _piece(piece: ChartPlan) -> Json:
+def _piece(chart: ChartPlan) -> Json:
     return {
-        "id": piece.id,
-        "kind": piece.kind,
-        "make": piece.make,
-        "columns": piece.columns,
-        "rows": piece.rows,
-        "size_mm": {"width": _mm(piece.width_mm), "height": _mm(piece.height_mm)},
+        "id": chart.id,
+        "kind": chart.kind,
+        "make": chart.make,
+        "columns": chart.columns,
+        "rows": chart.rows,
+        "size_mm": {"width": _mm(chart.width_mm), "height": _mm(chart.height_mm)},
         "cell_mm": {
-            "width": _mm(piece.cell.width_mm),
-            "height": _mm(piece.cell.height_mm),
-            "measured": piece.cell.measured,
+            "width": _mm(chart.cell.width_mm),
+            "height": _mm(chart.cell.height_mm),
+            "measured": chart.cell.measured,
         },
-        "yarn_mm_per_knot": {key: _mm(mm) for key, mm in piece.yarn_mm_per_knot.items()},
-        "knots": dict(piece.knots),
-        "row_list": [_row(row) for row in piece.row_list],
-        "yarns": [_yarn(yarn) for yarn in piece.yarns],
+        "yarn_mm_per_knot": {key: _mm(mm) for key, mm in chart.yarn_mm_per_knot.items()},
+        "knots": dict(chart.knots),
+        "row_list": [_row(row) for row in chart.row_list],
+        "yarns": [_yarn(yarn) for yarn in chart.yarns],
         "ends": [
             {"id": end.id, "yarn": end.yarn, "kind": end.kind, "row": end.row, "cord": end.cord}
-            for end in piece.ends
+            for end in chart.ends
         ],
-        "end_pairs": [list(pair) for pair in piece.end_pairs],
-        "single_ends": list(piece.single_ends),
-        "row_heights_mm": _heights(piece.row_heights),
-        "hanging_cords": [_hanging(cord) for cord in piece.hanging_cords],
-        "fringe_mm": [_mm(length) for length in piece.fringe_mm],
-        "tail_mm": _mm(piece.tail_mm),
-        "full_length_mm": _mm(piece.full_length_mm),
-        "allowance_percent": piece.allowance_percent,
-        "work_seconds": piece.work_seconds,
+        "end_pairs": [list(pair) for pair in chart.end_pairs],
+        "single_ends": list(chart.single_ends),
+        "row_heights_mm": _heights(chart.row_heights),
+        "hanging_cords": [_hanging(cord) for cord in chart.hanging_cords],
+        "fringe_mm": [_mm(length) for length in chart.fringe_mm],
+        "tail_mm": _mm(chart.piece.tail_mm),
+        "full_length_mm": _mm(chart.full_length_mm),
+        "allowance_percent": chart.piece.allowance_percent,
+        "work_seconds": chart.work_seconds,
         "dowel_mm": {
-            "length": _mm(piece.dowel_length_mm),
-            "diameter": _mm(piece.mount.diameter_mm),
+            "length": _mm(chart.dowel_length_mm),
+            "diameter": _mm(chart.piece.mount.diameter_mm),
         },
     }
 

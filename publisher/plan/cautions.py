@@ -61,7 +61,7 @@ def knot_names(
     """The knots that a pattern uses, in the order that a maker meets them."""
     names: list[str] = []
     for chart in charts:
-        names += [chart.mount.knot, chart.knot]
+        names += [chart.piece.mount.knot, chart.piece.knot]
     for part in parts:
         names += part_knots(part)
     sewn = any(step.deed == "sew" for step in assembly)

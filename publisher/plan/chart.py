@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
+from dataclasses import replace
 
+from publisher.errors import Place
 from publisher.model.pattern import CarryLimit, ChartPiece, Pattern
 from publisher.model.plan import ChartPlan, YarnRoute
 from publisher.plan.back.ends import list_ends, pair_ends
@@ -34,14 +36,9 @@ def plan_chart(piece: ChartPiece, pattern: Pattern) -> ChartPlan:
     dowel_mm = dowel_length(width_mm)
     seconds = piece.seconds_per_knot
     return ChartPlan(
-        id=piece.id,
-        make=piece.make,
-        columns=piece.columns,
-        rows=piece.rows,
-        cells=piece.cells,
+        piece=replace(piece, place=Place("")),
         cell=cell,
         row_heights=heights,
-        yarn_measured=piece.gauge.yarn_mm_per_knot is not None,
         yarn_mm_per_knot=rules.knot_mm,
         width_mm=width_mm,
         height_mm=piece.rows * cell.height_mm,
@@ -53,16 +50,7 @@ def plan_chart(piece: ChartPiece, pattern: Pattern) -> ChartPlan:
         single_ends=pairs.singles,
         hanging_cords=hanging_cords(piece, row_mm, fringe_mm, cord_mm),
         fringe_mm=fringe_mm,
-        fringe_shape=piece.fringe.shape,
-        first_row_from=piece.first_row_from,
-        order=piece.order,
-        knot=piece.knot,
-        mount=piece.mount,
-        cord_colour=piece.cords.colour,
-        cord_strands=piece.cords.strands,
-        tail_mm=piece.tail_mm,
         full_length_mm=rules.full_length_mm,
-        allowance_percent=piece.allowance_percent,
         dowel_length_mm=dowel_mm,
         hanging_loop_mm=hanging_loop(dowel_mm, piece.mount.diameter_mm, cord_mm),
         work_seconds=None if seconds is None else seconds * counts.total(),

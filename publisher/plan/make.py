@@ -67,6 +67,6 @@ def _plan_piece(piece: Piece, pattern: Pattern) -> PiecePlan:
 
 
 def _mass(plan: ChartPlan, piece: ChartPiece, yarns: Mapping[str, Yarn]) -> float:
-    cord_mm = yarns[plan.cord_colour].diameter_mm
+    cord_mm = yarns[plan.piece.cords.colour].diameter_mm
     hanging_mm = hanging_in_piece(piece, plan.cell, plan.fringe_mm, cord_mm)
     return chart_mass(plan, yarns, hanging_mm)

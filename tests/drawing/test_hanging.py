@@ -53,7 +53,7 @@ def test_every_piece_fits_the_room_it_is_given(mono: bool) -> None:
 
 def test_a_tiny_piece_is_not_drawn_larger_than_it_is() -> None:
     plan, colours = plan_of("A")
-    assert hanging((plan, colours)).width_mm <= plan.dowel_length_mm + plan.mount.diameter_mm
+    assert hanging((plan, colours)).width_mm <= plan.dowel_length_mm + plan.piece.mount.diameter_mm
 
 
 @pytest.mark.parametrize("slug", SLUGS)
@@ -172,7 +172,8 @@ def _huge() -> Chart:
     lines = range(600)
     cells = tuple("".join("ABCDEF"[(x * y + x // 3) % 6] for x in range(400)) for y in lines)
     wide = 400 * tall.cell.width_mm
-    plan = replace(tall, cells=cells, columns=400, knots=dict.fromkeys("ABCDEF", 40_000))
+    piece = replace(tall.piece, cells=cells)
+    plan = replace(tall, piece=piece, knots=dict.fromkeys("ABCDEF", 40_000))
     return replace(
         plan, width_mm=wide, dowel_length_mm=wide + 60, fringe_mm=(150.0,) * 400
     ), colours

@@ -169,7 +169,8 @@ def test_the_map_of_a_huge_chart_is_small_and_still_shows_the_tile() -> None:
     rows = ["".join("ABCDEF"[(x * y + x // 3) % 6] for x in range(400)) for y in range(600)]
     plan, colours = plan_of("AB")
     _, colours = plan_of("ABCDEF")
-    huge = replace(plan, cells=tuple(rows), columns=400, rows=600, width_mm=3000, height_mm=4000)
+    piece = replace(plan.piece, cells=tuple(rows))
+    huge = replace(plan, piece=piece, width_mm=3000, height_mm=4000)
     tiles = tiles_of(huge)
     figure = draw_key_map(huge, colours, tiles, (tiles.tile(100),), BOOKLET, WORDS)
     assert len(figure.svg) < 60_000

@@ -49,14 +49,16 @@ NARROW = Gauge(columns=1, width_mm=3.0, rows=1, height_mm=10.0, yarn_mm_per_knot
 
 def worked(chart: ChartPlan, told: ToldPiece, *, brief: bool = False) -> Maker:
     """A maker who has worked a piece by what she was told; all that she did is what was planned."""
-    maker = Maker(chart.cell.width_mm, chart.cell.height_mm, chart.yarn_mm_per_knot, chart.tail_mm)
+    maker = Maker(
+        chart.cell.width_mm, chart.cell.height_mm, chart.yarn_mm_per_knot, chart.piece.tail_mm
+    )
     assert told.unnamed, "she must be told what to do where no yarn is named"
     rows = [act.row for row in told.rows for act in row.acts if act.row]
     assert told.named_row in rows if rows else not told.named_row, "or what naming a row means"
     maker.work(told)
     assert maker.cloth == list(chart.cells)
     assert set(maker.yarns) == {yarn.id for yarn in chart.yarns}
-    spare = 1 + chart.allowance_percent / 100
+    spare = 1 + chart.piece.allowance_percent / 100
     for planned in chart.yarns:
         yarn = maker.yarns[planned.id]
         assert yarn.cells == list(cells_of(planned.stretches))
@@ -71,7 +73,7 @@ def worked(chart: ChartPlan, told: ToldPiece, *, brief: bool = False) -> Maker:
             assert length.straight_mm <= length.cut_mm
     for act in (act for row in told.rows for act in row.acts):
         if act.kind != "pick up" and not brief:
-            assert millimetres(act.tail) == chart.tail_mm, act
+            assert millimetres(act.tail) == chart.piece.tail_mm, act
     return maker
 
 

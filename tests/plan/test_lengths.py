@@ -64,7 +64,7 @@ def test_every_centimetre_is_accounted_for(
         parts = lengths_of(plan, yarn)
         assert len(parts) == len(yarn.joins) + 1 == len(yarn.cut_lengths_mm)
         assert sum(knots for knots, _ in parts) == yarn.knots
-        needs = [knots * 60.0 + mm + 2 * plan.tail_mm for knots, mm in parts]
+        needs = [knots * 60.0 + mm + 2 * plan.piece.tail_mm for knots, mm in parts]
         assert yarn.length_mm == pytest.approx(sum(needs))
         carried = sum(mm for _, mm in parts)
         assert carried == pytest.approx(yarn.carried_mm)
@@ -220,7 +220,7 @@ def test_hanging_cords_suffice_in_the_stiffest_yarn(
     )
     diameters = {"A": one, "B": other}
     row_mm = 3.0 * max(diameters[letter] for letter in plan.knots)
-    mount_mm = 5.25 * 12 + 10 * diameters[plan.cord_colour]
+    mount_mm = 5.25 * 12 + 10 * diameters[plan.piece.cords.colour]
     for cord in plan.hanging_cords:
         leg_mm = (cord.length_mm - mount_mm) / 2 - plan.rows * row_mm * 1.03
         assert all(leg_mm >= plan.fringe_mm[column - 1] for column in cord.columns)

@@ -110,9 +110,9 @@ def test_no_cord_is_ever_lost(piece: StepsPiece) -> None:
 def test_every_cut_length_is_enough(piece: StepsPiece) -> None:
     plan = planned(piece)
     for cord in plan.cords:
-        tails = sum(max(leg.tail_mm, plan.tail_mm) for leg in cord.legs)
+        tails = sum(max(leg.tail_mm, plan.piece.tail_mm) for leg in cord.legs)
         if cord.wraps:
-            tails = 2 * plan.tail_mm
+            tails = 2 * plan.piece.tail_mm
         assert cord.cut_mm >= (cord.used_mm + tails) * 1.1 - 1e-6
         assert cord.cut_mm % 10 == 0
         assert math.isclose(sum(leg.cut_mm for leg in cord.legs) or cord.cut_mm, cord.cut_mm)

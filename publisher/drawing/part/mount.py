@@ -45,9 +45,9 @@ def lay_mount(part: StepsPlan, lay: Lay, knots: Knots) -> None:
 
 def _bar_radius(part: StepsPlan, lay: Lay) -> float:
     """The bar's radius in the drawing's unit, the cord's diameter, which `lay.thick` is in too."""
-    if part.bar is None:
+    if part.piece.bar is None:
         return 0.5
-    return min(THICKEST_BAR, max(THINNEST, part.bar.diameter_mm / lay.unit_mm)) / 2
+    return min(THICKEST_BAR, max(THINNEST, part.piece.bar.diameter_mm / lay.unit_mm)) / 2
 
 
 def _width(block: PartCordPlan, cords: Sequence[PartCordPlan]) -> float:

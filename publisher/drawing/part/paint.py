@@ -77,7 +77,7 @@ def part_palette(
 
 
 def _is_wooden(part: StepsPlan, look: Look) -> bool:
-    return part.bar is not None and part.bar.diameter_mm > _WOODEN_MM and not look.mono
+    return part.piece.bar is not None and part.piece.bar.diameter_mm > _WOODEN_MM and not look.mono
 
 
 def _body(paint_of: Colour, index: int, cord: PartCordPlan, part: StepsPlan, look: Look) -> Colour:

@@ -41,7 +41,7 @@ class Stroke:
 def paint_fringe(canvas: FigureCanvas, cloth: Cloth, stroke: Stroke, scale: float) -> None:
     """Every tail below the last row, each swaying a little in its own way."""
     plan = cloth.plan
-    tails = (0.5,) if plan.cord_strands == 1 else (0.27, 0.73)
+    tails = (0.5,) if plan.piece.cords.strands == 1 else (0.27, 0.73)
     if stroke.width < _FINE_MM / 2:
         tails = (0.5,)
     paths = []
@@ -73,7 +73,7 @@ def paint_mount(
 def _leg_places(cord: HangingCord, cloth: Cloth) -> tuple[float, float]:
     """Return where the two legs of a folded cord hang."""
     first, last = cord.columns[0] - 1, cord.columns[-1] - 1
-    places = (0.28, 0.72) if first == last and cloth.plan.cord_strands == 2 else (0.5, 0.5)
+    places = (0.28, 0.72) if first == last and cloth.plan.piece.cords.strands == 2 else (0.5, 0.5)
     left, right = first + places[0], last + places[1]
     return cloth.left + left * cloth.cell_width, cloth.left + right * cloth.cell_width
 

@@ -64,8 +64,8 @@ def _draw(
     placed: Sequence[PlacedPart],
     mark_pt: float,
 ) -> Figure:
-    cord = next(colour for colour in colours if colour.letter == plan.cord_colour)
-    thick, dowel = cord.yarn.diameter_mm, plan.mount.diameter_mm
+    cord = next(colour for colour in colours if colour.letter == plan.piece.cords.colour)
+    thick, dowel = cord.yarn.diameter_mm, plan.piece.mount.diameter_mm
     dowel_long = max(plan.dowel_length_mm, plan.width_mm)
     rise = min(_RISE * dowel_long, _MOST_RISE_MM)
     peg = max(1.3 * thick, 2.0)

@@ -121,7 +121,7 @@ def _paint_layer(canvas: FigureCanvas, cloth: Cloth, layer: _Layer) -> None:
         first = _first_row(cloth.plan, from_left)
         if first is None:
             continue
-        step = 2 if cloth.plan.order == "zigzag" else 1
+        step = 2 if cloth.plan.piece.order == "zigzag" else 1
         lines = []
         for column in range(0 if layer.place else 1, columns):
             x = column + layer.place
@@ -184,7 +184,7 @@ def _shadow(paint: Colour) -> Colour:
 def _paint_turns(canvas: FigureCanvas, cloth: Cloth, paints: Mapping[str, Colour]) -> None:
     """At the edges, where a yarn turns into the next row."""
     plan, tall = cloth.plan, cloth.cell_height
-    if plan.order != "zigzag":
+    if plan.piece.order != "zigzag":
         return
     paths: dict[str, list[str]] = {}
     for row in plan.row_list[:-1]:

@@ -6,7 +6,9 @@ Lengths in mm, to a thousandth, so that no machine's arithmetic makes another co
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Mapping
+from typing import TYPE_CHECKING, TypeVar
 
 from publisher.errata.compare.keeping import from_plain, to_plain
 from publisher.frozen import frozen
@@ -20,7 +22,12 @@ from publisher.model.part_plan import (
 )
 from publisher.model.parts import Bar, Facing, Lay
 from publisher.model.pattern import Fibre, Mount, Order, Pattern, Side
-from publisher.model.plan import BuyLine, ChartPlan, CutLine, Note, Plan
+from publisher.model.plan import ChartPlan, CutLine, Note, Plan
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+    _Record = TypeVar("_Record", bound=DataclassInstance)
 
 
 @frozen
@@ -180,7 +187,7 @@ def content_of(
         parts=tuple(map(_part, plan.parts)),
         assembly=plan.assembly,
         cutting=plan.cutting_list,
-        shopping=tuple(map(_buy, plan.shopping)),
+        shopping=tuple(_taken(BuyTold, line) for line in plan.shopping),
         cautions=plan.cautions,
         knots={name: own.get(name, "") for name in plan.knot_names},
     )
@@ -201,85 +208,45 @@ def _words(pattern: Pattern, terms: str) -> dict[str, tuple[str, ...]]:
 
 
 def _yarns(plan: Plan) -> tuple[YarnTold, ...]:
-    return tuple(
-        YarnTold(
-            yarn.key,
-            yarn.name,
-            yarn.diameter_mm,
-            yarn.grams_per_metre,
-            yarn.ball_metres,
-            yarn.ball_grams,
-            yarn.fibre,
-        )
-        for yarn in dict.fromkeys(colour.yarn for colour in plan.colours)
-    )
-
-
-def _buy(line: BuyLine) -> BuyTold:
-    return BuyTold(line.colour, line.yarn, line.length_m, line.mass_g, line.balls, line.left_m)
+    yarns = dict.fromkeys(colour.yarn for colour in plan.colours)
+    return tuple(_taken(YarnTold, yarn) for yarn in yarns)
 
 
 def _chart(chart: ChartPlan) -> ChartTold:
     places = {end.id: (end.row, end.cord) for end in chart.ends}
-    return ChartTold(
-        id=chart.id,
-        make=chart.make,
-        cells=chart.cells,
-        first_row_from=chart.first_row_from,
-        order=chart.order,
-        knot=chart.knot,
-        mount=chart.mount,
-        cord_colour=chart.cord_colour,
-        cord_strands=chart.cord_strands,
-        width_mm=chart.width_mm,
-        height_mm=chart.height_mm,
+    return _taken(
+        ChartTold,
+        chart,
+        chart.piece,
+        cord_colour=chart.piece.cords.colour,
+        cord_strands=chart.piece.cords.strands,
         measured=chart.cell.measured,
-        fringe_mm=chart.fringe_mm,
         cords_mm=tuple(cord.length_mm for cord in chart.hanging_cords),
-        tail_mm=chart.tail_mm,
-        allowance_percent=chart.allowance_percent,
-        dowel_length_mm=chart.dowel_length_mm,
-        hanging_loop_mm=chart.hanging_loop_mm,
         notes=tuple(row.notes for row in chart.row_list),
         pairs=tuple((places[one], places[other]) for one, other in chart.end_pairs),
         singles=tuple(places[end] for end in chart.single_ends),
-        full_length_mm=chart.full_length_mm,
     )
 
 
 def _part(part: StepsPlan) -> PartTold:
-    return PartTold(
-        id=part.id,
-        make=part.make,
-        bar=part.bar,
-        cords=tuple(map(_cord, part.cords)),
-        steps=tuple(_step(part, step) for step in part.told),
-        repeats=part.repeats,
-        width_mm=part.width_mm,
-        height_mm=part.height_mm,
-        tail_mm=part.tail_mm,
-        allowance_percent=part.allowance_percent,
-    )
+    cords, steps = tuple(map(_cord, part.cords)), tuple(_step(part, step) for step in part.told)
+    return _taken(PartTold, part, part.piece, cords=cords, steps=steps)
 
 
 def _cord(cord: PartCordPlan) -> CordTold:
-    legs = tuple(leg.cut_mm for leg in cord.legs)
-    return CordTold(cord.colour, cord.lay, cord.on, cord.knot, cord.step, cord.cut_mm, legs)
+    return _taken(CordTold, cord, legs_mm=tuple(leg.cut_mm for leg in cord.legs))
 
 
 def _step(part: StepsPlan, step: PartStep) -> StepTold:
-    return StepTold(
-        number=step.number,
-        kind=step.kind,
-        on=step.on,
-        knot=step.knot,
-        leader=step.leader,
-        worker=step.worker,
-        facing=step.facing,
-        times=step.times,
-        turns=step.turns,
-        length_mm=step.length_mm,
-        colour="" if step.cord is None else part.cord(step.cord).colour,
-        what=step.what,
-        note=step.note,
-    )
+    colour = "" if step.cord is None else part.cord(step.cord).colour
+    return _taken(StepTold, step, colour=colour)
+
+
+def _taken(kind: type[_Record], *sources: object, **found: object) -> _Record:
+    """Fill a record with what the sources have under the names of its fields, the first that has
+    it."""
+    for field in dataclasses.fields(kind):
+        if field.name not in found:
+            source = next(source for source in sources if hasattr(source, field.name))
+            found[field.name] = getattr(source, field.name)
+    return kind(**found)

@@ -127,7 +127,7 @@ def _rows_stay(sheet: ErrataSheet, change: ChartChange, other: frozenset[str]) -
     cords."""
     chart = next(chart for chart in sheet.context.charts if chart.id == change.piece)
     facts = any(fact.name not in _HARMLESS for fact in change.facts)
-    return not (change.redrawn or facts or chart.cord_colour in other)
+    return not (change.redrawn or facts or chart.piece.cords.colour in other)
 
 
 def first_row(change: ChartChange, other: frozenset[str]) -> int | None:

@@ -56,7 +56,7 @@ def _contents_key(context: BookContext, name: str) -> str:
 def _guide(context: BookContext) -> list[Text]:
     """Return how to read charts and rows; of several charts, only what holds for all of them."""
     words, charts = context.words, context.charts
-    knot = context.knots[charts[0].knot]
+    knot = context.knots[charts[0].piece.knot]
     letter = context.plan.colours[0].letter
     orders = {_order(context, chart) for chart in charts}
     cords = "about.cords" if len({chart.columns for chart in charts}) == 1 else "about.cords_each"
@@ -75,9 +75,9 @@ def _guide(context: BookContext) -> list[Text]:
 
 def _order(context: BookContext, chart: ChartPlan) -> Text:
     """Return which way the rows of a chart go."""
-    sides = ("left", "right") if chart.first_row_from == "left" else ("right", "left")
+    sides = ("left", "right") if chart.piece.first_row_from == "left" else ("right", "left")
     first, second = (context.words(f"sides.{side}") for side in sides)
-    key = "order_zigzag" if chart.order == "zigzag" else "order_one_way"
+    key = "order_zigzag" if chart.piece.order == "zigzag" else "order_one_way"
     return context.words.say(f"about.{key}", first=first, second=second)
 
 

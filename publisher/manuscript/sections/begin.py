@@ -55,10 +55,10 @@ def _cut(context: BookContext, chart: ChartPlan) -> Text:
 
 def _mount(context: BookContext, chart: ChartPlan) -> Text:
     """Return how they hang, and which of what hangs is a cord of the chart."""
-    say, knot = context.words.say, context.knots[chart.mount.knot]
+    say, knot = context.words.say, context.knots[chart.piece.mount.knot]
     page = page_of(knot_target(knot.name))
     said = say("begin.mount", knot=knot.title, name=knot.name, page=page)
-    if chart.cord_strands > 1:
+    if chart.piece.cords.strands > 1:
         return said + say("begin.both_ends")
     return said + say("begin.each_end" if chart.columns % 2 == 0 else "begin.each_end_but_one")
 
@@ -104,4 +104,4 @@ def _start(context: BookContext, chart: ChartPlan) -> Text:
     said += words.say("begin.start_stop")
     if chart.rows == 1:
         return said
-    return said + words.say(f"begin.{chart.order.replace('-', '_')}", side=side, other=other)
+    return said + words.say(f"begin.{chart.piece.order.replace('-', '_')}", side=side, other=other)

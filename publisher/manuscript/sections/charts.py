@@ -15,7 +15,7 @@ def write_charts(context: BookContext) -> list[Section]:
 
 def _section(context: BookContext, chart: ChartPlan) -> Section:
     words = context.words
-    knot = context.knots[chart.knot]
+    knot = context.knots[chart.piece.knot]
     lead = words.say(
         "chart_page.key_lead",
         knot=knot.title[0].lower() + knot.title[1:],

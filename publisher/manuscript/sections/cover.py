@@ -114,7 +114,7 @@ def _with(context: BookContext) -> Iterator[str]:
         return
     parts = context.plan.parts
     ends = "ends" if any(part.ends_mm for part in parts) else "no_ends"
-    bars = dict.fromkeys(part.bar.name for part in parts if part.bar)
+    bars = dict.fromkeys(part.piece.bar.name for part in parts if part.piece.bar)
     if bars:
         yield words(f"cover.size_{ends}_bar", bar=listed(words, list(bars)))
     elif ends == "ends":
@@ -126,7 +126,7 @@ def _knots(context: BookContext) -> str:
     words, charts, parts = context.words, context.charts, context.plan.parts
     count = sum(chart.total_knots * chart.make for chart in charts)
     count += sum(part.total_knots * part.make for part in parts)
-    kinds = {chart.knot for chart in charts} | {name for part in parts for name in part.knots}
+    kinds = {chart.piece.knot for chart in charts} | {name for part in parts for name in part.knots}
     if not parts:
         return words.count("cover.knots_one_kind", count)
     return words("cover.knots_kinds", n=f"{count:,}", kinds=words.count("cover.kinds", len(kinds)))

@@ -82,7 +82,7 @@ def _cut_fringe(context: BookContext, chart: ChartPlan) -> Text:
     """Say how to cut the fringe as the figure for its shape shows it: with the piece flat and dry,
     on its dowel."""
     said = context.words.say(
-        f"finishing.fringe_{chart.fringe_shape}",
+        f"finishing.fringe_{chart.piece.fringe.shape}",
         longest=context.measures.metric_or_inch(max(chart.fringe_mm)),
         shortest=context.measures.metric_or_inch(min(chart.fringe_mm)),
     )

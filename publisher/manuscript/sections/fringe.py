@@ -58,5 +58,5 @@ def _sheets(context: BookContext, chart: ChartPlan) -> Iterator[Block]:
 
 def has_template(context: BookContext, chart: ChartPlan) -> bool:
     """Is there a curve to draw, and a page to draw it on?"""
-    shaped = chart.fringe_shape != "straight" and max(chart.fringe_mm) > 0
+    shaped = chart.piece.fringe.shape != "straight" and max(chart.fringe_mm) > 0
     return shaped and chart.columns > 1 and context.on_paper

@@ -39,7 +39,7 @@ def write_glossary(context: BookContext) -> list[Section]:
     """
     if context.edition.option("knots_in_brief"):
         return [_in_brief(context)] if context.used_knots else []
-    charts = {chart.knot: chart for chart in reversed(context.charts)}
+    charts = {chart.piece.knot: chart for chart in reversed(context.charts)}
     sections = [_chart_knot(context, context.knots[name], chart) for name, chart in charts.items()]
     others = [knot for knot in context.used_knots if knot.name not in charts]
     if others:
@@ -75,17 +75,17 @@ def write_glossary(context: BookContext) -> list[Section]:
 
 
 def _in_brief(context: BookContext) -> Section:
-    charts = {chart.knot: chart for chart in context.charts}
+    charts = {chart.piece.knot: chart for chart in context.charts}
     body: list[Block] = []
     for knot in context.used_knots:
         chart = charts.get(knot.name)
         name: list[Block] = [
             Heading(titled(knot), knot.abbreviation, target=knot_target(knot.name))
         ]
-        if chart and chart.order == "zigzag":
+        if chart and chart.piece.order == "zigzag":
             name.append(Paragraph(context.words.say("knots.brief_mirror"), "lead-in"))
         hand = drawn_hands(context, knot.name)[0]
-        strip = _strip(context, knot, hand, chart.cord_strands if chart else 2)
+        strip = _strip(context, knot, hand, chart.piece.cords.strands if chart else 2)
         body += context.beside((tuple(name), (strip,)), _BRIEF_SHARES)
     return Section(
         "knots",
@@ -98,7 +98,7 @@ def _in_brief(context: BookContext) -> Section:
 
 def _chart_knot(context: BookContext, knot: Knot, chart: ChartPlan) -> Section:
     hands = worked_hands(chart)
-    shown = _as_drawn(with_fillers(knot, chart.cord_strands), hands[0])
+    shown = _as_drawn(with_fillers(knot, chart.piece.cords.strands), hands[0])
     intro = Paragraph(read_marks(_marks(shown.intro)))
     facts = Facts(tuple(_facts(context, chart)), term_mm=18.0)
     body = context.beside(((intro,), (facts,)), (1.0, 1.0))
@@ -122,13 +122,13 @@ def _hand(
 ) -> Iterator[Block]:
     words = context.words
     rows = words("knots.every_row")
-    if chart.order == "zigzag":
-        odd = (hand == "right") == (chart.first_row_from == "left")
+    if chart.piece.order == "zigzag":
+        odd = (hand == "right") == (chart.piece.first_row_from == "left")
         rows = words("knots.odd_rows" if odd else "knots.even_rows")
     lead = rows if first else words("knots.mirror", rows=rows)
     side: Literal["left", "right"] = "left" if hand == "right" else "right"
     yield Heading(words(f"knots.to_{hand}"), lead, arrow=side)
-    yield _strip(context, knot, hand, chart.cord_strands)
+    yield _strip(context, knot, hand, chart.piece.cords.strands)
 
 
 def _two_by_two(context: BookContext, knots: Sequence[Knot]) -> Iterator[Block]:
@@ -230,7 +230,7 @@ def _facts(context: BookContext, chart: ChartPlan) -> Iterator[tuple[str, tuple[
     if len(lengths) > 1:
         takes = words("knots.takes_colours", lengths=", ".join(lengths))
     else:
-        key = "takes_swatch" if chart.yarn_measured else "takes_computed"
+        key = "takes_swatch" if chart.piece.gauge.tells_yarn else "takes_computed"
         takes = words(f"knots.{key}", length=lengths[0])
     yield words("knots.takes"), (takes,)
     yield (

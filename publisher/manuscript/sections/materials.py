@@ -86,7 +86,7 @@ def _for_parts(context: BookContext) -> tuple[tuple[Block, ...], ...]:
 
 def cutting_blocks(context: BookContext) -> list[Block]:
     """The cutting list under its heading."""
-    percents = {f"{piece.allowance_percent:g}" for piece in context.plan.pieces}
+    percents = {f"{plan.piece.allowance_percent:g}" for plan in context.plan.pieces}
     key = "materials.cutting_lead" if context.charts else "materials.cutting_lead_parts"
     lead = context.words(key, percent=" / ".join(sorted(percents)))
     heading = Heading(context.words("materials.cutting"), lead, target="cutting-list")
@@ -100,7 +100,7 @@ def cutting_blocks(context: BookContext) -> list[Block]:
     for chart in context.charts:
         for index, tables in enumerate(cord_tables(context, chart)):
             if not index:
-                key = "by_number_lead" if chart.cord_strands > 1 else "by_number_lead_ends"
+                key = "by_number_lead" if chart.piece.cords.strands > 1 else "by_number_lead_ends"
                 lead = context.words(f"materials.{key}")
                 head = _of_piece(context, chart, context.words("materials.by_number_head"))
                 blocks.append(Heading(head, lead, target=cords_target(chart.id)))
@@ -112,7 +112,7 @@ def cutting_blocks(context: BookContext) -> list[Block]:
 def _how_sure(context: BookContext) -> Iterator[Text]:
     """Yield how far off lengths may be that no swatch gives, and what a maker can do about it."""
     say, parts = context.words.say, context.plan.parts
-    computed = [chart for chart in context.charts if not chart.yarn_measured]
+    computed = [chart for chart in context.charts if not chart.piece.gauge.tells_yarn]
     if not computed and not parts:
         return
     said = say(
@@ -187,13 +187,13 @@ def tools(context: BookContext, chart: ChartPlan) -> list[Text]:
     return [
         say(
             "materials.dowel",
-            thick=measures.thickness(chart.mount.diameter_mm),
+            thick=measures.thickness(chart.piece.mount.diameter_mm),
             length=measures.length(chart.dowel_length_mm, "up"),
         ),
         say(
             "materials.loop",
             length=measures.length(chart.hanging_loop_mm, "up"),
-            colour=context.plan.colour(chart.cord_colour).name,
+            colour=context.plan.colour(chart.piece.cords.colour).name,
         ),
         say("materials.hooks"),
         say("materials.scissors"),
@@ -236,7 +236,7 @@ def fringe_words(context: BookContext, chart: ChartPlan) -> str:
     """The fringe's lengths, as its shape needs them said."""
     measures = context.measures
     return context.words(
-        f"materials.fringe_{chart.fringe_shape}",
+        f"materials.fringe_{chart.piece.fringe.shape}",
         longest=measures.length(max(chart.fringe_mm)),
         shortest=measures.length(min(chart.fringe_mm)),
     )

@@ -16,8 +16,8 @@ def part_tools(context: BookContext) -> list[Text]:
     plan, say = context.plan, context.words.say
     bars: dict[tuple[str, float], int] = {}
     for part in plan.parts:
-        if part.bar is not None:
-            key = part.bar.name, part.bar.diameter_mm
+        if part.piece.bar is not None:
+            key = part.piece.bar.name, part.piece.bar.diameter_mm
             bars[key] = bars.get(key, 0) + part.make
     found = [
         say(

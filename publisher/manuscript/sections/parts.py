@@ -134,14 +134,14 @@ def _alike(context: BookContext, part: StepsPlan, cords: Sequence[PartCordPlan])
         kind = "wraps" if cord.wraps else f"added_{cord.lay}"
         return head + words.say(f"parts.{kind}", step=cord.step)
     if cord.lay == "single":
-        return head + words.say("parts.single", tail=measures.length(part.tail_mm))
+        return head + words.say("parts.single", tail=measures.length(part.piece.tail_mm))
     fold = _fold(context, cord)
     if cord.lay == "across":
         return head + words.say("parts.across") + fold
     knot = context.knots[cord.knot]
     values = {"knot": knot.title, "name": knot.name, "page": page_of(knot_target(knot.name))}
-    if cord.on is None and part.bar is not None:
-        return head + words.say("parts.on_bar", bar=part.bar.name, **values) + fold
+    if cord.on is None and part.piece.bar is not None:
+        return head + words.say("parts.on_bar", bar=part.piece.bar.name, **values) + fold
     return head + words.say("parts.on_cord", **values) + fold
 
 

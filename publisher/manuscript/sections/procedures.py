@@ -20,7 +20,7 @@ def needed_procedures(charts: Sequence[ChartPlan]) -> Iterator[str]:
     yield names["start"]
     if any(yarn.joins for chart in charts for yarn in chart.yarns):
         yield names["join"]
-    if any(chart.order == "zigzag" and chart.rows > 1 for chart in charts):
+    if any(chart.piece.order == "zigzag" and chart.rows > 1 for chart in charts):
         yield names["turn"]
     notes = [note for chart in charts for row in chart.row_list for note in row.notes]
     carried = [note for note in notes if note.behind is not None]
@@ -31,5 +31,5 @@ def needed_procedures(charts: Sequence[ChartPlan]) -> Iterator[str]:
     if any(chart.end_pairs for chart in charts):
         yield names["tie_ends"]
     yield from dict.fromkeys(
-        names[f"trim_{chart.fringe_shape}"] for chart in charts if max(chart.fringe_mm) > 0
+        names[f"trim_{chart.piece.fringe.shape}"] for chart in charts if max(chart.fringe_mm) > 0
     )

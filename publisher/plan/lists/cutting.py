@@ -51,21 +51,21 @@ def cut_rows(lines: Iterable[CutLine]) -> Iterator[CutRow]:
         yield CutRow(piece, purpose, colour, tuple(same))
 
 
-def cutting_list(pieces: Iterable[PiecePlan], colours: Sequence[YarnColour]) -> tuple[CutLine, ...]:
+def cutting_list(plans: Iterable[PiecePlan], colours: Sequence[YarnColour]) -> tuple[CutLine, ...]:
     """Cords, then the loop, then working yarn by colour, the longest first; `make` counted in."""
     lines: list[CutLine] = []
-    for piece in pieces:
-        if isinstance(piece, StepsPlan):
-            lines += _part_lines(piece)
+    for plan in plans:
+        if isinstance(plan, StepsPlan):
+            lines += _part_lines(plan)
             continue
-        cords = Counter(cord.length_mm for cord in piece.hanging_cords)
-        lines += _lines(piece, "cords", piece.cord_colour, cords)
-        loop = Counter([piece.hanging_loop_mm])
-        lines += _lines(piece, "hanging loop", piece.cord_colour, loop)
+        cords = Counter(cord.length_mm for cord in plan.hanging_cords)
+        lines += _lines(plan, "cords", plan.piece.cords.colour, cords)
+        loop = Counter([plan.hanging_loop_mm])
+        lines += _lines(plan, "hanging loop", plan.piece.cords.colour, loop)
         for colour in colours:
-            yarns = (yarn for yarn in piece.yarns if yarn.colour == colour.letter)
+            yarns = (yarn for yarn in plan.yarns if yarn.colour == colour.letter)
             cut = Counter(length for yarn in yarns for length in yarn.cut_lengths_mm)
-            lines += _lines(piece, "working yarn", colour.letter, cut)
+            lines += _lines(plan, "working yarn", colour.letter, cut)
     return tuple(lines)
 
 

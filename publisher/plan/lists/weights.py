@@ -14,21 +14,21 @@ KEPT_TAIL_MM = 20.0
 """What stays of a tail when it is tied and trimmed."""
 
 
-def chart_mass(piece: ChartPlan, yarns: Mapping[str, Yarn], hanging_mm: float) -> float:
+def chart_mass(chart: ChartPlan, yarns: Mapping[str, Yarn], hanging_mm: float) -> float:
     """Return the grams of one finished chart: the yarn left in it, its loop and its dowel.
 
     `yarns` by colour letter; `hanging_mm`: mounted cord left in the piece.
     """
-    trimmed = max(0.0, piece.tail_mm - KEPT_TAIL_MM)
+    trimmed = max(0.0, chart.piece.tail_mm - KEPT_TAIL_MM)
     grams = 0.0
-    for yarn in piece.yarns:
+    for yarn in chart.yarns:
         ends = 2 * (len(yarn.joins) + 1)
         left = yarn.length_mm - ends * trimmed
         grams += left / 1000 * yarns[yarn.colour].grams_per_metre
-    cords = hanging_mm + piece.hanging_loop_mm
-    grams += cords / 1000 * yarns[piece.cord_colour].grams_per_metre
-    radius_cm = piece.mount.diameter_mm / 20
-    return grams + math.pi * radius_cm**2 * piece.dowel_length_mm / 10 * DOWEL_G_PER_CM3
+    cords = hanging_mm + chart.hanging_loop_mm
+    grams += cords / 1000 * yarns[chart.piece.cords.colour].grams_per_metre
+    radius_cm = chart.piece.mount.diameter_mm / 20
+    return grams + math.pi * radius_cm**2 * chart.dowel_length_mm / 10 * DOWEL_G_PER_CM3
 
 
 def part_mass(part: StepsPlan, yarns: Mapping[str, Yarn]) -> float:

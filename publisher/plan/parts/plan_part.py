@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
+from publisher.errors import Place
 from publisher.knots import KnotLibrary, load_knots
 from publisher.knots.lengths import NO_SWATCH
 from publisher.knots.words import NO_WORDS
@@ -37,9 +39,7 @@ def plan_part(piece: StepsPiece, pattern: Pattern) -> StepsPlan:
     width, height, depth = _size(work)
     seconds = piece.seconds_per_knot
     return StepsPlan(
-        id=piece.id,
-        make=piece.make,
-        bar=piece.bar,
+        piece=replace(piece, place=Place("")),
         cords=cords,
         order=order,
         steps=tuple(work.steps),
@@ -48,8 +48,6 @@ def plan_part(piece: StepsPiece, pattern: Pattern) -> StepsPlan:
         height_mm=height,
         depth_mm=depth,
         knots=dict(work.knots),
-        tail_mm=piece.tail_mm,
-        allowance_percent=piece.allowance_percent,
         seconds=None if seconds is None else seconds * work.knots.total() * piece.make,
     )
 
