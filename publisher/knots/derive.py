@@ -7,27 +7,16 @@ from dataclasses import replace
 from typing import Any
 
 from publisher.knots.model import Knot
-from publisher.knots.reader import (
-    Reader,
-    read_box,
-    read_cords,
-    read_measures,
-    read_tying,
-)
+from publisher.knots.reader import Reader, read_box
 from publisher.knots.turn import mirror_knot, slanted, turn_over
-from publisher.knots.words import WORD_KEYS, read_stage_words, read_words
+from publisher.knots.words import read_stage_words
 
 _TURNS: Mapping[str, Callable[[Knot], Knot]] = {"over": turn_over, "mirror": mirror_knot}
-_KEYS = (
-    *("format", "of", "turn", "slant", "view", "tight_view"),
-    *("cords_in", "cords_out", "steps", "measures"),
-)
+DERIVED_KEYS = ("of", "turn", "slant", "words")
 
 
-def derived(reader: Reader, data: Mapping[str, Any], name: str, *, own: bool) -> Knot | None:
-    """The other knot's drawing, turned as the file says; its words too, but for those of the file,
-    if that is a writer's own."""
-    reader.known(data, (), (*_KEYS, *((*WORD_KEYS, "words") if own else ())))
+def derived(reader: Reader, data: Mapping[str, Any]) -> Knot | None:
+    """The other knot with its words, its drawing turned as the file says."""
     try:
         knot = reader.library(reader.take(data, ("of",), str))
     except KeyError:
@@ -41,20 +30,8 @@ def derived(reader: Reader, data: Mapping[str, Any], name: str, *, own: bool) ->
     if slant := reader.take(data, ("slant",), float, 0.0):
         knot = slanted(knot, slant)
     knot = _seen(knot, reader, data)
-    cords_in, cords_out = read_cords(reader, data, knot.loose.strands)
-    knot = replace(
-        knot,
-        name=name,
-        cords_in=cords_in,
-        cords_out=cords_out,
-        tying=read_tying(reader, data, cords_in, cords_out),
-        measures=read_measures(reader, data),
-        with_article="",
-    )
-    if not own:
-        return knot
     stages = read_stage_words(reader, data, ("words",), knot.stages)
-    return replace(read_words(reader, data, (), knot), stages=stages)
+    return replace(knot, with_article="", stages=stages)
 
 
 def _seen(knot: Knot, reader: Reader, data: Mapping[str, Any]) -> Knot:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from publisher.errors import Problem, SourceError
-from publisher.knots.derive import derived
+from publisher.knots.derive import DERIVED_KEYS, derived
 from publisher.knots.model import Kind, Knot, KnotForm, Role, Strand, ViewBox
 from publisher.knots.points import read_points
 from publisher.knots.reader import (
@@ -51,23 +52,37 @@ def read_knot(
     except SourceError as error:
         return None, [*error.problems]
     _check_format(reader, data)
-    if "of" in data:
-        knot = derived(reader, data, name, own=own)
-    else:
-        knot = _drawn(reader, data, name, words, own=own)
+    turned = "of" in data
+    known = (*_KEYS, *(DERIVED_KEYS if turned else _DRAWN_KEYS), *(WORD_KEYS if own else ()))
+    reader.known(data, (), known)
+    knot = derived(reader, data) if turned else _drawn(reader, data, name, words, own=own)
+    if knot is None:
+        return None, reader.problems
+    knot = _as_said(reader, data, replace(knot, name=name))
+    if own:
+        knot = read_words(reader, data, (), knot, needed=not turned)
     return (None if reader.problems else knot), reader.problems
 
 
-_DRAWN_KEYS = (
-    *("format", "kind", "fillers_vary", "sides", "view", "tight_view", "cords_in", "cords_out"),
-    *("steps", "measures", "strands", "stages"),
-)
+def _as_said(reader: Reader, data: Mapping[str, Any], knot: Knot) -> Knot:
+    """A drawing with what its file says of tying and measuring it."""
+    cords_in, cords_out = read_cords(reader, data, knot.loose.strands)
+    return replace(
+        knot,
+        cords_in=cords_in,
+        cords_out=cords_out,
+        tying=read_tying(reader, data, cords_in, cords_out),
+        measures=read_measures(reader, data),
+    )
+
+
+_KEYS = ("format", "view", "tight_view", "cords_in", "cords_out", "steps", "measures")
+_DRAWN_KEYS = ("kind", "fillers_vary", "sides", "strands", "stages")
 
 
 def _drawn(
     reader: Reader, data: Mapping[str, Any], name: str, words: TemplateFile, *, own: bool
 ) -> Knot:
-    reader.known(data, (), (*_DRAWN_KEYS, *(WORD_KEYS if own else ())))
     strands: dict[str, Strand] = {}
     tight: dict[str, Strand] = {}
     for strand_name, table in reader.take(data, ("strands",), dict).items():
@@ -77,9 +92,8 @@ def _drawn(
     fillers_vary = reader.take(data, ("fillers_vary",), bool, False)
     if fillers_vary and not any(strand.role == "filler" for strand in strands.values()):
         reader.problem(("fillers_vary",), "there is no filler to vary", "leave it out")
-    cords_in, cords_out = read_cords(reader, data, strands)
     sides, faces = mirror_words(words)
-    knot = Knot(
+    return Knot(
         name=name,
         kind=_kind(reader, data),
         titles=(name,),
@@ -89,12 +103,7 @@ def _drawn(
         fillers_vary=fillers_vary,
         sides=_sides(reader, data, sides),
         faces=faces,
-        cords_in=cords_in,
-        cords_out=cords_out,
-        tying=read_tying(reader, data, cords_in, cords_out),
-        measures=read_measures(reader, data),
     )
-    return read_words(reader, data, (), knot, needed=True) if own else knot
 
 
 def _kind(reader: Reader, data: Mapping[str, Any]) -> Kind:
