@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -16,6 +17,7 @@ from publisher.knots.curve import Curve
 from publisher.knots.measures import Around, Ball, Coil, Head, Hitch, Scaled
 from publisher.knots.model import KnotForm
 from publisher.knots.refill import with_fillers
+from publisher.knots.tied import measure
 
 KNOTS = load_knots()
 WITHIN = 0.05
@@ -76,6 +78,21 @@ def test_a_gathering_hitch_takes_what_the_closed_form_says() -> None:
     hitch = curve.curve.part(0, out)
     expected = alone("gathering-double-half-hitch", 3)  # round the leader and two cords
     assert hitch.length() - straight(hitch) == pytest.approx(expected, rel=WITHIN)
+
+
+def test_a_slanting_hitch_takes_what_a_level_one_does() -> None:
+    """Its drawing is that of the level one, sheared, which is no measure of it."""
+    level, slanting = KNOTS["horizontal-double-half-hitch"], KNOTS["diagonal-double-half-hitch"]
+    assert slanting.measures == level.measures
+
+
+def test_a_berry_knots_working_cords_take_nearly_what_they_do_in_its_drawing() -> None:
+    """The ball's drawing is a tenth looser than four square knots; fillers and size are only
+    estimates."""
+    knot = KNOTS["berry-knot"]
+    drawn = measure(replace(knot, cords_in=("A", "F1", "F2", "B"))).cords
+    mean = (drawn[0] + drawn[-1]) / 2
+    assert mean == pytest.approx(takes("berry-knot", 4)[0], rel=0.1)
 
 
 def test_square_knot_takes_what_the_closed_form_says() -> None:
