@@ -134,32 +134,39 @@ def _order_crossings(lines: Sequence[Sequence[_Piece]], crossings: Sequence[Cros
 
 def _order_overlaps(pieces: Sequence[_Piece]) -> None:
     """Put the nearer of two overlapping pieces above the other."""
-    cells: defaultdict[tuple[int, int], list[tuple[_Piece, complex, float, float]]]
+    halves = [OVERLAP * piece.drawn.diameter / 2 + piece.reach for piece in pieces]
+    size = 2 * sorted(halves)[len(halves) // 2]
+    cells: defaultdict[tuple[int, int], list[tuple[int, complex, float, int, int]]]
     cells = defaultdict(list)
-    widest = max(piece.drawn.diameter for piece in pieces)
-    size = OVERLAP * widest + 2 * max(piece.reach for piece in pieces)
-    for piece in pieces:
-        drawn, way, middle, reach = piece.drawn, piece.way, piece.places[1][0], piece.reach
-        diameter = drawn.diameter
-        bend = BEND * diameter
-        column, row = int(middle.real // size), int(middle.imag // size)
-        for other, place, its_diameter, its_reach in cells[column, row]:
-            width, apart = (diameter + its_diameter) / 2, abs(middle - place)
-            # What is too far to overlap is left aside by the middles alone.
-            if apart < OVERLAP * width + reach + its_reach and (
-                other.drawn is not drawn or abs(other.way - way) >= bend
-            ):
-                _order_pair(other, piece, width)
-        seen = piece, middle, diameter, reach
-        for x in (column - 1, column, column + 1):
-            for y in (row - 1, row, row + 1):
-                cells[x, y].append(seen)
+    for index, (piece, half) in enumerate(zip(pieces, halves, strict=True)):
+        middle = piece.places[1][0]
+        left, right = int((middle.real - half) // size), int((middle.real + half) // size)
+        top, bottom = int((middle.imag - half) // size), int((middle.imag + half) // size)
+        seen = index, middle, half, left, top
+        near: list[int] = []
+        for column in range(left, right + 1):
+            for row in range(top, bottom + 1):
+                cell = cells[column, row]
+                # A pair that shares several cells is looked at in the first of them.
+                near += [
+                    other
+                    for other, place, its_half, its_left, its_top in cell
+                    if abs(middle - place) < half + its_half
+                    and column in (left, its_left)
+                    and row in (top, its_top)
+                ]
+                cell.append(seen)
+        bend = BEND * piece.drawn.diameter
+        for one in sorted(near):
+            other_piece = pieces[one]
+            if other_piece.drawn is not piece.drawn or abs(other_piece.way - piece.way) >= bend:
+                _order_pair(other_piece, piece)
 
 
-def _order_pair(one: _Piece, two: _Piece, width: float) -> None:
+def _order_pair(one: _Piece, two: _Piece) -> None:
     if one in two.above or one in two.below:
         return
-    nearest, rise = OVERLAP * width, 0.0
+    nearest, rise = OVERLAP * (one.drawn.diameter + two.drawn.diameter) / 2, 0.0
     others = two.places
     for place, height in one.places:
         for other_place, other_height in others:
