@@ -43,6 +43,7 @@ class Scaled:
     bundled: bool = False
 
     def taken(self, diameters: Sequence[float]) -> Taken:
+        """Return what it takes of cords side by side, from the left, and its size."""
         thick = max(diameters)
         if self.bundled:
             thick *= bundle_diameter(len(diameters))
@@ -75,6 +76,7 @@ class Around:
         return self.rounds * way + self.cord * working_mm
 
     def taken(self, diameters: Sequence[float]) -> Taken:
+        """Return what it takes of cords side by side, from the left, and its size."""
         first, *fillers, last = diameters
         count, core, thick = len(fillers), max(fillers), max(first, last)
         one, other = (self.knotting(count, core, diameter) for diameter in (first, last))
