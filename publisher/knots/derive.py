@@ -4,41 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from typing import Any
 
+from publisher.knots.format import OwnTurnedTable, TurnedTable
 from publisher.knots.model import Knot
-from publisher.knots.reader import Reader, read_box
+from publisher.knots.reader import Reader
 from publisher.knots.turn import mirror_knot, slanted, turn_over
-from publisher.knots.words import read_stage_words
+from publisher.knots.words import stages_worded
+from publisher.tables.words import shown
 
 _TURNS: Mapping[str, Callable[[Knot], Knot]] = {"over": turn_over, "mirror": mirror_knot}
-DERIVED_KEYS = ("of", "turn", "slant", "words")
 
 
-def derived(reader: Reader, data: Mapping[str, Any]) -> Knot | None:
+def derived(reader: Reader, table: TurnedTable) -> Knot | None:
     """The other knot with its words, its drawing turned as the file says."""
     try:
-        knot = reader.library(reader.take(data, ("of",), str))
+        knot = reader.library(table.of)
     except KeyError:
-        reader.problem(("of",), f"there is no knot {data['of']!r}", "name one of the library")
+        hint = "name one of the library"
+        reader.problem(("of",), f"there is no knot {shown(table.of)}", hint)
         return None
-    turn = reader.take(data, ("turn",), str, "")
-    if turn and turn not in _TURNS:
-        reader.problem(("turn",), f"{turn!r} is no turn", f"one of {', '.join(_TURNS)}")
-    if turn in _TURNS:
-        knot = _TURNS[turn](knot)
-    if slant := reader.take(data, ("slant",), float, 0.0):
-        knot = slanted(knot, slant)
-    knot = _seen(knot, reader, data)
-    stages = read_stage_words(reader, data, ("words",), knot.stages)
-    return replace(knot, with_article="", stages=stages)
-
-
-def _seen(knot: Knot, reader: Reader, data: Mapping[str, Any]) -> Knot:
-    """The knot with the views that the file states."""
-    view, tight_view = (read_box(reader, data, (name,)) for name in ("view", "tight_view"))
-    if view:
-        knot = replace(knot, loose=replace(knot.loose, view=view))
-    if tight_view and knot.tight:
-        knot = replace(knot, tight=replace(knot.tight, view=tight_view))
-    return knot
+    if table.turn:
+        knot = _TURNS[table.turn](knot)
+    if table.slant:
+        knot = slanted(knot, table.slant)
+    if table.view:
+        knot = replace(knot, loose=replace(knot.loose, view=table.view))
+    if table.tight_view and knot.tight:
+        knot = replace(knot, tight=replace(knot.tight, view=table.tight_view))
+    words = table.words if isinstance(table, OwnTurnedTable) else None
+    return replace(stages_worded(reader, knot, words, ("words",)), with_article="")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from typing import Any
 
 from publisher.knots.curve import Point
 from publisher.knots.reader import Reader
@@ -25,16 +24,13 @@ BODY = ("in", "out")
 """Marks between which a tight strand is the knot itself, without the way to it and from it."""
 
 
-def read_points(reader: Reader, text: Any, key: KeyPath, least: int = 1) -> tuple[Point, ...]:
+def read_points(reader: Reader, text: str, key: KeyPath, least: int = 1) -> tuple[Point, ...]:
     """Points one a line (or parted by semicolons): `x y z`, perhaps `@heading`, perhaps a mark.
 
     `= knot strand x y` puts in that knot's strand, tight, with its origin at (x, y), from its
     mark `in` to its mark `out` where it has them. After it, `round 1` to `round 4` takes the
     knot round so many fillers, and `mirrored` the other hand.
     """
-    if not isinstance(text, str):
-        reader.problem(key, f"{key[-1]} must be a text of points", 'write """x y z""", a line each')
-        return ()
     points: list[Point] = []
     for number, line in enumerate(text.split("\n")):
         for part in filter(None, map(str.strip, line.split(";"))):

@@ -10,9 +10,12 @@ from pathlib import Path
 
 from publisher.errors import SourceError
 from publisher.frozen import frozen
+from publisher.knots.format import CordsTable
 from publisher.knots.load import is_tied_as_ours, package_knot
 from publisher.knots.reader import Reader, read_cords, read_tying
 from publisher.knots.tying import NOT_TIED, Tying
+from publisher.tables.reader import read_table
+from publisher.tables.schema import rules
 from publisher.tables.syntax import parse
 from publisher.tables.text_files import read_text
 
@@ -68,11 +71,10 @@ def _read(path: Path) -> Found:
         return Found(
             text, NOT_TIED, (message, f'add a line such as cords_in = ["A", "B"] to {file}')
         )
-    reader = Reader(text, file, package_knot)
-    cords = data.get("cords_in")
-    rule = read_tying(
-        reader, data, *read_cords(reader, data, cords if isinstance(cords, list) else ())
-    )
-    if rule and not reader.problems:
+    reader = Reader(file, package_knot)
+    said = {name: data[name] for name in rules(CordsTable) if name in data}
+    table = read_table(CordsTable, said, file, reader.findings) or CordsTable()
+    rule = read_tying(reader, table, *read_cords(reader, table, table.cords_in or ()))
+    if rule and not reader.findings.found:
         return Found(text, rule)
     return Found(text, NOT_TIED, (f"{path.stem} has no cords to tie", told))

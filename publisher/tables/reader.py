@@ -31,16 +31,18 @@ def read_table(
     *,
     leaves: Mapping[Any, Schema] = PLAIN,
     like: Mapping[str, Any] = MappingProxyType({}),
+    at: KeyPath = (),
 ) -> Table | None:
     """Fill a dataclass from a file's table: all that is wrong is found at its key.
 
     What is wrong is stood in for, so that the reading can go on; None if no value can be made.
-    `leaves`: schemas of values by their annotation; `like`: a right table, to take examples from.
+    `leaves`: schemas of values by their annotation; `like`: a right table, to take examples from;
+    `at`: the way to the table in its file.
     """
     from pydantic_core import ValidationError
 
     validator, before = _validator(kind, leaves), None
-    shape = Shape(kind, data, leaves, like)
+    shape = Shape(kind, data, leaves, like, at)
     for _ in range(_MOST_ROUNDS):
         try:
             value: Table = validator.validate_python(shape.data)
@@ -49,7 +51,7 @@ def read_table(
             if (found := [detail["loc"] for detail in errors]) == before:
                 return None
             if before is None:
-                shape = Shape(kind, copy.deepcopy(dict(data)), leaves, like)
+                shape = Shape(kind, copy.deepcopy(dict(data)), leaves, like, at)
             before = found
             _find(shape, errors, file, findings)
         else:
@@ -83,6 +85,7 @@ def _find(shape: Shape, errors: list[ErrorDetails], file: str, findings: Finding
     """Say what is wrong, and mend it."""
     from publisher.tables.sayings import likely_kind, meant, say_wrong
 
+    at = shape.at
     found = [(_key_path(detail["loc"], shape.data), detail) for detail in errors]
     found = _without_kindless(shape, found, file, findings)
     unknown = [path for path, detail in found if detail["type"] == "unexpected_keyword_argument"]
@@ -93,16 +96,18 @@ def _find(shape: Shape, errors: list[ErrorDetails], file: str, findings: Finding
     for path, detail in told[:MOST_TOLD]:
         message, hint = say_wrong(shape, path, detail)
         if detail["type"] == "union_tag_invalid":
-            findings.add(file, (*path, "kind"), message, hint)
+            findings.add(file, (*at, *path, "kind"), message, hint)
             if path not in likely:
-                findings.pass_over(file, path)
+                findings.pass_over(file, (*at, *path))
         else:
-            findings.add(file, path, message, hint)
+            findings.add(file, (*at, *path), message, hint)
     if len(told) > MOST_TOLD:
         message = f"{len(told) - MOST_TOLD:,} more values of this file are wrong"
-        findings.add_inside(Finding(file, told[MOST_TOLD][0], message, "mend the others first"))
+        findings.add_inside(
+            Finding(file, (*at, *told[MOST_TOLD][0]), message, "mend the others first")
+        )
     for right, path in renamed.items():
-        _rename(shape.data, path, right, file, findings)
+        _rename(shape, path, right, file, findings)
     for path, kind in likely.items():
         value_at(shape.data, path)["kind"] = kind
     for path, _ in found:
@@ -129,25 +134,23 @@ def _without_kindless(
         found = [one for one in found if one not in below or one in misspelt]
         if not misspelt:
             here["kind"] = kind
-            findings.add(file, (*way, "kind"), *say_missing(shape, (*way, "kind")))
+            findings.add(file, (*shape.at, *way, "kind"), *say_missing(shape, (*way, "kind")))
     return found
 
 
-def _rename(
-    data: dict[str, Any], path: KeyPath, right: KeyPath, file: str, findings: Findings
-) -> None:
+def _rename(shape: Shape, path: KeyPath, right: KeyPath, file: str, findings: Findings) -> None:
     """Read what stands under a misspelt key as what was meant, where that is missing."""
-    parent = value_at(data, path[:-1])
+    parent, at = value_at(shape.data, path[:-1]), shape.at
     if not isinstance(parent, dict) or path[-1] not in parent:
         return
     value, there = parent.pop(path[-1]), parent.get(right[-1])
     if there is None:
         parent[right[-1]] = value
-        findings.moved[file, right] = path
+        findings.moved[file, (*at, *right)] = (*at, *path)
     elif isinstance(value, dict) and isinstance(there, dict):
         for key in [key for key in value if key not in there]:  # as they stand in the file
             there[key] = value[key]
-            findings.moved[file, (*right, key)] = (*path, key)
+            findings.moved[file, (*at, *right, key)] = (*at, *path, key)
 
 
 def _key_path(location: tuple[str | int, ...], data: Any) -> KeyPath:

@@ -30,9 +30,9 @@ def say_wrong(shape: Shape, path: KeyPath, detail: ErrorDetails) -> Said:
         return _unknown(shape, path)
     if detail["loc"][-1:] == ("[key]",):
         return _bad_name(shape, path)
-    if path and isinstance(path[-1], int) and not shape.tables(path):
-        path = path[:-1]  # of an item in a list of numbers, the list has the name
-    spot = _Spot(shape, path, shape.rule(path), detail["input"])
+    in_list = bool(path) and isinstance(path[-1], int) and not shape.tables(path)
+    path = path[:-1] if in_list else path  # the list has the name
+    spot = _Spot(shape, path, shape.rule(path), detail["input"], in_list)
     return _SAYINGS.get(kind, _not_right)(spot, detail.get("ctx", {}))
 
 
@@ -99,6 +99,8 @@ class _Spot:
     path: KeyPath
     rule: KeyRule
     value: Any
+    in_list: bool = False
+    """The value is one of the key's list."""
 
     @property
     def name(self) -> str:
@@ -121,9 +123,15 @@ def _not_right(spot: _Spot, context: _Context) -> Said:
     return f"`{spot.name}` can't be {shown(spot.value)}", spot.as_written
 
 
+def _refused(spot: _Spot, context: _Context) -> Said:
+    """What a function of the schema's own says of the value."""
+    return f"`{spot.name}` {context['error']}", spot.as_written
+
+
 def _not_text(spot: _Spot, context: _Context) -> Said:
     value, message = spot.value, f"`{spot.name}` must be a text in quotes"
-    if isinstance(value, bool) or not isinstance(value, (int, float, datetime.date, datetime.time)):
+    plain = isinstance(value, int | float | datetime.date | datetime.time)
+    if spot.in_list or isinstance(value, bool) or not plain:
         return f"{message}, not {shown(value)}", spot.as_written
     fits = re.search(_leaf(spot.rule.schema).get("pattern", ""), shown(value))
     return message, f'write {spot.name} = "{shown(value)}"' if fits else spot.as_written
@@ -137,7 +145,8 @@ def _not_number(spot: _Spot, context: _Context, what: str = "a number") -> Said:
     value = spot.value
     if isinstance(value, str) and _is_number(value):
         message = f"`{spot.name}` has quotes round its number"
-        return message, f"write {spot.name} = {value.strip()}"
+        hint = "take them off" if spot.in_list else f"write {spot.name} = {value.strip()}"
+        return message, hint
     return f"`{spot.name}` must be {what}, not {shown(value)}", spot.as_written
 
 
@@ -264,6 +273,7 @@ _SAYINGS: dict[str, Callable[[_Spot, _Context], Said]] = {
     "too_long": _too_long,
     "string_pattern_mismatch": _misshapen,
     "letter": _not_a_letter,
+    "value_error": _refused,
     "control_character": _control,
     "int_type": _not_whole,
     "float_type": _not_number,

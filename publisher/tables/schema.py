@@ -57,7 +57,12 @@ def key(
 
 def rules(table: type) -> dict[str, KeyRule]:
     """The rules of a table by key, in the order of the file."""
-    return {field.name: _rule(field) for field in dataclasses.fields(table)}
+    return {_name(field): _rule(field) for field in dataclasses.fields(table)}
+
+
+def _name(field: dataclasses.Field[Any]) -> str:
+    """A field's key: `from_` stands for one that Python keeps for itself."""
+    return field.name.removesuffix("_")
 
 
 def _rule(field: dataclasses.Field[Any]) -> KeyRule:
@@ -68,12 +73,12 @@ def _rule(field: dataclasses.Field[Any]) -> KeyRule:
 @cache
 def hints(table: type) -> dict[str, Any]:
     """The annotations of a table's fields."""
-    return get_type_hints(table)
+    return {name.removesuffix("_"): hint for name, hint in get_type_hints(table).items()}
 
 
 def required_keys(table: type) -> set[str]:
     """The keys that can't be left out."""
-    return {f.name for f in dataclasses.fields(table) if not _has_default(f)}
+    return {_name(f) for f in dataclasses.fields(table) if not _has_default(f)}
 
 
 def stand_ins(table: type) -> dict[str, object]:
@@ -116,7 +121,7 @@ def table_schema(table: type, leaves: Mapping[Any, Schema] = PLAIN) -> Schema:
 
 def _key_schema(table: type, field: dataclasses.Field[Any], leaves: Mapping[Any, Schema]) -> Schema:
     rule = _rule(field)
-    schema = rule.schema or schema_of(hints(table)[field.name], leaves)
+    schema = rule.schema or schema_of(hints(table)[_name(field)], leaves)
     if field.default_factory is not dataclasses.MISSING:
         schema = {"type": "default", "schema": schema, "default_factory": field.default_factory}
     elif field.default is not dataclasses.MISSING:
@@ -125,6 +130,7 @@ def _key_schema(table: type, field: dataclasses.Field[Any], leaves: Mapping[Any,
     return {
         "type": "dataclass-field",
         "name": field.name,
+        "validation_alias": _name(field),
         "schema": schema,
         "kw_only": True,
         "metadata": {"pydantic_js_updates": shown},
@@ -274,11 +280,11 @@ def some(item: Schema, most: int, least: int = 1) -> Schema:
     return {"type": "list", "items_schema": item, "min_length": least, "max_length": most}
 
 
-def word_or(words: Sequence[str], other: Schema) -> Schema:
+def word_or(words: Sequence[object], other: Schema) -> Schema:
     """Either one of some words, or something else: a table, say."""
 
     def which(value: object) -> str:
-        return f"{TAG}word" if isinstance(value, str) else f"{TAG}other"
+        return f"{TAG}word" if isinstance(value, str | bool) else f"{TAG}other"
 
     branches = {f"{TAG}word": choice(*words), f"{TAG}other": other}
     return {"type": "tagged-union", "choices": branches, "discriminator": which}
@@ -295,7 +301,7 @@ def by_kind(kinds: Mapping[str, Schema], usual: str) -> Schema:
     return {"type": "tagged-union", "choices": branches, "discriminator": which}
 
 
-def after(change: Callable[[str], Any], schema: Schema, shown: Schema | None = None) -> Schema:
+def after(change: Callable[[Any], Any], schema: Schema, shown: Schema | None = None) -> Schema:
     """A schema with a function that takes what it lets through. `shown`: for JSON Schema."""
     function = {"type": "no-info", "function": change}
     metadata = {"metadata": {"pydantic_js_updates": shown}} if shown else {}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import field, replace
 from types import UnionType
 from typing import Any, Union, get_args, get_origin
@@ -19,13 +19,14 @@ class Shape:
     """A file's tables as they should be, a dataclass, and as they are.
 
     `leaves`: the schemas of values by their annotation. `like`: a table that is right, for
-    examples of the keys whose rules have none.
+    examples of the keys whose rules have none. `at`: the way to the table in its file.
     """
 
     root: type
     data: Any = None
     leaves: Mapping[Any, Schema] = field(default_factory=lambda: PLAIN)
     like: Mapping[str, Any] = field(default_factory=dict)
+    at: KeyPath = ()
 
     def table(self, path: KeyPath) -> type | None:
         """The table at a way of keys; None: none can stand there. Of several kinds of tables it
@@ -58,7 +59,7 @@ class Shape:
     def thing(self, path: KeyPath) -> str:
         """Return what stands there, by its name: `colour N`, `piece 2 (panel)`."""
         if not path:
-            return "this file"
+            return f"`{self.at[-1]}`" if self.at else "this file"
         if not self.is_entry(path):
             return f"`{path[-1]}`"
         if isinstance(path[-1], str):
@@ -77,7 +78,7 @@ class Shape:
     def any_one(self, path: KeyPath) -> str:
         """Return what an entry, or a table, is, with its article."""
         if not path:
-            return "the top part of this file"
+            return f"`{self.at[-1]}`" if self.at else "the top part of this file"
         name = self.one(path)
         if not self.is_entry(path) and not self.rule(path).one:
             return f"`{name}`"
@@ -85,7 +86,7 @@ class Shape:
 
     def homes(self, name: str) -> Iterator[str]:
         """Yield the places in the file where a key of this name belongs."""
-        if name in rules(self.root):
+        if name in rules(self.root) and not self.at:
             yield "at the top of the file, above the first line in [brackets]"
         for group, rule in rules(self.root).items():
             if rule.example.startswith("["):
@@ -156,8 +157,12 @@ def _is_table(value: Any) -> bool:
 
 
 def _is_mapping(hint: Any) -> bool:
+    return _is_a(hint, Mapping)
+
+
+def _is_a(hint: Any, kind: Any) -> bool:
     origin = get_origin(hint)
-    return isinstance(origin, type) and issubclass(origin, Mapping)
+    return isinstance(origin, type) and issubclass(origin, kind)
 
 
 def _of_its_kind(tables: list[type], here: Any) -> type | None:
@@ -168,7 +173,7 @@ def _of_its_kind(tables: list[type], here: Any) -> type | None:
 def _inside(hint: Any, part: str | int, here: Any) -> Any:
     """The annotation of what stands below another."""
     for one in _members(hint):
-        if isinstance(part, int) and get_origin(one) in (list, tuple):
+        if isinstance(part, int) and _is_a(one, Sequence):
             return get_args(one)[0]
         if _is_mapping(one):
             return get_args(one)[1]

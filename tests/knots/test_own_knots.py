@@ -92,40 +92,69 @@ def test_every_mistake_is_told_with_its_line_and_what_to_do() -> None:
         .replace('role = "filler"', 'rolle = "filler"')
     )
     assert problems(text) == [
-        "knots/river-hitch.toml:3: abreviation is not known here; did you mean abbreviation?",
-        "knots/river-hitch.toml:8: 'worker' is no role; "
-        "one of working, second, filler, leader, dowel, guide",
+        "knots/river-hitch.toml:3: nothing here is called `abreviation`; "
+        "did you mean `abbreviation`?",
+        'knots/river-hitch.toml:8: `role` can\'t be "worker"; it can be "working" or "second" or '
+        '"filler" or "leader" or "dowel" or "guide"',
         "knots/river-hitch.toml:14: '2 -1' is no point; write x y z, @heading and mark optional",
-        "knots/river-hitch.toml:20: rolle is not known here; did you mean role?",
-        "knots/river-hitch.toml:19: role is missing; add role = …",
-        "knots/river-hitch.toml:19: '' is no role; "
-        "one of working, second, filler, leader, dowel, guide",
-        "knots/river-hitch.toml:25: W has no point marked 'turn'; marks of W: none yet",
+        "knots/river-hitch.toml:20: nothing here is called `rolle`; did you mean `role`?",
+        'knots/river-hitch.toml:25: W has no point marked "turn"; marks of W: none yet',
     ]
 
 
 @pytest.mark.parametrize(
     ("change", "message"),
     [
-        (("format = 1\n", "format = 2\n"), ":1: the format of this file is not known"),
+        (("format = 1\n", "format = 2\n"), ":1: this file is of format 2, not 1; write format = 1"),
         (('points = "0 -6 0; 0 6 0"', 'points = "0 -6 0"'), ":21: points has too few points"),
         (("0 -6 0; 0 6 0", "0 -6 0; 0 -6 1; 0 6 0"), ":21: two points in a row lie at one place"),
         (("0 -6 0; 0 6 0", "0 -6 -1; 0 6 -1"), ":21: F1 and W touch at 0.0, 0.0"),
-        (('show.W = { to = "turn" }', "show.V = { }"), ":25: V is not known here"),
-        (("label_at = [-4, 1]", "label_at = 4"), ":10: label_at must be a place"),
-        (('words = "Take', 'word = "Take'), ":24: word is not known here; did you mean words?"),
+        (
+            ('show.W = { to = "turn" }', "show.V = { }"),
+            ":25: nothing here is called `V`; use one of W, F1",
+        ),
+        (
+            ("label_at = [-4, 1]", "label_at = 4"),
+            ":10: `label_at` must be a list in [brackets]; write it like",
+        ),
+        (
+            ('words = "Take', 'word = "Take'),
+            ":24: nothing here is called `word`; did you mean `words`?",
+        ),
         (("titles = [", "titles = "), ":2:"),
-        (('titles = ["river hitch"]', 'titles = [""]'), ":2: titles must be a list of texts"),
-        (("abbreviation", 'sides = ["left"]\nabbreviation'), ":3: sides are two words"),
-        (("abbreviation", 'kind = "bend"\nabbreviation'), ":3: 'bend' is no kind"),
-        (("abbreviation", "uses = [1]\nabbreviation"), ":3: uses must be a list of texts"),
-        (("abbreviation", "view = [nan, 0, 9, 9]\nabbreviation"), ":3: view must be a box"),
-        (('role = "filler"', 'role = "filler"\ndiameter = 0'), ":21: a cord can't be 0 thick"),
-        (('role = "filler"', 'role = "leader"\ndiameter = inf'), ":21: diameter must be a number"),
+        (
+            ('titles = ["river hitch"]', 'titles = [""]'),
+            ":2: `titles` is empty; write it like this: titles = [",
+        ),
+        (
+            ("abbreviation", 'sides = ["left"]\nabbreviation'),
+            ":3: `sides` has too few values: 1, but 2",
+        ),
+        (("abbreviation", 'kind = "bend"\nabbreviation'), ':3: `kind` can\'t be "bend"; it can'),
+        (
+            ("abbreviation", "uses = [1]\nabbreviation"),
+            ":3: `uses` must be a text in quotes, not 1",
+        ),
+        (
+            ("abbreviation", "view = [nan, 0, 9, 9]\nabbreviation"),
+            ":3: `view` must be a number, not nan",
+        ),
+        (
+            ("abbreviation", "view = [9, 0, 0, 9]\nabbreviation"),
+            ":3: `view` must be a box; write it",
+        ),
+        (
+            ('role = "filler"', 'role = "filler"\ndiameter = 0'),
+            ":21: `diameter` is 0, but the least is 0.01",
+        ),
+        (
+            ('role = "filler"', 'role = "leader"\ndiameter = inf'),
+            ":21: `diameter` must be a number, not inf",
+        ),
         (("-5 -2 0 @180", "-5 -2e9 0"), ":16: '-5 -2e9 0' is no point"),
         (("-5 -2 0 @180", "-5000 -2 0"), ":16: '-5000 -2 0' lies too far off"),
-        (('to = "turn"', 'to = ["turn"]'), ":25: W has no point marked ['turn']"),
-        ((GOOD, ""), "titles is missing"),
+        (('to = "turn"', 'to = ["turn"]'), ":25: `to` must be a text in quotes, not a list"),
+        ((GOOD, ""), "this file has no `titles`; add a line such as"),
     ],
 )
 def test_a_mistake_is_found_at_its_line(change: tuple[str, str], message: str) -> None:
@@ -146,7 +175,9 @@ def test_a_stage_in_which_nothing_is_shown_is_told() -> None:
 
 
 def test_the_format_of_a_turned_knot_is_asked_for_too() -> None:
-    assert any("write format = 1" in problem for problem in problems('of = "overhand"\n'))
+    assert any(
+        "add a line such as format = 1" in problem for problem in problems('of = "overhand"\n')
+    )
 
 
 def test_all_files_are_told_in_one_go() -> None:

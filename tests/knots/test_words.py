@@ -70,12 +70,18 @@ def test_words_change_sides_in_another_language_too() -> None:
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("[square-knto]\n", ":1: square-knto is not known here; did you mean square-knot?"),
-        ("[square-knot]\ntitle = 1\n", ":2: title is not known here; did you mean titles?"),
-        ('[square-knot]\ntitles = "flat"\n', ":2: titles must be a list; not 'flat'"),
+        (
+            "[square-knto]\n",
+            ":1: nothing here is called `square-knto`; did you mean `square-knot`?",
+        ),
+        (
+            "[square-knot]\ntitle = 1\n",
+            ":2: nothing here is called `title`; did you mean `titles`?",
+        ),
+        ('[square-knot]\ntitles = "flat"\n', ":2: `titles` must be a list in [brackets]; write"),
         ('[square-knot]\nstages = ["Tie it."]\n', ":2: there is not one text a stage; write 5"),
-        ("square-knot = 3\n", ":1: square-knot must be a table; not 3"),
-        ('sides = "left"\n', ":1: sides must be a list"),
+        ("square-knot = 3\n", ":1: `square-knot` must be a table; begin it with"),
+        ('sides = "left"\n', ":1: `sides` must be a list in [brackets]"),
         ("[square-knot\n", ":1: "),
     ],
 )
