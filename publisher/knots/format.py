@@ -114,7 +114,9 @@ class CordsTable:
 
 
 @frozen(kw_only=True)
-class _FileTable(CordsTable):
+class FileTable(CordsTable):
+    """What every knot's file may say"""
+
     format: int = field(
         metadata=key(whole(1, 1), "The number of this format.", "format = 1", stand_in=1)
     )
@@ -200,7 +202,7 @@ def _stages(table: type) -> Any:
 
 
 @frozen(kw_only=True)
-class KnotTable(_FileTable):
+class KnotTable(FileTable):
     """The file of a knot that is drawn"""
 
     kind: Kind = _key(choice("knot", "procedure"), "What it is.", 'kind = "knot"', "knot")
@@ -226,7 +228,7 @@ class OwnKnotTable(KnotTable, WordsTable):
 
 
 @frozen(kw_only=True)
-class TurnedTable(_FileTable):
+class TurnedTable(FileTable):
     """The file of a knot that is another one turned"""
 
     of: str = field(metadata=key(any_name(), "Which.", 'of = "river-hitch"', stand_in=""))

@@ -8,6 +8,7 @@ from dataclasses import replace
 from publisher.errors import Problem, SourceError
 from publisher.knots.derive import derived
 from publisher.knots.format import (
+    FileTable,
     KnotTable,
     OwnKnotTable,
     OwnTurnedTable,
@@ -53,7 +54,7 @@ def read_knot(
     table = read_table(kinds[own]["of" in data], data, file, reader.findings)
     if isinstance(table, TurnedTable):
         knot = derived(reader, table)
-    elif table:
+    elif isinstance(table, KnotTable):
         knot = _drawn(reader, table, name, words)
     if knot and table:
         knot = _as_said(reader, table, replace(knot, name=name))
@@ -61,7 +62,7 @@ def read_knot(
     return (None if problems else knot), problems
 
 
-def _as_said(reader: Reader, table: KnotTable | TurnedTable, knot: Knot) -> Knot:
+def _as_said(reader: Reader, table: FileTable, knot: Knot) -> Knot:
     """A drawing with what its file says of tying and measuring it, and with its words."""
     cords_in, cords_out = read_cords(reader, table, knot.loose.strands)
     knot = replace(
