@@ -16,6 +16,7 @@ from publisher.manuscript.blocks import (
     BackMap,
     Beside,
     Block,
+    Facts,
     Heading,
     Items,
     Manuscript,
@@ -176,6 +177,15 @@ def test_charts_that_start_at_different_sides_are_told_by_the_way_of_the_row() -
     both = replace(demo("tide-lines"), pieces=(one, replace(other, id="other")))
     found = leads(manuscript(both))["Starting a new yarn"]
     assert found == "in a row to the right; the other way in a mirror"
+
+
+def test_the_knots_of_a_picture_are_those_of_one_however_many_are_made() -> None:
+    pattern = small(("C" * 8 + "S" * 8,) * 3)
+    many = replace(pattern, pieces=(replace(pattern.charts[0], make=4),))
+    for one in (pattern, many):
+        facts = [block for block in blocks_of(manuscript(one), "knots") if isinstance(block, Facts)]
+        told = [value for block in facts for _, values in block.facts for value in values]
+        assert "all 48 knots of the picture" in told
 
 
 # --- what a plan asks for ---------------------------------------------------------------------
