@@ -76,6 +76,19 @@ def test_every_caution_is_told_in_full(written: Manuscript, text: str, page: str
                 assert flat("".join(span.text for span in item)) in told
 
 
+def test_what_stands_beside_a_heading_is_told_below_it(
+    written: Manuscript, text: str, page: str
+) -> None:
+    """For which rows a drawing is, how much is spare: no more than that is lost from a page."""
+    headings = [block for block in every_block(written) if isinstance(block, blocks.Heading)]
+    leads = [(block.text, flat(block.lead_in)) for block in headings if block.lead_in]
+    assert len(leads) > 5
+    underlined = re.sub(r" -{3,} ", " ", flat(text))
+    for told in (underlined, flat(words_of(page))):
+        for heading, lead in leads:
+            assert f"{heading} {lead}" in told
+
+
 def test_every_knots_stages_are_told_in_order(written: Manuscript, text: str) -> None:
     told, at = flat(text), 0
     for block in every_block(written):
