@@ -120,6 +120,9 @@ def test_large_numbers_do_not_touch_where_cells_are_narrow() -> None:
         assert len(above) == tile.columns
         for (x, _, text), (following, _, _) in itertools.pairwise(above):
             assert x + text_width_mm(text, "sans", 8) < following
+        for cord, (_, _, text) in zip(view.cords, above, strict=True):
+            whole = cord < 100 or cord % 5 == 0 or cord == tile.first_cord
+            assert text == (str(cord) if whole else f"{cord % 100:02}")
 
 
 def test_beats_count_from_cord_one_and_row_one_on_every_tile() -> None:

@@ -196,6 +196,19 @@ def _on_top(layers: Layers, crossing: Crossing) -> bool:
     return True
 
 
+def _stays_over(layers: Layers, crossing: Crossing) -> bool:
+    """Whether the upper cord of a crossing is the nearer one wherever the two cover each other
+    there: where it dips through the other, each is on top of a part."""
+    points = []
+    for passed in (crossing.over, crossing.under):
+        (cord,) = (one for one in layers.cords if one.name == passed.strand)
+        plane, height = cord.curve.samples(60)
+        places = zip(plane, height, strict=True)
+        points.append([(xy, z) for xy, z in places if abs(xy - crossing.place) < 1.5])
+    over, under = points
+    return all(z > low for xy, z in over for place, low in under if abs(xy - place) < 1)
+
+
 def _off(seen: tuple[int, ...], tone: str) -> int:
     colour = Colour.from_hex(tone)
     wanted = (colour.red, colour.green, colour.blue)
@@ -212,6 +225,8 @@ def _seen_as_said(layers: Layers, least_gap: float = 0.2) -> int:
         if over == under or crossing.gap < least_gap or crossing.sine < 0.4:
             continue
         if _at_an_end(layers, crossing) or not _on_top(layers, crossing):
+            continue
+        if not _stays_over(layers, crossing):
             continue
         at = crossing.place * PIXELS + origin
         seen = picture.getpixel((round(at.real), round(at.imag)))

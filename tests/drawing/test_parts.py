@@ -30,6 +30,7 @@ from publisher.model.parts import (
     StepsPiece,
     Tie,
     Trim,
+    Wrap,
 )
 from publisher.plan import make_plan
 from publisher.source.mirror import mirrored_part
@@ -161,6 +162,24 @@ def test_cords_are_drawn_in_their_own_colours(letter: str) -> None:
     assert pattern.colour(letter).srgb.hex in picture.svg
     mono = draw_part(plan, pattern.colours, KNOTS, look("ink-saver"), 40, 40)
     assert pattern.colour(letter).srgb.hex not in mono.svg
+
+
+def test_a_coil_is_drawn_in_the_colour_of_the_cord_that_winds_it() -> None:
+    cords = (PartCord("G", "folded", None, "larks-head"),)
+    pattern = pattern_of(part(cords, (Wrap(on=(1, 2), turns=6, colour="O"), Trim(trim_mm=20))))
+    picture = draw_part(make_plan(pattern).parts[0], pattern.colours, KNOTS, look(), 40, 40)
+    assert pattern.colour("O").srgb.hex in picture.svg
+
+
+def test_each_figure_is_titled_with_the_steps_that_it_shows() -> None:
+    """The first one shows the cords before any."""
+    colours = pattern_of(LEAF).colours
+    figures = draw_part_steps(planned(LEAF), colours, KNOTS, look(), LINES, 80.0, 54.0)
+    for index, shown in enumerate(figures):
+        (first, *_), last = shown.numbers, shown.numbers[-1]
+        words = [said for _, y, said in texts_at(shown.figure.svg) if y < 8.0]
+        assert words == ([] if not index else [f"{first}–{last}" if first < last else str(first)])
+    assert [shown.numbers for shown in figures] == [(0,), (1, 2), (3, 4), (5, 6)]
 
 
 def test_of_two_cords_that_cross_the_one_in_front_covers_the_other() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import io
 import re
+from functools import cache
 from itertools import pairwise
 
 import pypdfium2
@@ -17,7 +18,9 @@ from publisher.knots import load_knots
 from publisher.layout import lay_out
 from publisher.layout.context import LayoutContext
 from publisher.layout.lines import shortened, text_width
+from publisher.layout.rows import colour_line
 from publisher.layout.sheets import lay_sections
+from publisher.manuscript.blocks import ColourLine, Manuscript
 from publisher.manuscript.edition import house_look
 from publisher.model.book import Book
 from publisher.plan import make_plan
@@ -116,3 +119,30 @@ def test_a_colours_name_stays_clear_of_the_column_beside_it(letters: list[int], 
     for cells in rows:
         for cell, after in pairwise(cells):
             assert all(word.x + word.line.width_mm <= after.x + 1e-6 for word in cell.words)
+
+
+@cache
+def demo_manuscript() -> Manuscript:
+    return manuscript(demo("tide-lines"))
+
+
+@settings(max_examples=20)
+@given(st.lists(st.integers(1, 30), min_size=2, max_size=6))
+def test_the_colours_under_the_rows_stay_on_their_page_in_as_many_lines_as_they_need(
+    letters: list[int],
+) -> None:
+    """`letters`: how many each name has."""
+    pattern = demo("tide-lines")
+    base = pattern.colours[0]
+    names = zip("ABCDEF", letters, strict=False)
+    colours = tuple(dataclasses.replace(base, letter=x, name="r" * n) for x, n in names)
+    written = dataclasses.replace(demo_manuscript(), colours=colours)
+    context, line = LayoutContext(written), ColourLine(tuple(one.letter for one in colours))
+    (box,) = colour_line(line, context, LOOK.paper.text_width_mm)
+    swatch_mm = box.args["swatch_mm"]
+    shown = [entry for row in box.args["rows"] for entry in row]
+    assert "".join(letter for _, letter, _ in shown) == "ABCDEF"[: len(letters)]
+    for row in box.args["rows"]:
+        ends = [x + swatch_mm + line.width_mm for x, _, line in row]
+        assert ends[-1] <= LOOK.paper.text_width_mm
+        assert all(end < x for end, (x, _, _) in zip(ends, row[1:], strict=False))

@@ -18,6 +18,8 @@ from publisher.knots.curve import SAMPLES, Curve
 PIECES = (0.5, 1.0)
 """Least and greatest length of the pieces that are stacked, in diameters of their cord: short
 where its curve has short segments."""
+_TOO_LONG = 1.5
+"""In greatest lengths: where a step of the curve would make a piece longer, a new one begins."""
 _THIN = 0.25
 """Pieces of a thinner cord are as long as those of one this thick: knots are no smaller for it."""
 OVERLAP = 0.96
@@ -82,7 +84,11 @@ def _cuts(curve: Curve, diameter: float) -> tuple[_Cut, ...]:
     start, gone, since, step = 0, 0.0, 0.0, most
     last = len(way) - 1
     for k in range(1, len(way)):
-        since += math.hypot(way[k] - way[k - 1], height[k] - height[k - 1])
+        length = math.hypot(way[k] - way[k - 1], height[k] - height[k - 1])
+        if since and since + length > _TOO_LONG * most:
+            cuts += _split(curve, start, k - 1, gone, since, step)
+            gone, since, start = gone + since, 0.0, k - 1
+        since += length
         if k % SAMPLES == 1:
             segment = way[min(k + SAMPLES - 1, last)] - way[k - 1]
             step = min(max(segment, least), most)
