@@ -58,7 +58,10 @@ def test_each_row_has_its_number_and_arrow_where_it_starts_and_a_box_where_it_en
                     pytest.approx(start + outside * BOOKLET.chart.arrow_gap_mm, abs=0.02)
                 ]
             ticks = [x for x, top in boxes if abs(top + BOOKLET.chart.tick_mm / 2 - y) < 0.02]
-            assert len(ticks) == 1 and (ticks[0] + BOOKLET.chart.tick_mm / 2 - end) * -outside > 0
+            assert len(ticks) == 1
+            nearer = ticks[0] + (BOOKLET.chart.tick_mm if end == view.left else 0.0)
+            gap_mm = (nearer - end) * -outside
+            assert gap_mm == pytest.approx(BOOKLET.chart.tick_gap_mm, abs=0.02), "off the cells"
 
 
 def _has_first_cell(tile: Tile, from_left: bool) -> bool:

@@ -11,8 +11,10 @@ from publisher.drawing.chart.view import View
 from publisher.drawing.chart.yarn_marks import mark_size
 from publisher.model.figure import Figure
 from publisher.model.look import Look
+from publisher.plan import make_plan
 from tests.support.charts import (
     Shot,
+    chart_of,
     kingfisher,
     look,
     mark_rows,
@@ -26,6 +28,7 @@ from tests.support.charts import (
     words,
 )
 from tests.support.drivers import outputs
+from tests.support.shop import demo
 
 BOOKLET, MONO, LARGE = look(), look("ink-saver"), look("large-print")
 PLAIN = look(run_length_from=0, yarn_marks=False)
@@ -192,3 +195,28 @@ def _frames(figure: Figure, chosen: Look) -> int:
     drawn = nodes(figure)
     lines = {node.get("d"): node for node in drawn if node.get("stroke") == soft}
     return sum(node.get("fill") == paper and node.get("d") in lines for node in drawn)
+
+
+def test_the_number_of_a_part_stands_in_the_middle_of_the_cell_where_it_goes() -> None:
+    """On every chart that has the cell: it begins left of the middle, its base line is below it."""
+    plan = make_plan(demo("kingfisher-over-reeds"))
+    chart, colours = chart_of(plan)
+    placed = {step.placement.mark: step.placement for step in plan.assembly if step.placement}
+    tiles, seen = tiles_of(chart, PLAIN), set()
+    for tile in tiles.tiles:
+        figure = draw_chart_tile(
+            chart, colours, tiles, tile.number, PLAIN, WORDS, [*placed.values()]
+        )
+        view = View.of(chart, tiles, tile.number, PLAIN)
+        inside = [
+            said
+            for said in texts(figure)
+            if view.left < said.x < view.right and view.top < said.y < view.bottom
+        ]
+        for said in inside:
+            place = placed[int(said.text)]
+            assert place.row and place.cord
+            assert view.x(place.cord) < said.x < view.x(place.cord + 0.5)
+            assert view.y(place.row + 0.5) < said.y < view.y(place.row + 1)
+            seen.add(place.mark)
+    assert seen == {*placed} and len(seen) == 6

@@ -182,6 +182,30 @@ def test_each_figure_is_titled_with_the_steps_that_it_shows() -> None:
     assert [shown.numbers for shown in figures] == [(0,), (1, 2), (3, 4), (5, 6)]
 
 
+def test_numbers_on_cords_count_them_from_the_left() -> None:
+    figures = draw_part_steps(
+        planned(LEAF), pattern_of(LEAF).colours, KNOTS, look(), LINES, 80.0, 54.0
+    )
+    for shown in figures:
+        rows: dict[float, list[tuple[float, str]]] = {}
+        for x, y, words in texts_at(shown.figure.svg):
+            if words.isdigit() and y > 8.0:
+                rows.setdefault(y, []).append((x, words))
+        read = [[words for _, words in sorted(row)] for row in rows.values() if len(row) > 2]
+        assert read, "where the cords come in, and where they end"
+        assert all(row == [str(n + 1) for n in range(10)] for row in read)
+
+
+@settings(max_examples=50)
+@given(parts())
+def test_a_cut_is_drawn_where_the_ends_are_that_it_makes(piece: StepsPiece) -> None:
+    """Below their knots, across the lowest of them."""
+    lay = laid(planned(piece))
+    for cut in lay.cuts:
+        ends = [lay.at(leg) for leg in lay.ended if cut.left < lay.at(leg).x < cut.right]
+        assert max(end.y for end in ends) == pytest.approx(cut.y)
+
+
 def test_of_two_cords_that_cross_the_one_in_front_covers_the_other() -> None:
     """In the middle of the picture, where nothing but the crossing is drawn."""
     cords = (PartCord("G", "single"), PartCord("O", "single"))

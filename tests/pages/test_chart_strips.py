@@ -91,6 +91,21 @@ def test_titles_say_which_charts_a_page_has_and_fit_in_a_line() -> None:
     ]
 
 
+@pytest.mark.parametrize(("columns", "parts"), [(20, 1), (40, 2), (80, 4)])
+def test_each_page_of_a_chart_in_parts_shows_where_in_the_picture_it_is(
+    columns: int, parts: int
+) -> None:
+    book = manuscript(small(("NW" * (columns // 2),) * 20, "kingfisher-over-reeds"))
+    sections = [s for s in book.sections if s.body and isinstance(s.body[0], Chart)]
+    pages = list(lay_sections(sections, LayoutContext(book)))
+    assert sum(len(charts(sheet)) for sheet in pages) == parts
+    for sheet in pages if parts > 1 else ():
+        figures = [item.box.args.get("figure") for item in sheet.placed]
+        (told,) = (one.alt for one in figures if one and one.alt.startswith("The whole picture"))
+        here = [one.box.args["figure"].alt.split(":")[0].split()[1] for one in charts(sheet)]
+        assert re.findall(r"\d+", told) == [*dict.fromkeys((here[0], here[-1])), str(parts)]
+
+
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("edition", ["booklet", "ink-saver", "handout", "left-handed"])
 def test_a_broad_demo_piece_takes_seven_pages_where_ten_had_one_chart_each(
