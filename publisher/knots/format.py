@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
 from typing import Any, Literal
 
 from publisher.frozen import frozen
@@ -19,6 +18,7 @@ from publisher.tables.schema import (
     key,
     line,
     number,
+    optional,
     rows_of,
     some,
     table_schema,
@@ -45,25 +45,16 @@ def _box(value: list[float]) -> ViewBox:
     return ViewBox(*value)
 
 
-def _said(says: str, example: str, *, needed: bool = False) -> Any:
+def _said(says: str, example: str) -> Any:
     """A text of a paragraph."""
-    rule = key(after(_folded, text(5_000)), says, example, stand_in="")
-    return field(metadata=rule) if needed else field(default=None, metadata=rule)
+    return optional(_PARAGRAPH, says, example)
 
 
-def _list(says: str, example: str, item: Schema | None = None, *, needed: bool = False) -> Any:
-    rule = key(rows_of(item or line(200)), says, example, stand_in=[])
-    return field(metadata=rule) if needed else field(default=None, metadata=rule)
+def _list(says: str, example: str, item: Schema | None = None) -> Any:
+    return optional(rows_of(item or line(200)), says, example)
 
 
-def _key(schema: Schema, says: str, example: str, usual: object = None) -> Any:
-    return field(default=usual, metadata=key(schema, says, example))
-
-
-def _place(says: str, example: str) -> Any:
-    return _key(_PLACE, says, example)
-
-
+_PARAGRAPH = after(_folded, text(5_000))
 _PLACE = after(lambda xy: complex(*xy), some(_ANY, 2, least=2))
 _VIEW = after(_box, some(_ANY, 4, least=4))
 
@@ -86,7 +77,7 @@ class ListedWords(WordsTable):
     """`[square-knot]` in the word list"""
 
     stages: list[str] | None = _list(
-        "What stands under each stage.", 'stages = ["…", "…"]', after(_folded, text(5_000))
+        "What stands under each stage.", 'stages = ["…", "…"]', _PARAGRAPH
     )
 
 
@@ -94,13 +85,9 @@ class ListedWords(WordsTable):
 class MirrorWords:
     """The words that change places in a mirror, and those that do when a knot is turned over."""
 
-    sides: list[str] = field(
-        default_factory=list,
-        metadata=key(rows_of(line(40)), "Two sides.", 'sides = ["left", "right"]'),
-    )
-    faces: list[str] = field(
-        default_factory=list,
-        metadata=key(rows_of(line(40)), "Pairs.", 'faces = ["the front", "the back"]'),
+    sides: list[str] = key(rows_of(line(40)), "Two sides.", 'sides = ["left", "right"]', make=list)
+    faces: list[str] = key(
+        rows_of(line(40)), "Pairs.", 'faces = ["the front", "the back"]', make=list
     )
 
 
@@ -110,46 +97,37 @@ class CordsTable:
 
     cords_in: list[str] | None = _list("The strands as they come in.", 'cords_in = ["A", "B"]')
     cords_out: list[str] | None = _list("The strands as they go out.", 'cords_out = ["B", "A"]')
-    steps: StepsTable | None = _key(table_schema(StepsTable), "How it is tied.", "[steps]")
+    steps: StepsTable | None = optional(table_schema(StepsTable), "How it is tied.", "[steps]")
 
 
 @frozen(kw_only=True)
 class FileTable(CordsTable):
     """What every knot's file may say"""
 
-    format: int = field(
-        metadata=key(whole(1, 1), "The number of this format.", "format = 1", stand_in=1)
-    )
-    view: ViewBox | None = _key(_VIEW, "What the picture takes in.", "view = [-6, -6, 6, 6]")
-    tight_view: ViewBox | None = _key(
+    format: int = key(whole(1, 1), "The number of this format.", "format = 1", stand_in=1)
+    view: ViewBox | None = optional(_VIEW, "What the picture takes in.", "view = [-6, -6, 6, 6]")
+    tight_view: ViewBox | None = optional(
         _VIEW, "The same for the finished knot.", "tight_view = [-4, -5, 4, 5]"
     )
-    measures: dict[str, Any] | None = _key({"type": "dict"}, "What it takes.", "[measures]")
+    measures: dict[str, Any] | None = optional({"type": "dict"}, "What it takes.", "[measures]")
 
 
 @frozen(kw_only=True)
 class StrandTable:
     """`[strands.W]`"""
 
-    role: Role = field(
-        metadata=key(choice(*_ROLES), "Its part.", 'role = "working"', stand_in="working")
+    role: Role = key(choice(*_ROLES), "Its part.", 'role = "working"', stand_in="working")
+    label: str = key(line(20, 0), "What is written beside it.", 'label = "W"', usual="")
+    label_at: complex | None = optional(_PLACE, "Where that stands.", "label_at = [-5, 1]")
+    diameter: float = key(number(0.01, THICKEST), "In working cords.", "diameter = 1.0", usual=1.0)
+    points: str = key(
+        chart_text(), "Its way.", 'points = """\n-6 0 0\n6 0 0\n"""', stand_in="0 0 0; 0 1 0"
     )
-    label: str = _key(line(20, 0), "What is written beside it.", 'label = "W"', "")
-    label_at: complex | None = _place("Where that stands.", "label_at = [-5, 1]")
-    diameter: float = _key(number(0.01, THICKEST), "In working cords.", "diameter = 1.0", 1.0)
-    points: str = field(
-        metadata=key(
-            chart_text(),
-            "Its way.",
-            'points = """\n-6 0 0\n6 0 0\n"""',
-            stand_in="0 0 0; 0 1 0",
-        )
-    )
-    tight: str | None = _key(
+    tight: str | None = optional(
         chart_text(), "The same, tied tight.", 'tight = """\n-6 0 0\n6 0 0\n"""'
     )
-    tight_label_at: complex | None = _place(
-        "Where the label stands then.", "tight_label_at = [0, 1]"
+    tight_label_at: complex | None = optional(
+        _PLACE, "Where the label stands then.", "tight_label_at = [0, 1]"
     )
 
 
@@ -157,12 +135,12 @@ class StrandTable:
 class ShowTable:
     """`show.W = { to = "turn" }`"""
 
-    from_: str | None = _key(any_name(), "The mark that it begins at.", 'from = "turn"')
-    to: str | None = _key(any_name(), "The mark that it ends at.", 'to = "turn"')
-    lead: str | None = _key(chart_text(), "Points before that.", 'lead = "3 -3 0"')
-    tail: str | None = _key(chart_text(), "Points after that.", 'tail = "3 -3 0"')
-    still: bool | None = _key(yes_or_no(), "Whether it only waits.", "still = true")
-    arrow: End | Literal["none", "both"] | None = _key(
+    from_: str | None = optional(any_name(), "The mark that it begins at.", 'from = "turn"')
+    to: str | None = optional(any_name(), "The mark that it ends at.", 'to = "turn"')
+    lead: str | None = optional(chart_text(), "Points before that.", 'lead = "3 -3 0"')
+    tail: str | None = optional(chart_text(), "Points after that.", 'tail = "3 -3 0"')
+    still: bool | None = optional(yes_or_no(), "Whether it only waits.", "still = true")
+    arrow: End | Literal["none", "both"] | None = optional(
         choice("none", "start", "end", "both"), "The ends with an arrow.", 'arrow = "both"'
     )
 
@@ -171,49 +149,48 @@ class ShowTable:
 class StageTable:
     """`[[stages]]`"""
 
-    show: Mapping[str, ShowTable | Literal[False]] = field(
-        default_factory=dict,
-        metadata=key(
-            by_name(any_name(), word_or([False], table_schema(ShowTable))),
-            "The strands that are seen.",
-            'show.W = { to = "turn" }',
-        ),
+    show: Mapping[str, ShowTable | Literal[False]] = key(
+        by_name(any_name(), word_or([False], table_schema(ShowTable))),
+        "The strands that are seen.",
+        'show.W = { to = "turn" }',
+        make=dict,
     )
-    labels: Mapping[str, complex | Literal[False]] = field(
-        default_factory=dict,
-        metadata=key(
-            by_name(any_name(), word_or([False], _PLACE)), "Labels elsewhere.", "labels.W = [0, 1]"
-        ),
+    labels: Mapping[str, complex | Literal[False]] = key(
+        by_name(any_name(), word_or([False], _PLACE)),
+        "Labels elsewhere.",
+        "labels.W = [0, 1]",
+        make=dict,
     )
-    view: ViewBox | None = _key(_VIEW, "What the picture takes in.", "view = [-6, -6, 6, 6]")
-    finished: bool = _key(yes_or_no(), "Whether it shows the tight form.", "finished = true", False)
+    view: ViewBox | None = optional(_VIEW, "What the picture takes in.", "view = [-6, -6, 6, 6]")
+    finished: bool = key(
+        yes_or_no(), "Whether it shows the tight form.", "finished = true", usual=False
+    )
 
 
 @frozen(kw_only=True)
 class OwnStageTable(StageTable):
     """`[[stages]]` of a writer's own knot"""
 
-    words: str = _said("What stands under it.", 'words = "Pull snug."', needed=True)
+    words: str = key(_PARAGRAPH, "What stands under it.", 'words = "Pull snug."', stand_in="")
 
 
 def _stages(table: type) -> Any:
-    rule = key(rows_of(table_schema(table), 1), "The pictures.", "[[stages]]", stand_in=[])
-    return field(metadata=rule)
+    return key(rows_of(table_schema(table), 1), "The pictures.", "[[stages]]", stand_in=[])
 
 
 @frozen(kw_only=True)
 class KnotTable(FileTable):
     """The file of a knot that is drawn"""
 
-    kind: Kind = _key(choice("knot", "procedure"), "What it is.", 'kind = "knot"', "knot")
-    fillers_vary: bool = _key(yes_or_no(), "Round 1 to 4 fillers.", "fillers_vary = true", False)
-    sides: list[str] | None = _key(
+    kind: Kind = key(choice("knot", "procedure"), "What it is.", 'kind = "knot"', usual="knot")
+    fillers_vary: bool = key(
+        yes_or_no(), "Round 1 to 4 fillers.", "fillers_vary = true", usual=False
+    )
+    sides: list[str] | None = optional(
         some(line(40), 2, least=2), "Words for the mirror.", 'sides = ["left", "right"]'
     )
-    strands: dict[str, StrandTable] = field(
-        metadata=key(
-            by_name(any_name(), table_schema(StrandTable)), "The cords.", "[strands.W]", stand_in={}
-        )
+    strands: dict[str, StrandTable] = key(
+        by_name(any_name(), table_schema(StrandTable)), "The cords.", "[strands.W]", stand_in={}
     )
     stages: list[StageTable] = _stages(StageTable)
 
@@ -222,8 +199,12 @@ class KnotTable(FileTable):
 class OwnKnotTable(KnotTable, WordsTable):
     """The file of a writer's own knot"""
 
-    titles: list[str] = _list("Its names.", 'titles = ["river hitch"]', needed=True)
-    intro: str = _said("What it is.", 'intro = "One turn of *W* round the cord."', needed=True)
+    titles: list[str] = key(
+        rows_of(line(200)), "Its names.", 'titles = ["river hitch"]', stand_in=[]
+    )
+    intro: str = key(
+        _PARAGRAPH, "What it is.", 'intro = "One turn of *W* round the cord."', stand_in=""
+    )
     stages: list[OwnStageTable] = _stages(OwnStageTable)  # type: ignore[assignment]
 
 
@@ -231,12 +212,12 @@ class OwnKnotTable(KnotTable, WordsTable):
 class TurnedTable(FileTable):
     """The file of a knot that is another one turned"""
 
-    of: str = field(metadata=key(any_name(), "Which.", 'of = "river-hitch"', stand_in=""))
-    turn: Literal["over", "mirror"] | None = _key(
+    of: str = key(any_name(), "Which.", 'of = "river-hitch"', stand_in="")
+    turn: Literal["over", "mirror"] | None = optional(
         choice("over", "mirror"), "How it is turned.", 'turn = "over"'
     )
-    slant: float = _key(
-        number(-10, 10), "So much down for every 1 to the right.", "slant = 0.5", 0.0
+    slant: float = key(
+        number(-10, 10), "So much down for every 1 to the right.", "slant = 0.5", usual=0.0
     )
 
 
@@ -245,5 +226,5 @@ class OwnTurnedTable(TurnedTable, WordsTable):
     """The file of a writer's own knot that is another one turned"""
 
     words: list[str] | None = _list(
-        "What stands under each stage.", 'words = ["…", "…"]', after(_folded, text(5_000))
+        "What stands under each stage.", 'words = ["…", "…"]', _PARAGRAPH
     )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import field
 from typing import Literal
 
 from publisher.frozen import frozen
@@ -14,25 +13,20 @@ from publisher.tables.schema import choice, key, number, some, whole
 class StepsTable:
     """`[steps]`: how the steps of a part tie a knot."""
 
-    cords: Sequence[int] = field(
-        default=(),
-        metadata=key(
-            some(whole(1, 99), 2, least=2),
-            "On how many cords (`on`) it is tied: the least and the most.",
-            "cords = [4, 6]",
-        ),
+    cords: Sequence[int] = key(
+        some(whole(1, 99), 2, least=2),
+        "On how many cords (`on`) it is tied: the least and the most.",
+        "cords = [4, 6]",
+        usual=(),
     )
-    travels: Literal["", "leader", "worker"] = field(
-        default="",
-        metadata=key(
-            choice("leader", "worker"),
-            "One more cord: each of `on` is hitched round a leader, a worker round each of them.",
-            'travels = "leader"',
-        ),
+    travels: Literal["", "leader", "worker"] = key(
+        choice("leader", "worker"),
+        "One more cord: each of `on` is hitched round a leader, a worker round each of them.",
+        'travels = "leader"',
+        usual="",
     )
-    slope_degrees: float = field(
-        default=0.0,
-        metadata=key(number(0, 89), "How steeply a leader is led down.", "slope_degrees = 45"),
+    slope_degrees: float = key(
+        number(0, 89), "How steeply a leader is led down.", "slope_degrees = 45", usual=0.0
     )
     gathers: bool = False
     """What was hitched joins the leader."""
@@ -40,14 +34,12 @@ class StepsTable:
     """The outer two knot round those between: round a single one where a step says so."""
     faces: bool = False
     """It has a left-facing and a right-facing form."""
-    form: Literal["hanging", "bundle", "pair"] = field(
-        default="hanging",
-        metadata=key(
-            choice("hanging", "bundle", "pair"),
-            "Its cords hang from top to bottom; all go the way of the one that is drawn; or two "
-            "come in from two sides.",
-            'form = "bundle"',
-        ),
+    form: Literal["hanging", "bundle", "pair"] = key(
+        choice("hanging", "bundle", "pair"),
+        "Its cords hang from top to bottom; all go the way of the one that is drawn; or two "
+        "come in from two sides.",
+        'form = "bundle"',
+        usual="hanging",
     )
 
 

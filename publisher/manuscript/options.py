@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-from dataclasses import field
 from typing import Any, Literal
 
 from publisher.frozen import frozen
@@ -34,7 +33,7 @@ _EXAMPLE = 'sections = ["cover", "chart"]'
 
 def _option(schema: Schema, says: str, usual: object, example: str = "") -> Any:
     """An option: without an example of its own, the usual value is one."""
-    return field(default=usual, metadata=key(schema, says, example))
+    return key(schema, says, example, usual=usual)
 
 
 @frozen(kw_only=True)
@@ -67,24 +66,20 @@ OPTIONS = tuple(option.name for option in dataclasses.fields(Options))
 class EditionTable(Options):
     """`editions/NAME.toml`"""
 
-    title: str = field(
-        metadata=key(line(300), "The edition's title.", 'title = "Booklet"', stand_in="An edition")
-    )
-    sections: list[str] = field(
-        metadata=key(rows_of(choice(*WRITERS)), "What is in it, in order.", _EXAMPLE, stand_in=[])
+    title: str = key(line(300), "The edition's title.", 'title = "Booklet"', stand_in="An edition")
+    sections: list[str] = key(
+        rows_of(choice(*WRITERS)), "What is in it, in order.", _EXAMPLE, stand_in=[]
     )
     hand: Hand = _option(choice("right", "left"), "The hand that it is for.", "right")
     form: Form = _option(choice("pages", "text", "bench"), "What it is made as.", "pages")
     release: bool = _option(yes_or_no(), "Whether releases have it, unless told.", True)
-    look: dict[str, Any] = field(
-        default_factory=dict, metadata=key({"type": "dict"}, "What differs in the look.", "[look]")
-    )
+    look: dict[str, Any] = key({"type": "dict"}, "What differs in the look.", "[look]", make=dict)
 
 
 @frozen(kw_only=True)
 class ErrataTable(EditionTable):
     """`errata.toml`"""
 
-    sections: list[str] = field(
-        metadata=key(rows_of(choice("errata")), "Only this.", 'sections = ["errata"]', stand_in=[])
+    sections: list[str] = key(
+        rows_of(choice("errata")), "Only this.", 'sections = ["errata"]', stand_in=[]
     )

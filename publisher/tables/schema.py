@@ -49,10 +49,25 @@ class KeyRule:
 
 
 def key(
-    schema: Schema, says: str, example: str, stand_in: object = None, one: str = "", add: str = ""
-) -> dict[str, object]:
-    """The rule of a key, as the metadata of its field."""
-    return {"rule": KeyRule(schema, says, example, stand_in, one, add)}
+    schema: Schema,
+    says: str,
+    example: str,
+    *,
+    usual: Any = dataclasses.MISSING,
+    make: Any = dataclasses.MISSING,
+    stand_in: object = None,
+    one: str = "",
+    add: str = "",
+) -> Any:
+    """A field with the rule of its key. `usual`: its value where the key is left out, or what
+    makes that value (`make`); with neither, the key is required."""
+    rule = KeyRule(schema, says, example, stand_in, one, add)
+    return dataclasses.field(default=usual, default_factory=make, metadata={"rule": rule})
+
+
+def optional(schema: Schema, says: str, example: str, *, one: str = "") -> Any:
+    """A field that is None where its key is left out."""
+    return key(schema, says, example, usual=None, one=one)
 
 
 def rules(table: type) -> dict[str, KeyRule]:

@@ -169,7 +169,7 @@ def test_several_wrong_values_are_told_once_each(name: str, data: st.DataObject)
 @frozen(kw_only=True)
 class Reed:
     kind: str = "reed"
-    length_mm: int = field(metadata=key(whole(1, 9), "How long.", "length_mm = 3", stand_in=1))
+    length_mm: int = key(whole(1, 9), "How long.", "length_mm = 3", stand_in=1)
 
 
 @frozen(kw_only=True)
@@ -178,14 +178,9 @@ class Bank:
 
     name: str
     sides: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
-    reeds: list[Reed] = field(
-        default_factory=list,
-        metadata=key(rows_of(table_schema(Reed)), "The reeds.", "[[reeds]]"),
-    )
+    reeds: list[Reed] = key(rows_of(table_schema(Reed)), "The reeds.", "[[reeds]]", make=list)
     steep: bool = False
-    turn: str = field(
-        default="left", metadata=key(choice("left", "right"), "Its way.", 'turn = "left"')
-    )
+    turn: str = key(choice("left", "right"), "Its way.", 'turn = "left"', usual="left")
 
 
 RIGHT = 'name = "weir"\nsides.left = [1, 2.5]\nturn = "right"\n[[reeds]]\nlength_mm = 2\n'
@@ -266,7 +261,7 @@ KINDS = by_kind({"rush": table_schema(Rush), "stone": table_schema(Stone)}, "rus
 
 @frozen(kw_only=True)
 class Shelf:
-    finds: list[Rush | Stone] = field(metadata=key(rows_of(KINDS), "What is there.", "[[finds]]"))
+    finds: list[Rush | Stone] = key(rows_of(KINDS), "What is there.", "[[finds]]")
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,6 @@ steps of parts on it is ever shown.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import field
 from typing import TYPE_CHECKING, Literal
 
 from publisher.frozen import frozen
@@ -39,24 +38,18 @@ _MOST_PIXELS = 6000
 class ListingPicture:
     """One picture: the finished piece, or the first pages of sections, as far as they are there."""
 
-    name: str = field(
-        metadata=key(slug(), "Its file's name.", 'name = "1-piece"', stand_in="picture")
+    name: str = key(slug(), "Its file's name.", 'name = "1-piece"', stand_in="picture")
+    show: Literal["piece"] | list[str] = key(
+        word_or(["piece"], rows_of(line(100), 1)),
+        "The piece, or sections.",
+        'show = ["cover"]',
+        stand_in="piece",
     )
-    show: Literal["piece"] | list[str] = field(
-        metadata=key(
-            word_or(["piece"], rows_of(line(100), 1)),
-            "The piece, or sections.",
-            'show = ["cover"]',
-            stand_in="piece",
-        )
-    )
-    ground: Colour = field(
-        metadata=key(
-            after(Colour.from_hex, hex_colour()),
-            "The colour behind it.",
-            'ground = "#ffffff"',
-            stand_in="#ffffff",
-        )
+    ground: Colour = key(
+        after(Colour.from_hex, hex_colour()),
+        "The colour behind it.",
+        'ground = "#ffffff"',
+        stand_in="#ffffff",
     )
 
     @property
@@ -69,18 +62,14 @@ class ListingPicture:
 class Listing:
     """The pictures for a shop's listing: their width and height, and what each shows."""
 
-    pixels: list[int] = field(
-        metadata=key(
-            some(whole(100, _MOST_PIXELS), 2, least=2),
-            "The pictures' width and height.",
-            "pixels = [2000, 2000]",
-            stand_in=[2000, 2000],
-        )
+    pixels: list[int] = key(
+        some(whole(100, _MOST_PIXELS), 2, least=2),
+        "The pictures' width and height.",
+        "pixels = [2000, 2000]",
+        stand_in=[2000, 2000],
     )
-    pictures: list[ListingPicture] = field(
-        metadata=key(
-            rows_of(table_schema(ListingPicture)), "The pictures.", "[[pictures]]", stand_in=[]
-        )
+    pictures: list[ListingPicture] = key(
+        rows_of(table_schema(ListingPicture)), "The pictures.", "[[pictures]]", stand_in=[]
     )
 
 

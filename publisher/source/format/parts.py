@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import field
 from typing import Literal
 
 from publisher.frozen import frozen
@@ -16,10 +15,10 @@ from publisher.tables.schema import (
     THINNEST_BAR_MM,
     Schema,
     choice,
-    key,
     letter,
     number,
     one_of,
+    optional,
     table_schema,
     whole,
     word_or,
@@ -30,19 +29,11 @@ from publisher.tables.schema import (
 class CarryTable:
     """`carry = { columns = 6, rows = 2 }`"""
 
-    columns: int | None = field(
-        default=None,
-        metadata=key(
-            whole(0, 10_000),
-            "The most cords that a yarn may be carried along behind.",
-            "columns = 6",
-        ),
+    columns: int | None = optional(
+        whole(0, 10_000), "The most cords that a yarn may be carried along behind.", "columns = 6"
     )
-    rows: int | None = field(
-        default=None,
-        metadata=key(
-            whole(0, 10_000), "The most rows that a yarn may be carried down.", "rows = 2"
-        ),
+    rows: int | None = optional(
+        whole(0, 10_000), "The most rows that a yarn may be carried down.", "rows = 2"
     )
 
 
@@ -67,22 +58,12 @@ MOUNT = f'mount = {{ knot = "{defaults().mount}", on = "dowel", diameter_mm = 12
 class MountTable:
     """`mount = { knot = …, on = "dowel", diameter_mm = 12 }`"""
 
-    knot: str | None = field(
-        default=None,
-        metadata=key(
-            MOUNTING_KNOT,
-            "The knot that each cord is mounted with.",
-            f'knot = "{defaults().mount}"',
-        ),
+    knot: str | None = optional(
+        MOUNTING_KNOT, "The knot that each cord is mounted with.", f'knot = "{defaults().mount}"'
     )
-    on: str | None = field(
-        default=None, metadata=key(choice("dowel"), "What the cords hang on.", 'on = "dowel"')
-    )
-    diameter_mm: float | None = field(
-        default=None,
-        metadata=key(
-            number(THINNEST_BAR_MM, 200), "How thick the dowel is, in mm.", "diameter_mm = 12"
-        ),
+    on: str | None = optional(choice("dowel"), "What the cords hang on.", 'on = "dowel"')
+    diameter_mm: float | None = optional(
+        number(THINNEST_BAR_MM, 200), "How thick the dowel is, in mm.", "diameter_mm = 12"
     )
 
 
@@ -90,17 +71,13 @@ class MountTable:
 class CordsTable:
     """`cords = { colour = "N", strands = 2 }`"""
 
-    colour: str | None = field(
-        default=None,
-        metadata=key(letter(), "The letter of the mounted cords' colour.", 'colour = "N"'),
+    colour: str | None = optional(
+        letter(), "The letter of the mounted cords' colour.", 'colour = "N"'
     )
-    strands: int | None = field(
-        default=None,
-        metadata=key(
-            whole(1, 2),
-            "Strands a column: 2 (both tails of a folded cord) or 1 (one tail; a cord serves two).",
-            "strands = 2",
-        ),
+    strands: int | None = optional(
+        whole(1, 2),
+        "Strands a column: 2 (both tails of a folded cord) or 1 (one tail; a cord serves two).",
+        "strands = 2",
     )
 
 
@@ -108,29 +85,16 @@ class CordsTable:
 class FringeTable:
     """`fringe = { shape = "point", longest_mm = 200, shortest_mm = 90 }`"""
 
-    shape: FringeShape | None = field(
-        default=None,
-        metadata=key(
-            choice("straight", "point", "arch"),
-            "How the fringe ends: straight, point (long in the middle), arch (long at the edges).",
-            'shape = "straight"',
-        ),
+    shape: FringeShape | None = optional(
+        choice("straight", "point", "arch"),
+        "How the fringe ends: straight, point (long in the middle), arch (long at the edges).",
+        'shape = "straight"',
     )
-    longest_mm: float | None = field(
-        default=None,
-        metadata=key(
-            number(0, 5_000),
-            "The fringe's length where it is longest, in mm.",
-            "longest_mm = 150",
-        ),
+    longest_mm: float | None = optional(
+        number(0, 5_000), "The fringe's length where it is longest, in mm.", "longest_mm = 150"
     )
-    shortest_mm: float | None = field(
-        default=None,
-        metadata=key(
-            number(0, 5_000),
-            "The fringe's length where it is shortest, in mm.",
-            "shortest_mm = 90",
-        ),
+    shortest_mm: float | None = optional(
+        number(0, 5_000), "The fringe's length where it is shortest, in mm.", "shortest_mm = 90"
     )
 
 
@@ -138,34 +102,18 @@ class FringeTable:
 class GaugeTable:
     """`gauge = { columns = 20, width_mm = 160, rows = 20, height_mm = 170 }`"""
 
-    columns: int | None = field(
-        default=None,
-        metadata=key(whole(1, 1_000), "Columns counted on your own swatch.", "columns = 20"),
+    columns: int | None = optional(
+        whole(1, 1_000), "Columns counted on your own swatch.", "columns = 20"
     )
-    width_mm: float | None = field(
-        default=None,
-        metadata=key(
-            number(LEAST_KNOT_MM, 10_000),
-            "How wide those columns are, in mm.",
-            "width_mm = 160",
-        ),
+    width_mm: float | None = optional(
+        number(LEAST_KNOT_MM, 10_000), "How wide those columns are, in mm.", "width_mm = 160"
     )
-    rows: int | None = field(
-        default=None, metadata=key(whole(1, 1_000), "Rows counted on your own swatch.", "rows = 20")
+    rows: int | None = optional(whole(1, 1_000), "Rows counted on your own swatch.", "rows = 20")
+    height_mm: float | None = optional(
+        number(LEAST_KNOT_MM, 10_000), "How high those rows are, in mm.", "height_mm = 170"
     )
-    height_mm: float | None = field(
-        default=None,
-        metadata=key(
-            number(LEAST_KNOT_MM, 10_000),
-            "How high those rows are, in mm.",
-            "height_mm = 170",
-        ),
-    )
-    yarn_mm_per_knot: float | None = field(
-        default=None,
-        metadata=key(
-            number(LEAST_KNOT_MM, 5_000),
-            "Yarn that one knot takes, in mm: unpick ten knots of your swatch and measure.",
-            "yarn_mm_per_knot = 62",
-        ),
+    yarn_mm_per_knot: float | None = optional(
+        number(LEAST_KNOT_MM, 5_000),
+        "Yarn that one knot takes, in mm: unpick ten knots of your swatch and measure.",
+        "yarn_mm_per_knot = 62",
     )

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import field
-from typing import Literal
+from typing import Any, Literal
 
 from publisher.frozen import frozen
 from publisher.knots.defaults import defaults
@@ -25,138 +24,95 @@ from publisher.tables.schema import (
     key,
     line,
     number,
+    optional,
     slug,
     table_schema,
     whole,
 )
 
-ALLOWANCE = key(
-    number(0, 100),
-    "What is added to every length for good measure, in percent.",
-    "allowance_percent = 10",
-)
+
+def allowance() -> Any:
+    """The key of an allowance, in a house, a pattern or a piece."""
+    return optional(
+        number(0, 100),
+        "What is added to every length for good measure, in percent.",
+        "allowance_percent = 10",
+    )
 
 
 @frozen(kw_only=True)
 class ChartTable:
     """`[[pieces]]` of `kind = "chart"`"""
 
-    id: str = field(
-        metadata=key(
-            slug(),
-            "The piece's short name; no other piece has it.",
-            'id = "panel"',
-            stand_in="piece",
-        )
+    id: str = key(
+        slug(), "The piece's short name; no other piece has it.", 'id = "panel"', stand_in="piece"
     )
-    kind: Literal["chart"] = field(
-        default="chart",
-        metadata=key(choice("chart"), "What the piece is made from.", 'kind = "chart"'),
+    kind: Literal["chart"] = key(
+        choice("chart"), "What the piece is made from.", 'kind = "chart"', usual="chart"
     )
-    make: int = field(
-        default=1, metadata=key(whole(1, 1_000), "How many of it are made.", "make = 1")
+    make: int = key(whole(1, 1_000), "How many of it are made.", "make = 1", usual=1)
+    chart: str | None = optional(
+        chart_text(),
+        "The chart: a line for every row, a letter for every knot.",
+        'chart = """\nNNNN\nNWWN\n"""',
     )
-    chart: str | None = field(
-        default=None,
-        metadata=key(
-            chart_text(),
-            "The chart: a line for every row, a letter for every knot.",
-            'chart = """\nNNNN\nNWWN\n"""',
-        ),
+    chart_file: str | None = optional(
+        line(200),
+        "The chart as a PNG picture beside this file: one pixel a knot, in exact srgb colours.",
+        'chart_file = "kingfisher.png"',
     )
-    chart_file: str | None = field(
-        default=None,
-        metadata=key(
-            line(200),
-            "The chart as a PNG picture beside this file: one pixel a knot, in exact srgb colours.",
-            'chart_file = "kingfisher.png"',
-        ),
+    first_row_from: Side = key(
+        choice("left", "right"),
+        "The side that row 1 starts from.",
+        'first_row_from = "left"',
+        usual="left",
     )
-    first_row_from: Side = field(
-        default="left",
-        metadata=key(
-            choice("left", "right"), "The side that row 1 starts from.", 'first_row_from = "left"'
-        ),
+    order: Order = key(
+        choice("zigzag", "one-way"),
+        "zigzag: there and back in turn; one-way: every row from the same side.",
+        'order = "zigzag"',
+        usual="zigzag",
     )
-    order: Order = field(
-        default="zigzag",
-        metadata=key(
-            choice("zigzag", "one-way"),
-            "zigzag: there and back in turn; one-way: every row from the same side.",
-            'order = "zigzag"',
-        ),
+    knot: str = key(
+        knot_that(lambda knot: knot.fills_cells),
+        "The knot of the chart's cells.",
+        f'knot = "{defaults().chart}"',
+        usual=defaults().chart,
     )
-    knot: str = field(
-        default=defaults().chart,
-        metadata=key(
-            knot_that(lambda knot: knot.fills_cells),
-            "The knot of the chart's cells.",
-            f'knot = "{defaults().chart}"',
-        ),
+    mount: MountTable | None = optional(table_schema(MountTable), "How the cords hang.", MOUNT)
+    cords: CordsTable | None = optional(
+        table_schema(CordsTable),
+        "The mounted cords. Without a colour, they have the file's first one.",
+        'cords = { colour = "N", strands = 2 }',
     )
-    mount: MountTable | None = field(
-        default=None,
-        metadata=key(
-            table_schema(MountTable),
-            "How the cords hang.",
-            MOUNT,
-        ),
+    fringe: FringeTable | None = optional(
+        table_schema(FringeTable),
+        "What hangs below the last row.",
+        'fringe = { shape = "straight", longest_mm = 150, shortest_mm = 150 }',
     )
-    cords: CordsTable | None = field(
-        default=None,
-        metadata=key(
-            table_schema(CordsTable),
-            "The mounted cords. Without a colour, they have the file's first one.",
-            'cords = { colour = "N", strands = 2 }',
-        ),
+    working_length_mm: float = key(
+        number(100, 1_000_000),
+        "How long a yarn is cut, in mm, so that it can be handled.",
+        "working_length_mm = 3000",
+        usual=3000.0,
     )
-    fringe: FringeTable | None = field(
-        default=None,
-        metadata=key(
-            table_schema(FringeTable),
-            "What hangs below the last row.",
-            'fringe = { shape = "straight", longest_mm = 150, shortest_mm = 150 }',
-        ),
+    tail_mm: float = key(
+        number(0, 1_000),
+        "What is left hanging at each start and end of a yarn, in mm.",
+        "tail_mm = 100",
+        usual=100.0,
     )
-    working_length_mm: float = field(
-        default=3000.0,
-        metadata=key(
-            number(100, 1_000_000),
-            "How long a yarn is cut, in mm, so that it can be handled.",
-            "working_length_mm = 3000",
-        ),
+    carry: CarryTable | CarryWord | None = optional(
+        CARRY, "The furthest that a yarn may be carried.", "carry = { columns = 6, rows = 2 }"
     )
-    tail_mm: float = field(
-        default=100.0,
-        metadata=key(
-            number(0, 1_000),
-            "What is left hanging at each start and end of a yarn, in mm.",
-            "tail_mm = 100",
-        ),
+    gauge: GaugeTable | None = optional(
+        table_schema(GaugeTable),
+        "Your own swatch, measured; what is left out is computed from the cord's thickness.",
+        "gauge = { columns = 20, width_mm = 160, rows = 20, height_mm = 170 }",
     )
-    carry: CarryTable | CarryWord | None = field(
-        default=None,
-        metadata=key(
-            CARRY, "The furthest that a yarn may be carried.", "carry = { columns = 6, rows = 2 }"
-        ),
-    )
-    gauge: GaugeTable | None = field(
-        default=None,
-        metadata=key(
-            table_schema(GaugeTable),
-            "Your own swatch, measured; what is left out is computed from the cord's thickness.",
-            "gauge = { columns = 20, width_mm = 160, rows = 20, height_mm = 170 }",
-        ),
-    )
-    allowance_percent: float | None = field(
-        default=None,
-        metadata=ALLOWANCE,
-    )
-    seconds_per_knot: float | None = field(
-        default=None,
-        metadata=key(
-            number(1, 3_600),
-            "Your own time for one knot, in seconds; without it no time is printed.",
-            "seconds_per_knot = 12",
-        ),
+    allowance_percent: float | None = allowance()
+    seconds_per_knot: float | None = optional(
+        number(1, 3_600),
+        "Your own time for one knot, in seconds; without it no time is printed.",
+        "seconds_per_knot = 12",
     )
