@@ -48,7 +48,7 @@ def imports() -> Iterator[tuple[str, Path]]:
                 continue
             for module in modules:
                 package = module.partition(".")[0]
-                if package not in sys.stdlib_module_names and package != "publisher":
+                if package not in sys.stdlib_module_names | {"publisher", "_typeshed"}:
                     yield package, path
 
 
