@@ -12,7 +12,7 @@ from publisher.frozen import frozen
 from publisher.tables.findings import KeyPath
 from publisher.tables.schema import NAMES, KeyRule, Schema, required_keys, rules
 from publisher.tables.shape import Shape, kinds, value_at
-from publisher.tables.words import listed, nearest, nearest_key, on_one_line, shown
+from publisher.tables.words import in_unit_of, listed, nearest, nearest_key, on_one_line, shown
 
 if TYPE_CHECKING:
     from pydantic_core import ErrorDetails
@@ -147,7 +147,10 @@ def _not_number(spot: _Spot, context: _Context, what: str = "a number") -> Said:
         message = f"`{spot.name}` has quotes round its number"
         hint = "take them off" if spot.in_list else f"write {spot.name} = {value.strip()}"
         return message, hint
-    return f"`{spot.name}` must be {what}, not {shown(value)}", spot.as_written
+    converted = in_unit_of(spot.name, value) if isinstance(value, str) else None
+    number_alone = converted if spot.in_list else f"{spot.name} = {converted}"
+    remedy = spot.as_written if converted is None else f"write {number_alone}"
+    return f"`{spot.name}` must be {what}, not {shown(value)}", remedy
 
 
 def _is_number(value: str) -> bool:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 
 from publisher.frozen import frozen
+from publisher.tables.words import in_unit_of
 
 _PAIR = re.compile(r"\s*([^=\"'\[{#]+?)\s*=\s*(.*?)\s*\Z")
 _NEXT_KEY = re.compile(r"^[ \t]*(?:[a-z_]+[ \t]*=|\[\[?[a-z]+[\].])", re.MULTILINE)
@@ -176,8 +177,12 @@ def _more_text(name: str, value: str) -> tuple[str, str]:
 
 
 def _number_alone(name: str, value: str) -> tuple[str, str]:
+    message = f"`{name}` has more than a number after it"
+    converted = in_unit_of(name, value)
+    if converted is not None:
+        return message, f"write {name} = {converted}"
     (number,) = re.findall(r"\A[-+]?[\d.]+", value)
-    return f"`{name}` has more than a number after it", f"write it alone: {name} = {number}"
+    return message, f"write it alone: {name} = {number}"
 
 
 _VALUES: tuple[tuple[str, Callable[[str, str], tuple[str, str]]], ...] = (

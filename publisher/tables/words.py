@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Collection, Iterable, Mapping
 from typing import Any
@@ -92,3 +93,50 @@ def listed(words: Iterable[str], most: int = 12) -> str:
     """`N, W, S`, cut short."""
     words = list(words)
     return ", ".join(words[:most]) + (", …" if len(words) > most else "")
+
+
+def in_unit_of(key: str, text: str) -> str | None:
+    """Return the number to write for a key whose name ends with its unit, where the text gives a
+    number with a unit: 101.6 for `tail_mm` and `4 in`. None where it does not, or of another kind.
+    """
+    found = _MEASURE.match(text.strip().strip("\"'") if text[:1] in "\"'" else text)
+    units = next((table for end, table in _UNITS.items() if key.endswith(end)), {})
+    if found is None or found["unit"].lower() not in units:
+        return None
+    number = float(found["whole"] or 0) + _fraction(found["part"])
+    return f"{round(number * units[found['unit'].lower()], 2):g}"
+
+
+_MEASURE = re.compile(
+    r"""\s*(?P<whole>\d+(?:\.\d+)?)?\s*(?P<part>[½¼¾⅓⅔⅛⅜⅝⅞]|(?<!\S)\d+/[1-9]\d*)?\s*
+    (?P<unit>[A-Za-z]+|["″'′%°])\.?\s*(?:\#.*)?\Z""",
+    re.VERBOSE,
+)
+_NAMES = {
+    "mm": 1.0,
+    "cm": 10.0,
+    "m": 1000.0,
+    "metre metres meter meters": 1000.0,
+    'in inch inches " ″': 25.4,
+    "ft foot feet ' ′": 304.8,
+    "yd yard yards": 914.4,
+}
+_LENGTHS = {name: mm for names, mm in _NAMES.items() for name in names.split()}
+_WEIGHTS = {"g": 1.0, "gram": 1.0, "grams": 1.0, "kg": 1000.0, "oz": 28.3495, "lb": 453.592}
+_UNITS: Mapping[str, Mapping[str, float]] = {
+    "_mm": _LENGTHS,
+    "_metres": {name: mm / 1000 for name, mm in _LENGTHS.items()},
+    "_grams": _WEIGHTS,
+    "_percent": {"%": 1.0, "percent": 1.0},
+    "_degrees": {"°": 1.0, "degrees": 1.0, "deg": 1.0},
+    "seconds_per_knot": {"s": 1.0, "sec": 1.0, "seconds": 1.0, "min": 60.0, "minutes": 60.0},
+}
+"""What a unit is in that of a key: inch, foot, yard, ounce and pound as agreed in 1959."""
+
+
+def _fraction(part: str | None) -> float:
+    """The value of `½` or `1/2`."""
+    if not part:
+        return 0.0
+    above, _, below = part.partition("/")
+    return int(above) / int(below) if below else unicodedata.numeric(part)
