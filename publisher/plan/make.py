@@ -16,10 +16,13 @@ from publisher.plan.lists.weights import chart_mass, part_mass, whole_masses
 from publisher.plan.parts.assembly import plan_assembly
 from publisher.plan.parts.lists import advise_parts
 from publisher.plan.parts.plan_part import plan_part
+from publisher.plan.plausible import advise_figures, refuse_slips
 
 
 def make_plan(pattern: Pattern) -> Plan:
-    """The whole plan of a pattern: every number that is printed anywhere."""
+    """The whole plan of a pattern: every number that is printed anywhere. SourceError where a
+    measured figure can't be right."""
+    refuse_slips(pattern)
     pieces = tuple(_plan_piece(piece, pattern) for piece in pattern.pieces)
     both = list(zip(pieces, pattern.pieces, strict=True))
     charts = [
@@ -54,6 +57,7 @@ def make_plan(pattern: Pattern) -> Plan:
             *(a for plan, piece in charts for a in advise(plan, piece, pattern.colours)),
             *advise_parts(parts, assembly, charts=bool(charts)),
             *unused_colours(pattern.colours, cut),
+            *advise_figures(pattern),
         ),
         assembly=assembly,
         free_cord_mm=free_cord(*planned),

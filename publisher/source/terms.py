@@ -45,8 +45,12 @@ class Written:
 
 
 def written_at(pattern: Pattern, way: KeyPath) -> Place:
-    """The line of the text at a way of keys; the pattern's file where it is in none."""
+    """The line of what stands at a way of keys, of a text its first; the pattern's file where it
+    is in none."""
     written = Written(pattern)
     file = written.holding(way)
-    start = written.places[file].start(way) if file else None
-    return Place(file, start.line) if file and start else Place(pattern.path)
+    if file is None:
+        return Place(pattern.path)
+    places = written.places[file]
+    start = places.start(way)
+    return Place(file, start.line if start else places.line(way))

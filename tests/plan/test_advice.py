@@ -162,7 +162,7 @@ def test_every_advice_has_words_that_its_values_fill() -> None:
     """The word list names no value that the plan does not give."""
     words = read_words(templates()).under("advice")
     samples = [
-        *plan_of("ABA", "AAA", yarns={"B": replace(COTTON, diameter_mm=9.0)}).advice,
+        *plan_of("ABA", "AAA", yarns={"B": replace(COTTON, diameter_mm=5.0)}).advice,
         *plan_of(*["BA" * 10, "AA" * 10] * 6, carry=CarryLimit(2, 2)).advice,
         *plan_of("AAA", working_length_mm=200.0).advice,
         *colours("#c04030", "#c44434").advice,

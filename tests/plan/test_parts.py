@@ -169,7 +169,7 @@ def test_each_cord_keeps_the_tail_that_it_was_cut_to() -> None:
     """Cut in two steps, to different lengths; and what is never cut keeps its long end."""
     plan = worked(Trim(trim_mm=30, on=(1, 4)), Trim(trim_mm=5, on=(2,)))
     kept = {leg.leg: leg.tail_mm for cord in plan.cords for leg in cord.legs}
-    assert [kept[leg] for leg in plan.order] == [30, 5, plan.tail_mm, 30]
+    assert [kept[leg] for leg in plan.order] == [30, 5, plan.piece.tail_mm, 30]
 
 
 def test_a_knot_tied_three_times_takes_three_times_its_cord() -> None:

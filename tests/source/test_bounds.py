@@ -13,7 +13,7 @@ import publisher.source
 from publisher import make_plan, publish, read_pattern
 from publisher.plan.as_json import plan_as_json
 from publisher.source.format.assembly import AssemblyTable, TargetTable
-from publisher.source.format.parts import CarryTable, FringeTable, GaugeTable, MountTable
+from publisher.source.format.parts import CarryTable, FringeTable, MountTable
 from publisher.source.format.pieces import ChartTable
 from publisher.source.format.publish import PUBLISHED
 from publisher.source.format.steps import BarTable, PartCordTable, StepsTable, StepTable
@@ -61,7 +61,11 @@ def pattern_of_bounds(end: str) -> str:
         return ", ".join(bound(table, key, end) for key in keys)
 
     mass, ball = ("tex", "ball_grams") if end == "ge" else ("grams_per_metre", "ball_metres")
-    gauge = ("columns", "width_mm", "rows", "height_mm", "yarn_mm_per_knot")
+    swatch = {  # of the thinnest yarn, and as large as can be of the thickest
+        "ge": "columns = 1, width_mm = 0.4, rows = 1, height_mm = 0.3, yarn_mm_per_knot = 2",
+        "le": "columns = 48, width_mm = 10_000, rows = 66, height_mm = 10_000, "
+        "yarn_mm_per_knot = 1200",
+    }[end]
     return f"""
 format = 1
 title = "At the end of every range"
@@ -84,7 +88,7 @@ id = "panel"
 carry = {{ {inside(CarryTable, "columns", "rows")} }}
 mount = {{ {inside(MountTable, "diameter_mm")} }}
 fringe = {{ shape = "arch", {inside(FringeTable, "longest_mm", "shortest_mm")} }}
-gauge = {{ {inside(GaugeTable, *gauge)} }}
+gauge = {{ {swatch} }}
 chart = \"\"\"
 NNWNNN
 NWWWNN
