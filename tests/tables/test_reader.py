@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 from publisher.catalogue.release.pictures import Listing
 from publisher.errors import Problem
 from publisher.frozen import frozen
+from publisher.knots.format import KnotTable, TurnedTable
 from publisher.manuscript.look import LEAVES, LookTable
 from publisher.manuscript.options import EditionTable, ErrataTable
 from publisher.source.format.files import HouseTable, PatternTable
@@ -48,6 +49,10 @@ def pattern(name: str) -> str:
     return (ROOT / "patterns" / f"{name}.toml").read_text("utf-8")
 
 
+def knot(name: str) -> str:
+    return (ROOT / "publisher/knots/library" / f"{name}.toml").read_text("utf-8")
+
+
 FORMATS: Mapping[str, tuple[type, str]] = {
     "pattern": (PatternTable, pattern("kingfisher-over-reeds")),
     "pattern of steps": (PatternTable, pattern("lock-keepers-key-cord")),
@@ -56,6 +61,8 @@ FORMATS: Mapping[str, tuple[type, str]] = {
     "edition": (EditionTable, installed().text("editions/handout.toml").split("[look.")[0]),
     "errata": (ErrataTable, installed().text("errata.toml")),
     "listing": (Listing, installed().text("listing.toml")),
+    "knot": (KnotTable, knot("square-knot")),
+    "turned knot": (TurnedTable, knot("reverse-larks-head")),
 }
 
 
