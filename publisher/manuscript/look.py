@@ -61,10 +61,10 @@ def read_look(
     own = Findings()
     table = read_table(LookTable, data, house.path, own, leaves=LEAVES, like=installed)
     look = None
-    if table and not own.found:
+    if table:
         shape = Shape(LookTable, data, LEAVES, installed)
         faults = list(_lacking(table, shape, paper))
-        if not faults:
+        if not faults and not own.found:
             look = _look(table, paper, repr(data))
             for fault in (fault.on_paper(paper) for fault in check_look(look)):
                 way = tuple(fault.key.split("."))

@@ -253,8 +253,10 @@ def _not_a_table(spot: _Spot, context: _Context) -> Said:
         braces = f"write each in braces, such as {example.partition('[')[2].removesuffix(']')}"
         return f"`{path[-2]}` must hold tables, not {shown(spot.value)}", braces
     if shape.is_entry(path):
-        header = f"[{'.'.join(map(str, path))}]"
-        return f"{shape.thing(path)} must be a table", f"begin it with {header}"
+        header = f"begin it with [{'.'.join(map(str, path))}]"
+        in_list = any(isinstance(part, int) for part in path)
+        inline = f"write it like this: {shape.rule(path[:-1]).example}"
+        return f"{shape.thing(path)} must be a table", inline if in_list else header
     if shape.is_mapping(path) and shape.tables((*path, "")):
         return f"`{spot.name}` must be tables", f"begin each with a line such as {example}"
     message = f"`{spot.name}` must be a table, not {shown(spot.value)}"

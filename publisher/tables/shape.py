@@ -35,7 +35,7 @@ class Shape:
 
     def tables(self, path: KeyPath) -> list[type]:
         """The tables of any kind that can stand at a way of keys."""
-        return _tables(self._hint(path))
+        return [table for table in _tables(self._hint(path)) if table not in self.leaves]
 
     def rule(self, path: KeyPath) -> KeyRule:
         """The rule of a key, with a schema and an example as far as they can be had."""

@@ -76,6 +76,15 @@ def test_all_that_is_wrong_is_told_at_once() -> None:
     ]
 
 
+def test_what_is_missing_is_told_beside_what_is_wrong() -> None:
+    tables = changed("colours.ink", "black")
+    del tables["lines"]["hair"]
+    assert [said.partition(";")[0] for said in told(tables)] == [
+        '`ink` can\'t be "black"',
+        "`lines` has no `hair`",
+    ]
+
+
 @pytest.mark.parametrize("table", NEEDED)
 def test_a_look_gives_all_that_is_drawn_with(table: str) -> None:
     assert tuple(TABLES[table]) == NEEDED[table]
