@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 Table = TypeVar("Table")
 MOST_TOLD = 100
 _MOST_ROUNDS = 20
-_validators: dict[type, SchemaValidator] = {}
+_validators: dict[tuple[type, int], SchemaValidator] = {}
 
 
 def read_table(
@@ -74,11 +74,12 @@ def build(kind: type[Table], data: object) -> Table:
 
 def _validator(kind: type, leaves: Mapping[Any, Schema]) -> SchemaValidator:
     """The validator of a file's table, built once."""
-    if kind not in _validators:
+    both = kind, id(leaves)
+    if both not in _validators:
         from pydantic_core import SchemaValidator
 
-        _validators[kind] = SchemaValidator(table_schema(kind, leaves))
-    return _validators[kind]
+        _validators[both] = SchemaValidator(table_schema(kind, leaves))
+    return _validators[both]
 
 
 def _find(shape: Shape, errors: list[ErrorDetails], file: str, findings: Findings) -> None:
