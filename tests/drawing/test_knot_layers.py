@@ -244,9 +244,19 @@ LONG_STEPS = [
 """The second line has a piece of 1.7 diameters, which reaches far from its middle."""
 
 
+RING = [
+    [(-3, 6, -1), (-2, -6, 2), (0, 0, -1), (-6, -3, 2), (1, -3, -2), (3, -5, 2)],
+    [(4, 3, 1), (-5, 3, -2), (-3, 4, -3), (5, 4, -3), (-1, 3, 0)],
+    [(1, 6, 2), (1, 3, 1), (-1, -5, -2), (3, -3, 0), (2, -2, 1)],
+    [(-4, -6, 0), (6, -3, 0), (-3, -2, -3), (1, 1, -1), (0, -4, -3), (2, 6, 3)],
+]
+"""Pieces of the first and of the last two lie over one another in a ring."""
+
+
 @needs_cairo
 @given(lines)
 @example(LONG_STEPS)
+@example(RING)
 @settings(max_examples=30, deadline=None)
 def test_the_strand_on_top_in_the_pixels_is_the_one_that_the_model_says(
     drawn: list[list[tuple[int, int, int]]],

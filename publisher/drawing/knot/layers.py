@@ -199,6 +199,8 @@ def _set_layers(pieces: Sequence[_Piece]) -> None:
             continue
         left.remove(id(piece))
         for higher in piece.above:
+            if id(higher) not in left:  # the ring was opened here: it stays the lowest
+                continue
             higher.layer = max(higher.layer, piece.layer + 1)
             waiting[id(higher)] -= 1
             if not waiting[id(higher)]:
