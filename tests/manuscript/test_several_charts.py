@@ -8,7 +8,10 @@ import pypdfium2
 import pytest
 
 from publisher.layout import lay_out_bench, lay_out_text
+from publisher.layout.context import LayoutContext
+from publisher.layout.sheets import lay_sections
 from publisher.manuscript import plan_for_people
+from publisher.manuscript.blocks import Cover
 from publisher.model.pattern import Pattern
 from publisher.plan import make_plan
 from publisher.press import print_book
@@ -62,3 +65,23 @@ def test_how_to_read_them_says_only_what_holds_for_all(pattern: Pattern) -> None
     alone = " ".join(lay_out_text(manuscript(panel, "plain-text")).split())
     assert "Zigzag. Row 1 runs from the left, row 2 comes back from the right" in alone
     assert "Cords are numbered from the left, 1 to 9," in alone
+
+
+@pytest.mark.parametrize("edition", ["booklet", "large-print"])
+@pytest.mark.parametrize(("count", "named"), [(2, 2), (5, 5), (6, 4), (30, 4)])
+def test_a_cover_has_the_sizes_of_a_few_pieces_and_room_for_all_that_it_tells(
+    pattern: Pattern, edition: str, count: int, named: int
+) -> None:
+    """The sizes of all stand in the list of what is needed."""
+    (panel, _) = pattern.pieces
+    panels = tuple(replace(panel, id=f"the-small-panel-{n}", make=2) for n in range(count))
+    written = manuscript(replace(pattern, pieces=panels), edition)
+    (cover,) = written.sections[0].body
+    assert isinstance(cover, Cover)
+    sizes = next(values for _, values in cover.facts if any("small panel" in one for one in values))
+    assert sum("small panel" in one for one in sizes) == named
+    assert (f"and {count - named} more pieces" in sizes) == (count > named)
+    paper = written.look.paper
+    for sheet in lay_sections(written.sections[:1], LayoutContext(written)):
+        for item in sheet.placed:
+            assert item.y_mm + item.box.height_mm <= paper.height_mm - 10.0

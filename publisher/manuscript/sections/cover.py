@@ -16,6 +16,9 @@ from publisher.model.reach import finished_size
 
 Fact = tuple[str, tuple[str, ...]]
 
+_MOST_SIZES = 5
+"""Pieces named with their sizes; of more, the list of what is needed has all."""
+
 
 def write_cover(context: BookContext) -> Section:
     words, pattern = context.words, context.pattern
@@ -91,9 +94,11 @@ def _each(numbers: Iterable[int]) -> tuple[int, ...]:
 
 
 def _sizes(context: BookContext) -> Iterator[str]:
-    """Width and height of what hangs in the end: of one piece in two lines, of several by name."""
+    """Width and height of what hangs in the end: of one piece in two lines, of several by name, of
+    many only the first few."""
     words, pieces = context.words, hung(context) or context.plan.pieces
-    for piece in pieces:
+    named = pieces if len(pieces) <= _MOST_SIZES else pieces[: _MOST_SIZES - 1]
+    for piece in named:
         size = context.measures.size(*finished_size(context.plan, piece))
         if len(pieces) > 1:
             both = words("units.both", first=size[0], second=size[1])
@@ -102,6 +107,8 @@ def _sizes(context: BookContext) -> Iterator[str]:
             yield from size
         if piece.make > 1:
             yield words("cover.size_each", n=piece.make)
+    if len(pieces) > len(named):
+        yield words("cover.size_more", n=len(pieces) - len(named))
 
 
 def _with(context: BookContext) -> Iterator[str]:
