@@ -6,13 +6,14 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import closing
+from dataclasses import replace
 from functools import cache, partial
 from pathlib import Path
 
 from publisher.catalogue.advice import say_advice
 from publisher.catalogue.build.dispatch import carry_out, choose_executor
 from publisher.catalogue.build.run import BuildRun
-from publisher.catalogue.build.values import BuildJob, PatternTask, Result
+from publisher.catalogue.build.values import BuildJob, PatternTask, Result, Target
 from publisher.catalogue.calls import PAPERS
 from publisher.catalogue.release.pictures import read_listing
 from publisher.errors import Problem, TemplateError
@@ -37,7 +38,9 @@ class Checked:
 
 
 def check_catalogue(run: BuildRun, paths: Sequence[Path], jobs: int) -> Iterator[Checked]:
-    """Read, plan and lay out every pattern, and print none. They are told in the order given."""
+    """Read, plan and lay out every pattern, in the writer's own editions too, and print none. They
+    are told in the order given."""
+    run = _with_own_editions(run)
     patterns: dict[str, Pattern] = {}
     words = cache(lambda: read_words(run.toolkit.templates()))
 
@@ -58,6 +61,17 @@ def check_catalogue(run: BuildRun, paths: Sequence[Path], jobs: int) -> Iterator
     tasks = [PatternTask(path, {}) for path in paths]
     with closing(choose_executor(run.toolkit, len(tasks), jobs, None)) as executor:
         yield from _in_order(carry_out(executor, tasks, prepare, finish), tasks)
+
+
+def _with_own_editions(run: BuildRun) -> BuildRun:
+    """The run, with each edition that the writer has made or changed."""
+    templates = run.toolkit.templates()
+    own = [
+        Target(name, "a4")
+        for name in templates.names("editions")
+        if not templates.files[f"editions/{name}.toml"].as_installed
+    ]
+    return replace(run, targets=tuple(dict.fromkeys((*run.targets, *own))))
 
 
 def _in_order(found: Iterable[Checked], tasks: Sequence[PatternTask]) -> Iterator[Checked]:

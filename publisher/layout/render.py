@@ -15,6 +15,7 @@ from publisher.fonts.shaping import MM_PER_PT
 from publisher.layout.boxes import Group, Placed
 from publisher.layout.lines import Line, PlacedLine, TextRun
 from publisher.layout.templating import Blocks, hex_colours
+from publisher.manuscript.markup import is_elsewhere
 from publisher.model.look import Look
 
 _INCH_MM = 25.4
@@ -128,7 +129,7 @@ def _linked(run: TextRun) -> bool:
 
 
 def _address(target: str) -> str:
-    return target if "://" in target or target.startswith("mailto:") else f"#{target}"
+    return target if is_elsewhere(target) else f"#{target}"
 
 
 def draw_boxes(placed: Iterable[Placed], blocks: Blocks) -> Markup:

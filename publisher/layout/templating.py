@@ -93,10 +93,10 @@ class Compiled:
         found: Template = self._environment.get_template(name)
         return found
 
-    def page(self, name: str, values: Mapping[str, Any]) -> str:
-        """A whole page, from its template in templates/pages."""
+    def page(self, name: str, values: Mapping[str, Any], *, anew: bool = False) -> str:
+        """A whole page, from its template in templates/pages; `anew`: the first of a book."""
         template = self.guard(self.template, f"pages/{name}")
-        self.begin(values)
+        self.begin(values, anew=anew)
         try:
             text: str = template.render(values)
         except Exception as error:  # a template can fail in any way that Python can
@@ -179,7 +179,8 @@ def blocks_of(templates: Templates, context: Mapping[str, Any]) -> Blocks:
 
 def web_page(templates: Templates, name: str, look: Look, **values: Any) -> str:
     """A web page from its template in templates/pages, with the look's colours at hand."""
-    return compiled(templates).page(f"{name}.html", {"colour": hex_colours(look), **values})
+    values = {"colour": hex_colours(look), **values}
+    return compiled(templates).page(f"{name}.html", values, anew=True)
 
 
 def hex_colours(look: Look) -> dict[str, str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
 from string import Formatter
@@ -105,9 +106,13 @@ def plain(text: Text) -> str:
     return "".join(span.text for span in text)
 
 
-def without_pages(text: Text) -> Text:
-    """Spans without “(page 12)”: there are no pages to turn to."""
-    marked = [replace(span, text=_PAGE_MARK) if span.page_of else span for span in text]
+def without_pages(text: Text, lost: Callable[[str], bool] = lambda target: True) -> Text:
+    """Spans without “(page 12)” of what is `lost`: all of it, where there are no pages to turn
+    to."""
+    marked = [
+        replace(span, text=_PAGE_MARK) if span.page_of and lost(span.page_of) else span
+        for span in text
+    ]
     whole = "".join(span.text for span in marked)
     gone = {at for match in _PAGE_WORDS.finditer(whole) for at in range(*match.span())}
     kept: list[Span] = []
@@ -119,6 +124,20 @@ def without_pages(text: Text) -> Text:
             if index not in gone and letter != _PAGE_MARK
         )
         at += len(span.text)
-        if words:
+        if span.page_of and not span.text:
+            kept.append(span)
+        elif words:
             kept.append(replace(span, text=words, page_of=None))
     return tuple(kept)
+
+
+def without_page_words(words: str, lost: Callable[[str], bool]) -> str:
+    """Plain words without “(page 12)” of what is lost."""
+    if _PAGE_MARK not in words or not any(map(lost, _PAGE.findall(words))):
+        return words
+    return _PAGE.sub("", _PAGE_WORDS.sub("", words))
+
+
+def is_elsewhere(target: str) -> bool:
+    """Return whether a link leads out of the book."""
+    return "://" in target or target.startswith("mailto:")

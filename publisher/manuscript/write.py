@@ -9,12 +9,14 @@ from importlib import import_module
 from types import MappingProxyType
 from typing import Any
 
+from publisher.errors import Problem, TemplateError
 from publisher.knots import KnotLibrary
 from publisher.manuscript.blocks import Manuscript, Section
 from publisher.manuscript.context import BookContext
 from publisher.manuscript.edition import read_edition
 from publisher.manuscript.measures import Measures
 from publisher.manuscript.options import WRITERS
+from publisher.manuscript.references import without_lost_references
 from publisher.manuscript.words import read_words
 from publisher.model.pattern import Pattern
 from publisher.model.plan import Plan
@@ -51,6 +53,13 @@ def write_manuscript(
         written = _writer(name)(context)
         for section in [written] if isinstance(written, Section) else written:
             sections.append(replace(section, continues=section.continues and not apart))
+    file = templates.file(f"editions/{edition}.toml")
+    if not sections:
+        message = f"none of these sections has anything to say of {pattern.title}"
+        hint = "add one that has, such as chart or parts, or leave the pattern out"
+        raise TemplateError(Problem(file.place("sections"), message, hint))
+    if not file.as_installed:
+        sections = list(without_lost_references(sections))
     return Manuscript(
         title=pattern.title,
         author=pattern.designer,

@@ -44,7 +44,7 @@ def _entries(context: BookContext) -> tuple[tuple[str, str], ...]:
     return tuple(
         (context.words(_contents_key(context, name)), name)
         for name in after
-        if context.has_section(name)
+        if name != "cover" and context.has_section(name)
     )
 
 
