@@ -44,7 +44,7 @@ from tests.support.told_rows import (
     rows_on_bench,
 )
 
-NARROW = Gauge(columns=1, width_mm=3.0, rows=1, height_mm=10.0, yarn_mm_per_knot=60.0)
+NARROW = Gauge(columns=1, width_mm=4.0, rows=1, height_mm=14.0, yarn_mm_per_knot=60.0)
 
 
 def worked(chart: ChartPlan, told: ToldPiece, *, brief: bool = False) -> Maker:
