@@ -182,7 +182,7 @@ def test_single_strands_share_a_folded_cord_and_an_odd_column_has_its_own() -> N
 DIAMETERS = st.sampled_from([2.0, 3.0, 4.0, 5.0])
 
 
-@example(["AA"], 2.0, 2.0, 1, "arch", 0.0, 5e-324, 0.0, Gauge())
+@example(["AA"], 2.0, 2.0, 1, "arch", 0.0, 5e-324, 0.0, "no swatch")
 @settings(deadline=None)
 @given(
     charts(9, 6, "AB"),
@@ -193,7 +193,7 @@ DIAMETERS = st.sampled_from([2.0, 3.0, 4.0, 5.0])
     st.floats(0, 200),
     st.floats(0, 100),
     st.sampled_from([0.0, 10.0]),
-    st.sampled_from([Gauge(), Gauge(columns=20, width_mm=120.0), Gauge(yarn_mm_per_knot=50.0)]),
+    st.sampled_from(["no swatch", "narrow", "little yarn"]),
 )
 def test_hanging_cords_suffice_in_the_stiffest_yarn(
     cells: list[str],
@@ -204,12 +204,18 @@ def test_hanging_cords_suffice_in_the_stiffest_yarn(
     shortest: float,
     drop: float,
     allowance: float,
-    gauge: Gauge,
+    swatch: str,
 ) -> None:
     """They can't be joined. In hard cord, as in the models of the knots, a row is three diameters
     of the thickest working yarn high, and a cord takes 3 % more than the cloth that it runs
     through. Each leg must reach to where the fringe is cut, and the fringe be as long as told."""
     longest = shortest + (0.0 if shape == "straight" else drop)
+    thickest = max({"A": one, "B": other}[letter] for letter in set("".join(cells)))
+    gauge = {
+        "no swatch": Gauge(),
+        "narrow": Gauge(columns=20, width_mm=40.0 * thickest),
+        "little yarn": Gauge(yarn_mm_per_knot=15.0 * thickest),
+    }[swatch]
     plan = chart_of(
         *cells,
         gauge=gauge,
