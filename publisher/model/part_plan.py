@@ -7,10 +7,12 @@ count from 1 at the left, as the legs lie when a step begins. Lengths in mm.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cached_property
 from typing import Literal
 
 from publisher.frozen import frozen
 from publisher.model.parts import Deed, Facing, Hold, Lay, StepsPiece
+from publisher.store import digest_of_values
 
 Leaving = Literal["left", "right", "only"]
 StepKind = Literal["tie", "gap", "cross", "gather", "drop", "add", "wrap", "trim", "glue", "sew"]
@@ -105,7 +107,7 @@ class RepeatPlan:
     note: str
 
 
-@frozen
+@frozen(slots=False)
 class StepsPlan:
     """The plan of one part, made once (times `make` only in the lists)."""
 
@@ -125,6 +127,11 @@ class StepsPlan:
     """Of one part, by name, mounting included."""
     seconds: float | None
     """To make all of them, where the writer has timed a knot."""
+
+    @cached_property
+    def digest(self) -> str:
+        """The same for equal plans, in every process."""
+        return digest_of_values(self)
 
     @property
     def kind(self) -> Literal["steps"]:

@@ -141,7 +141,7 @@ def _order_crossings(lines: Sequence[Sequence[_Piece]], crossings: Sequence[Cros
 def _order_overlaps(pieces: Sequence[_Piece]) -> None:
     """Put the nearer of two overlapping pieces above the other."""
     halves = [OVERLAP * piece.drawn.diameter / 2 + piece.reach for piece in pieces]
-    size = 2 * sorted(halves)[len(halves) // 2]
+    size = 2 * max(halves)  # so that a piece is in four cells at most
     cells: defaultdict[tuple[int, int], list[tuple[int, complex, float, int, int]]]
     cells = defaultdict(list)
     for index, (piece, half) in enumerate(zip(pieces, halves, strict=True)):
@@ -153,14 +153,14 @@ def _order_overlaps(pieces: Sequence[_Piece]) -> None:
         for column in range(left, right + 1):
             for row in range(top, bottom + 1):
                 cell = cells[column, row]
-                # A pair that shares several cells is looked at in the first of them.
-                near += [
-                    other
-                    for other, place, its_half, its_left, its_top in cell
-                    if abs(middle - place) < half + its_half
-                    and column in (left, its_left)
-                    and row in (top, its_top)
-                ]
+                for other, place, its_half, its_left, its_top in cell:
+                    # A pair that shares several cells is looked at in the first of them.
+                    if (
+                        abs(middle - place) < half + its_half
+                        and column in (left, its_left)
+                        and row in (top, its_top)
+                    ):
+                        near.append(other)
                 cell.append(seen)
         bend = BEND * piece.drawn.diameter
         for one in sorted(near):

@@ -138,7 +138,7 @@ def knots_of(part: StepsPlan, knots: Knots) -> tuple[Knot, ...]:
 
 def part_told(part: StepsPlan, knots: Sequence[Knot]) -> Told:
     """A part and its knots, for what a drawing is known by."""
-    return part, tuple(knot.digest for knot in knots)
+    return part.digest, tuple(knot.digest for knot in knots)
 
 
 def paint_told(part: StepsPlan, colours: Sequence[YarnColour], look: Look) -> Told:
