@@ -5,7 +5,9 @@ from __future__ import annotations
 
 import multiprocessing
 from collections.abc import Iterator
+from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -47,6 +49,23 @@ def test_dead_worker_fails_its_pattern_only(tmp_path: Path) -> None:
     (problem,) = told["c"].problems
     assert problem.place.file.endswith("c.toml")
     assert "the worker process that made this was lost" in problem.message
+
+
+def test_a_pool_that_breaks_while_it_starts_a_process_is_replaced(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Then the handles that the new process should get are closed already."""
+    submit, failures = ProcessPoolExecutor.submit, [OSError("handle is closed")]
+
+    def breaking(self: ProcessPoolExecutor, *job: Any) -> Any:
+        if failures:
+            raise failures.pop()
+        return submit(self, *job)
+
+    monkeypatch.setattr(ProcessPoolExecutor, "submit", breaking)
+    told = outcomes(make_workshop(tmp_path, *"abc"), jobs=2)
+    assert not failures
+    assert all(outcome.made and not outcome.problems for outcome in told.values())
 
 
 def test_several_dead_workers(tmp_path: Path) -> None:

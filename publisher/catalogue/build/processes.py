@@ -15,6 +15,7 @@ from publisher.catalogue.build.collection import look_seldom
 from publisher.catalogue.build.job import Toolkit, do
 from publisher.catalogue.build.pool import share_out
 from publisher.catalogue.build.values import BuildJob, Result
+from publisher.errors import is_at_limit
 
 
 class Workers:
@@ -33,7 +34,10 @@ class Workers:
     def take(self, job: BuildJob) -> Future[Result]:
         try:
             return self._pool.submit(_do_mine, job)
-        except BrokenExecutor:  # what was in work is lost, and known by its own future
+        except (BrokenExecutor, OSError) as error:  # it may break while it starts a process
+            if is_at_limit(error):
+                raise
+            # What was in work is lost, and known by its own future.
             self._pool = self._start(self._jobs)
             return self._pool.submit(_do_mine, job)
 
