@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from publisher.errors import Place
 from publisher.manuscript.words import Words
 from publisher.model.pattern import Pattern
 from publisher.model.plan import Advice
+from publisher.tables.findings import KeyPath
 
 
 def say_advice(advice: Advice, pattern: Pattern, words: Words) -> str:
@@ -18,15 +17,13 @@ def say_advice(advice: Advice, pattern: Pattern, words: Words) -> str:
 
 
 def _place(advice: Advice, pattern: Pattern) -> Place:
-    """The cell that is meant, where the chart stands in the file as text; or the key, the yarn or
-    the colour."""
-    if "key_path" in advice.values:
-        return _place_of_key(pattern, str(advice.values["key_path"]).split("/"))
-    for table, key in (("yarns", "yarn_key"), ("colours", "colour_key")):
-        if key in advice.values:
-            from publisher.source import written_at
+    """The key that is meant; or the cell, where the chart stands in the file as text."""
+    path = _key_path(advice)
+    if path:
+        from publisher.source import written_at
 
-            return written_at(pattern, (table, str(advice.values[key]), "name"))
+        place = written_at(pattern, path)
+        return place if place.line else written_at(pattern, path[-1:])  # or where the house says it
     for piece in pattern.pieces:
         if piece.id != advice.piece:
             continue
@@ -38,10 +35,12 @@ def _place(advice: Advice, pattern: Pattern) -> Place:
     return Place(pattern.path)
 
 
-def _place_of_key(pattern: Pattern, keys: Sequence[str]) -> Place:
-    """The line of a key; of a piece's, where the house gives it, that one."""
-    from publisher.source import written_at
-
-    path = tuple(int(key) if key.isdecimal() else key for key in keys)
-    place = written_at(pattern, path)
-    return place if place.line else written_at(pattern, path[-1:])
+def _key_path(advice: Advice) -> KeyPath:
+    """The way to the key that an advice is about; () where it is about a piece or a cell."""
+    for table, key in (("yarns", "yarn_key"), ("colours", "colour_key")):
+        if key in advice.values:
+            return table, str(advice.values[key]), "name"
+    table, *keys = str(advice.values.get("key_path", "")).split("/")
+    if table == "pieces":
+        return table, int(keys[0]), *keys[1:]
+    return (table, *keys) if table else ()

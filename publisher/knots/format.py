@@ -7,7 +7,7 @@ from typing import Any, Literal
 
 from publisher.frozen import frozen
 from publisher.knots.model import End, Kind, Role, ViewBox
-from publisher.knots.tying import StepsTable
+from publisher.knots.tying import TyingTable
 from publisher.tables.schema import (
     Schema,
     after,
@@ -61,7 +61,7 @@ _VIEW = after(_box, some(_ANY, 4, least=4))
 
 @frozen(slots=False, kw_only=True)
 class WordsTable:
-    """What is said of a knot; what is left out stays as it is."""
+    """The words of a knot; what is left out stays as it is."""
 
     titles: list[str] | None = _list("Its names.", 'titles = ["river hitch"]')
     with_article: str | None = _said("Its name in a sentence.", 'with_article = "a river hitch"')
@@ -92,17 +92,17 @@ class MirrorWords:
 
 
 @frozen(kw_only=True)
-class CordsTable:
-    """How steps tie a knot."""
+class TiedTable:
+    """The part of a knot's file that steps need to tie it"""
 
     cords_in: list[str] | None = _list("The strands as they come in.", 'cords_in = ["A", "B"]')
     cords_out: list[str] | None = _list("The strands as they go out.", 'cords_out = ["B", "A"]')
-    steps: StepsTable | None = optional(table_schema(StepsTable), "How it is tied.", "[steps]")
+    steps: TyingTable | None = optional(table_schema(TyingTable), "How it is tied.", "[steps]")
 
 
 @frozen(kw_only=True)
-class FileTable(CordsTable):
-    """What every knot's file may say"""
+class FileTable(TiedTable):
+    """Any knot's file"""
 
     format: int = key(whole(1, 1), "The number of this format.", "format = 1", stand_in=1)
     view: ViewBox | None = optional(_VIEW, "What the picture takes in.", "view = [-6, -6, 6, 6]")

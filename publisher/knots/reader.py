@@ -8,10 +8,10 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from publisher.knots.format import CordsTable
+from publisher.knots.format import TiedTable
 from publisher.knots.measures import KINDS, Measures
 from publisher.knots.model import Knot
-from publisher.knots.tying import NOT_TIED, StepsTable, Tying
+from publisher.knots.tying import NOT_TIED, Tying, TyingTable
 from publisher.tables.findings import Finding, Findings, KeyPath
 from publisher.tables.reader import read_table
 from publisher.tables.words import listed, nearest, shown
@@ -48,7 +48,7 @@ class Reader:
 
 
 def read_cords(
-    reader: Reader, table: CordsTable, strands: Iterable[str]
+    reader: Reader, table: TiedTable, strands: Iterable[str]
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """The strands from the left as they come in, and as they go out; none if a file says none."""
     if table.cords_in is None and table.cords_out is None:
@@ -73,7 +73,7 @@ def read_cords(
 
 
 def read_tying(
-    reader: Reader, table: CordsTable, cords_in: Sequence[str], cords_out: Sequence[str]
+    reader: Reader, table: TiedTable, cords_in: Sequence[str], cords_out: Sequence[str]
 ) -> Tying:
     """The rule in `[steps]`, or that of a knot which only says how its cords come in and go out;
     none where a file says neither."""
@@ -81,7 +81,7 @@ def read_tying(
     out = tuple(cords_in.index(cord) + 1 for cord in cords_out if cords_in != cords_out)
     if table.steps is None:
         return Tying((count, count), faces=True, out=out) if count else NOT_TIED
-    steps: StepsTable = table.steps
+    steps: TyingTable = table.steps
     cords = tuple(steps.cords) or (count, count)
     if not any(cords) or [*cords] != sorted(cords):
         message = "this does not say on how many cords it is tied"

@@ -10,7 +10,7 @@ from publisher.tables.schema import choice, key, number, some, whole
 
 
 @frozen
-class StepsTable:
+class TyingTable:
     """`[steps]`: how the steps of a part tie a knot."""
 
     cords: Sequence[int] = key(
@@ -44,7 +44,7 @@ class StepsTable:
 
 
 @frozen
-class Tying(StepsTable):
+class Tying(TyingTable):
     """The rule of a knot. `out`: the places that the cords came in at, from the left as they go
     out, where that is another order (facing left)."""
 

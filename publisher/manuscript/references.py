@@ -7,15 +7,13 @@ A writer's own edition may have any of the sections: where the knots are left ou
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
-from typing import Any, TypeVar
+from typing import Any
 
 from publisher.manuscript import blocks
 from publisher.manuscript.blocks import Section, Span, Text
 from publisher.manuscript.markup import is_elsewhere, without_page_words, without_pages
-
-_Value = TypeVar("_Value")
 
 
 def without_lost_references(sections: Sequence[Section]) -> tuple[Section, ...]:
@@ -38,35 +36,21 @@ def _places(value: Any) -> Iterator[str]:
             yield from _places(getattr(value, field.name))
 
 
-def _mended(value: _Value, known: Collection[str]) -> _Value:
-    """The same, where nothing is lost; the plan and pictures, in any case."""
-    mended: Any = value
+def _mended(value: Any, known: Collection[str]) -> Any:
+    """A value without lost references; plans and pictures, which have none, as they are."""
     if isinstance(value, str):
-        mended = without_page_words(value, lambda target: target not in known)
-    elif isinstance(value, tuple):
+        return without_page_words(value, lambda target: target not in known)
+    if isinstance(value, tuple):
         if value and all(isinstance(one, Span) for one in value):
-            return _text(value, known)  # type: ignore[return-value]
-        mended = tuple(_mended(one, known) for one in value)
-    elif _is_block(value):
-        mended = _block(value, known)
-    return value if mended == value else mended
-
-
-def _block(value: Any, known: Collection[str]) -> Any:
-    changed = {
-        field.name: _mended(getattr(value, field.name), known)
-        for field in dataclasses.fields(value)
-        if field.name != "smaller"
-    }
-    if isinstance(value, Section) and value.smaller is not None:
-        changed["smaller"] = _smaller(value.smaller, known)
+            return _text(value, known)
+        return tuple(_mended(one, known) for one in value)
+    if not _is_block(value):
+        return value
+    fields = {field.name: getattr(value, field.name) for field in dataclasses.fields(value)}
+    changed = {name: _mended(one, known) for name, one in fields.items()}
+    if isinstance(value, Section) and (draw := value.smaller):
+        changed["smaller"] = lambda size: _mended(draw(size), known)
     return replace(value, **changed)
-
-
-def _smaller(
-    draw: Callable[[float], tuple[blocks.Block, ...]], known: Collection[str]
-) -> Callable[[float], tuple[blocks.Block, ...]]:
-    return lambda size: _mended(draw(size), known)
 
 
 def _text(text: Text, known: Collection[str]) -> Text:

@@ -17,7 +17,6 @@ class Figure:
     height_mm: float
     alt: str = ""
 
-    @property
     def weight(self) -> int:
         """About how many bytes it has."""
         return len(self.svg)
@@ -29,4 +28,4 @@ class Figure:
 
 def weight_of(figures: Iterable[Figure]) -> int:
     """About how many bytes figures have."""
-    return sum(figure.weight for figure in figures)
+    return sum(figure.weight() for figure in figures)

@@ -12,6 +12,7 @@ from typing import Literal
 
 from publisher.frozen import frozen
 from publisher.model.parts import Deed, Facing, Hold, Lay, StepsPiece
+from publisher.model.pattern import Piece
 from publisher.store import digest_of_values
 
 Leaving = Literal["left", "right", "only"]
@@ -107,8 +108,32 @@ class RepeatPlan:
     note: str
 
 
+class PlanOfPiece:
+    """A mixin for the plans of all pieces: what they have from the piece, and of their knots."""
+
+    piece: Piece
+    knots: Mapping[str, int]
+
+    @property
+    def id(self) -> str:
+        return self.piece.id
+
+    @property
+    def make(self) -> int:
+        return self.piece.make
+
+    @property
+    def total_knots(self) -> int:
+        return sum(self.knots.values())
+
+    @cached_property
+    def digest(self) -> str:
+        """The same for equal plans, in every process."""
+        return digest_of_values(self)
+
+
 @frozen(slots=False)
-class StepsPlan:
+class StepsPlan(PlanOfPiece):
     """The plan of one part, made once (times `make` only in the lists)."""
 
     piece: StepsPiece
@@ -128,26 +153,9 @@ class StepsPlan:
     seconds: float | None
     """To make all of them, where the writer has timed a knot."""
 
-    @cached_property
-    def digest(self) -> str:
-        """The same for equal plans, in every process."""
-        return digest_of_values(self)
-
     @property
     def kind(self) -> Literal["steps"]:
         return "steps"
-
-    @property
-    def id(self) -> str:
-        return self.piece.id
-
-    @property
-    def make(self) -> int:
-        return self.piece.make
-
-    @property
-    def total_knots(self) -> int:
-        return sum(self.knots.values())
 
     @property
     def told(self) -> tuple[PartStep, ...]:

@@ -6,13 +6,11 @@ Lengths in mm, rows and cords counted from 1, as makers count them.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cached_property
 from typing import Literal
 
 from publisher.frozen import frozen
-from publisher.model.part_plan import AssemblyPlan, StepsPlan
+from publisher.model.part_plan import AssemblyPlan, PlanOfPiece, StepsPlan
 from publisher.model.pattern import ChartPiece, Side, YarnColour
-from publisher.store import digest_of_values
 
 EndKind = Literal["start", "finish", "join-finish", "join-start"]
 NoteKind = Literal["start", "pick-up", "join", "leave"]
@@ -173,7 +171,7 @@ class RowHeights:
 
 
 @frozen(slots=False)
-class ChartPlan:
+class ChartPlan(PlanOfPiece):
     """The plan of one chart piece, made once (times `make` only in the lists)."""
 
     piece: ChartPiece
@@ -208,14 +206,6 @@ class ChartPlan:
         return "chart"
 
     @property
-    def id(self) -> str:
-        return self.piece.id
-
-    @property
-    def make(self) -> int:
-        return self.piece.make
-
-    @property
     def cells(self) -> tuple[str, ...]:
         return self.piece.cells
 
@@ -226,15 +216,6 @@ class ChartPlan:
     @property
     def columns(self) -> int:
         return self.piece.columns
-
-    @property
-    def total_knots(self) -> int:
-        return sum(self.knots.values())
-
-    @cached_property
-    def digest(self) -> str:
-        """The same for equal plans, in every process."""
-        return digest_of_values(self)
 
 
 PiecePlan = ChartPlan | StepsPlan

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from publisher.errors import SourceError
 from publisher.frozen import frozen
-from publisher.knots.format import CordsTable
+from publisher.knots.format import TiedTable
 from publisher.knots.load import is_tied_as_ours, package_knot
 from publisher.knots.reader import Reader, read_cords, read_tying
 from publisher.knots.tying import NOT_TIED, Tying
@@ -72,8 +72,8 @@ def _read(path: Path) -> Found:
             text, NOT_TIED, (message, f'add a line such as cords_in = ["A", "B"] to {file}')
         )
     reader = Reader(file, package_knot)
-    said = {name: data[name] for name in rules(CordsTable) if name in data}
-    table = read_table(CordsTable, said, file, reader.findings) or CordsTable()
+    said = {name: data[name] for name in rules(TiedTable) if name in data}
+    table = read_table(TiedTable, said, file, reader.findings) or TiedTable()
     rule = read_tying(reader, table, *read_cords(reader, table, table.cords_in or ()))
     if rule and not reader.findings.found:
         return Found(text, rule)

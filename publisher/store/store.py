@@ -19,7 +19,7 @@ collected of one target. The editions of a usual pattern have a tenth of it."""
 
 
 class Memory:
-    """What a process has at hand: values by their keys, and the entries that all targets share."""
+    """The values at hand in a process, by their keys, and the entries that all targets share."""
 
     def __init__(self, made_by: str = "", shared: Mapping[str, bytes] = NOTHING) -> None:
         """`made_by`: a digest of the program: what another one made is not found."""
@@ -50,50 +50,54 @@ class Store:
     two threads that ask for the same, both may make it.
     """
 
-    def __init__(self, memory: Memory, packed: bytes = b"") -> None:
-        """`packed`: what was collected of this target in an earlier run."""
+    def __init__(self, memory: Memory | None = None, packed: bytes = b"") -> None:
+        """`memory`: without one, nothing is found or collected. `packed`: what was collected of
+        this target in an earlier run."""
         self._memory = memory
-        self._packed: Mapping[str, bytes] = unpack(packed, memory.made_by) if packed else {}
+        self._packed = unpack(packed, memory.made_by) if memory and packed else {}
         self._used: dict[str, Any] = {}
         self._room = _MOST
         self._fresh: dict[str, Any] = {}
 
     def get(
         self,
-        told: object,
+        made_from: object,
         make: Callable[[], _T],
         weigh: Callable[[_T], int],
         *,
         shared: bool = False,
     ) -> _T:
-        """Return what `make` makes, from `told` alone.
+        """Return what `make` makes, from `made_from` alone.
 
-        `told` begins with a word for what it is, and its `repr` says all. `weigh`: about how many
-        bytes a value has. `shared`: it is collected for all targets, not for this one.
+        `made_from` begins with a word for what it is, and its `repr` says all. `weigh`: about how
+        many bytes a value has. `shared`: it is collected for all targets, not for this one.
         """
-        key = digest_of_values(told)
-        value = self._find(key)
+        memory = self._memory
+        if memory is None:
+            return make()
+        key = digest_of_values(made_from)
+        value = self._find(memory, key)
         if value is None:
             value = make()
             if shared:
                 self._fresh[key] = value
         weight = weigh(value)
-        self._memory.remember(key, value, weight)
+        memory.remember(key, value, weight)
         if not shared and key not in self._used and weight <= self._room:
             self._room -= weight
             self._used[key] = value
         return cast(_T, value)
 
-    def _find(self, key: str) -> Any:
-        found = self._memory.find(key)
-        for packed in (self._packed, self._memory.shared):
+    def _find(self, memory: Memory, key: str) -> Any:
+        found = memory.find(key)
+        for packed in (self._packed, memory.shared):
             if found is None and key in packed:
                 found = from_bytes(packed[key])
         return found
 
     def collect(self) -> bytes:
         """Pack what was used; nothing where that is what the store came with."""
-        if self._used.keys() == self._packed.keys():
+        if self._memory is None or self._used.keys() == self._packed.keys():
             return b""
         known = self._packed
         entries = {key: known.get(key) or to_bytes(value) for key, value in self._used.items()}
@@ -104,26 +108,10 @@ class Store:
         return {key: to_bytes(value) for key, value in self._fresh.items()}
 
 
-class _NoStore(Store):
-    """A store that makes everything anew and collects nothing."""
-
-    def __init__(self) -> None:
-        super().__init__(Memory())
-
-    def get(
-        self,
-        told: object,
-        make: Callable[[], _T],
-        weigh: Callable[[_T], int],
-        *,
-        shared: bool = False,
-    ) -> _T:
-        return make()
+NO_STORE = Store()
+"""It makes everything anew, and collects nothing."""
 
 
-NO_STORE: Store = _NoStore()
-
-
-def digest_of_values(told: object) -> str:
-    """The same for values that are the same; `told` is of values that say all in their `repr`."""
-    return blake2b(repr(told).encode("utf-8", "surrogatepass"), digest_size=16).hexdigest()
+def digest_of_values(values: object) -> str:
+    """The same for values that are the same, in every process: they say all in their `repr`."""
+    return blake2b(repr(values).encode("utf-8", "surrogatepass"), digest_size=16).hexdigest()

@@ -36,26 +36,22 @@ class Maker:
         return make
 
 
-def weight(figure: Figure) -> int:
-    return figure.weight
-
-
 def test_a_value_is_made_once_in_a_process() -> None:
     memory, maker = Memory(), Maker()
     for target in (Store(memory), Store(memory)):
-        assert target.get(("figure", 3), maker(3), weight) == Figure("xxx", 1.0, 1.0)
+        assert target.get(("figure", 3), maker(3), Figure.weight) == Figure("xxx", 1.0, 1.0)
     assert maker.made == [3]
-    assert Store(memory).get(("figure", 4), maker(4), weight).svg == "xxxx"
+    assert Store(memory).get(("figure", 4), maker(4), Figure.weight).svg == "xxxx"
     assert maker.made == [3, 4]
 
 
 def test_a_later_run_finds_what_a_target_used() -> None:
     maker = Maker()
     first = Store(Memory("program"))
-    value = first.get(("figure", 3), maker(3), weight)
+    value = first.get(("figure", 3), maker(3), Figure.weight)
     packed = first.collect()
     again = Store(Memory("program"), packed)
-    assert again.get(("figure", 3), maker(3), weight) == value
+    assert again.get(("figure", 3), maker(3), Figure.weight) == value
     assert maker.made == [3]
     assert again.collect() == b"", "nothing new is to be kept"
 
@@ -64,39 +60,39 @@ def test_what_a_target_no_longer_uses_is_not_kept() -> None:
     maker = Maker()
     first = Store(Memory("program"))
     for number in (3, 4):
-        first.get(("figure", number), maker(number), weight)
+        first.get(("figure", number), maker(number), Figure.weight)
     second = Store(Memory("program"), first.collect())
-    second.get(("figure", 4), maker(4), weight)
+    second.get(("figure", 4), maker(4), Figure.weight)
     third = Store(Memory("program"), second.collect())
     for number in (3, 4):
-        third.get(("figure", number), maker(number), weight)
+        third.get(("figure", number), maker(number), Figure.weight)
     assert maker.made == [3, 4, 3]
 
 
 def test_what_another_program_made_is_made_anew() -> None:
     maker = Maker()
     first = Store(Memory("program"))
-    first.get(("figure", 3), maker(3), weight)
-    Store(Memory("other"), first.collect()).get(("figure", 3), maker(3), weight)
+    first.get(("figure", 3), maker(3), Figure.weight)
+    Store(Memory("other"), first.collect()).get(("figure", 3), maker(3), Figure.weight)
     assert maker.made == [3, 3]
 
 
 def test_what_all_targets_share_is_collected_apart() -> None:
     maker = Maker()
     first = Store(Memory("program"))
-    first.get(("knot", 3), maker(3), weight, shared=True)
+    first.get(("knot", 3), maker(3), Figure.weight, shared=True)
     assert first.collect() == b""
     shared = first.collect_shared()
     assert len(shared) == 1
     second = Store(Memory("program", shared))
-    second.get(("knot", 3), maker(3), weight, shared=True)
+    second.get(("knot", 3), maker(3), Figure.weight, shared=True)
     assert maker.made == [3] and second.collect_shared() == {}
 
 
 def test_no_store_makes_everything_anew() -> None:
     maker = Maker()
     for _ in range(2):
-        NO_STORE.get(("figure", 3), maker(3), weight)
+        NO_STORE.get(("figure", 3), maker(3), Figure.weight)
     assert maker.made == [3, 3]
     assert NO_STORE.collect() == b"" and NO_STORE.collect_shared() == {}
 
@@ -107,15 +103,15 @@ def test_no_more_is_held_or_collected_than_there_is_room_for(
     monkeypatch.setattr(store, "_MOST", 300)
     memory, maker = Memory(), Maker()
     for number in (100, 101, 102, 103):
-        Store(memory).get(("figure", number), maker(number), weight)
-    Store(memory).get(("figure", 103), maker(103), weight)
+        Store(memory).get(("figure", number), maker(number), Figure.weight)
+    Store(memory).get(("figure", 103), maker(103), Figure.weight)
     assert maker.made == [100, 101, 102, 103], "what was made last is at hand"
     target = Store(Memory())
     for number in (100, 101, 102, 90):
-        target.get(("figure", number), maker(number), weight)
+        target.get(("figure", number), maker(number), Figure.weight)
     assert len(unpack(target.collect(), "")) == 3, "the first that there is room for"
     alone = Store(Memory())
-    assert alone.get(("figure", 500), maker(500), weight).weight == 500
+    assert alone.get(("figure", 500), maker(500), Figure.weight).weight() == 500
     assert alone.collect() == b""
 
 
@@ -123,7 +119,7 @@ def test_threads_find_what_is_right() -> None:
     memory = Memory()
 
     def work(number: int) -> str:
-        found = Store(memory).get(("figure", number % 7), Maker()(number % 7), weight)
+        found = Store(memory).get(("figure", number % 7), Maker()(number % 7), Figure.weight)
         return found.svg
 
     with ThreadPoolExecutor(8) as threads:
@@ -158,9 +154,9 @@ def test_nothing_is_taken_but_values_of_ours(
     maker = Maker()
     told = ("figure", 3)
     target = Store(Memory("program"))
-    target.get(told, maker(3), weight)
+    target.get(told, maker(3), Figure.weight)
     (key,) = unpack(target.collect(), "program")
     strange = pack({key: pickle.dumps(thing)}, "program")
-    assert Store(Memory("program"), strange).get(told, maker(3), weight).svg == "xxx"
+    assert Store(Memory("program"), strange).get(told, maker(3), Figure.weight).svg == "xxx"
     assert maker.made == [3, 3]
     assert list(tmp_path.iterdir()) == []

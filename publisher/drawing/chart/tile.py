@@ -37,41 +37,29 @@ def draw_chart_tile(
     `colours` are all colours of the pattern, so that a symbol is the same in every piece of it;
     `words` those under [chart]; `places` where parts are fastened.
     """
-    told = plan.digest, colours, tiles, number, look.key, sorted(words.items()), places
+    made_from = plan.digest, colours, tiles, number, look.key, sorted(words.items()), places
 
     def draw() -> Figure:
-        return _draw(plan, colours, tiles, number, look, words, places)
+        view = View.of(plan, tiles, number, look)
+        paints = None if look.mono else {colour.letter: colour.srgb for colour in colours}
+        counts = long_runs(view)
+        canvas = FigureCanvas()
+        paint_tint(canvas, view)
+        if paints:
+            paint_colours(canvas, view, paints)
+        paint_symbols(canvas, view, paints, assign_symbols(colours), counts)
+        paint_grid(canvas, view)
+        paint_counts(canvas, view, counts)
+        if look.chart.yarn_marks:
+            paint_marks(canvas, view)
+        paint_places(canvas, view, places)
+        paint_cords(canvas, view)
+        paint_rows(canvas, view, words)
+        paint_dashes(canvas, view)
+        paint_words(canvas, view, words)
+        return canvas.figure(view.width_mm, view.height_mm, _alt(view, words))
 
-    return store.get(("tile", *told), draw, lambda figure: figure.weight)
-
-
-def _draw(
-    plan: ChartPlan,
-    colours: Sequence[YarnColour],
-    tiles: TilePlan,
-    number: int,
-    look: Look,
-    words: Mapping[str, str],
-    places: Sequence[Placement],
-) -> Figure:
-    view = View.of(plan, tiles, number, look)
-    paints = None if look.mono else {colour.letter: colour.srgb for colour in colours}
-    counts = long_runs(view)
-    canvas = FigureCanvas()
-    paint_tint(canvas, view)
-    if paints:
-        paint_colours(canvas, view, paints)
-    paint_symbols(canvas, view, paints, assign_symbols(colours), counts)
-    paint_grid(canvas, view)
-    paint_counts(canvas, view, counts)
-    if look.chart.yarn_marks:
-        paint_marks(canvas, view)
-    paint_places(canvas, view, places)
-    paint_cords(canvas, view)
-    paint_rows(canvas, view, words)
-    paint_dashes(canvas, view)
-    paint_words(canvas, view, words)
-    return canvas.figure(view.width_mm, view.height_mm, _alt(view, words))
+    return store.get(("tile", *made_from), draw, Figure.weight)
 
 
 def draw_cord_numbers(plan: ChartPlan, tiles: TilePlan, look: Look) -> Figure:

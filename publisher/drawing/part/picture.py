@@ -210,7 +210,7 @@ def draw_picture(
     def draw() -> Figure:
         return _draw(picture, colours, look, width_mm, height_mm, lying, largest)
 
-    return store.get(told, draw, lambda figure: figure.weight)
+    return store.get(told, draw, Figure.weight)
 
 
 def _draw(

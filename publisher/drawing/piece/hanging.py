@@ -52,7 +52,7 @@ def draw_hanging(
     def draw() -> Figure:
         return _draw(plan, colours, look, width_mm, height_mm, placed, mark_pt)
 
-    return store.get(("hanging", *told), draw, lambda figure: figure.weight)
+    return store.get(("hanging", *told), draw, Figure.weight)
 
 
 def _draw(
