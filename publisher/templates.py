@@ -45,7 +45,7 @@ class TemplateFile:
 
 @frozen
 class Templates:
-    """All template files by name (`pages/chart.svg`, `words/en.toml`, …), each read just once.
+    """The template files by name (`pages/chart.svg`, `words/en.toml`, …), each read just once.
 
     `used` collects the names that were asked for, so that what depends on which file is known.
     """
@@ -94,7 +94,7 @@ class Templates:
         return value
 
     def error(self, findings: Findings) -> TemplateError:
-        """What was found in some files, each mistake at its line."""
+        """Return an error of what was found in some files, each mistake at its line."""
         from publisher.tables.locate import locate
 
         return TemplateError(*locate(findings, {one.path: one.text for one in self.files.values()}))

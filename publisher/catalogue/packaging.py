@@ -6,7 +6,7 @@ It is called while a wheel is built, never by a program that is installed.
 from __future__ import annotations
 
 from publisher.catalogue.build.digests import knots_digest
-from publisher.catalogue.build.kept import installed_pack
+from publisher.catalogue.build.packs import installed_pack
 from publisher.catalogue.workshop import read_templates
 from publisher.layout.installed_code import pack_code
 from publisher.layout.sandbox import SETTINGS

@@ -62,5 +62,5 @@ def pack_code(compiled: Mapping[str, bytes], settings: str) -> None:
 
 
 def _made_by(settings: str) -> str:
-    """All that compiled code depends on but the text of its template."""
+    """Return a digest of all that compiled code depends on but its template's text."""
     return digest_of_values((jinja2.__version__, sys.implementation.cache_tag, settings))

@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
-from typing import Any, get_args
+from typing import TYPE_CHECKING, Any, get_args
 
 from publisher.errors import Place, Problem, TemplateError
 from publisher.frozen import frozen
 from publisher.manuscript.options import OPTIONS, EditionTable, ErrataTable, Form, Hand
-from publisher.model.look import Look
-from publisher.tables.findings import Findings
 from publisher.templates import Templates
+
+if TYPE_CHECKING:
+    from publisher.model.look import Look
+    from publisher.tables.findings import Findings
 
 
 @frozen
@@ -35,6 +37,7 @@ class Edition:
 def house_look(templates: Templates, paper: str) -> Look:
     """The look of look.toml alone. TemplateError names every key that is wrong."""
     from publisher.manuscript.look import read_look
+    from publisher.tables.findings import Findings
 
     findings = Findings()
     look = read_look(templates, paper, findings)
@@ -68,6 +71,7 @@ def _read(
     templates: Templates, file: str, name: str, paper: str, more: Mapping[str, Any]
 ) -> Edition:
     from publisher.manuscript.look import read_look
+    from publisher.tables.findings import Findings
 
     findings = Findings()
     table = _table(templates, file, findings)
@@ -98,6 +102,8 @@ def _table(templates: Templates, name: str, findings: Findings) -> EditionTable 
 
 def _checked(templates: Templates, name: str) -> EditionTable:
     """An edition's file as a table with nothing wrong in it but, perhaps, its look."""
+    from publisher.tables.findings import Findings
+
     findings = Findings()
     table = _table(templates, _known(templates, name), findings)
     if table is None or findings.found:

@@ -11,8 +11,8 @@ from publisher.frozen import frozen
 from publisher.model.colour import Colour
 from publisher.model.look import ChartLook, FrameLook, Look, Paper, TypeStyle
 from publisher.tables.findings import Findings, KeyPath
+from publisher.tables.messages import say_missing, say_unknown
 from publisher.tables.reader import read_table
-from publisher.tables.sayings import say_missing, say_unknown
 from publisher.tables.schema import PLAIN, after, hex_colour, number, whole
 from publisher.tables.shape import Shape
 from publisher.tables.syntax import parse

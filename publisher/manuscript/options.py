@@ -38,7 +38,7 @@ def _option(schema: Schema, says: str, usual: object, example: str = "") -> Any:
 
 @frozen(kw_only=True)
 class Options:
-    """What sections can be told. Where `cautions_in_a_box` is not said, all are in one."""
+    """The options of sections. Where `cautions_in_a_box` is not said, all are in one."""
 
     students: int = _option(whole(1), "How many students the shopping list is for.", 12)
     spare_percent: int = _option(whole(0), "How much more than it needs a class buys.", 10)

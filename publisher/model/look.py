@@ -131,5 +131,5 @@ class Look:
 
     @property
     def of_figures(self) -> tuple[object, ...]:
-        """All that the drawings of knots and parts take from it."""
+        """The values that drawings of knots and parts take from it."""
         return self.mono, sorted(self.colours.items()), self.type["figure-label"]

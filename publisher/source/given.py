@@ -36,7 +36,7 @@ class Given:
 
     def find_missing(self, key: str) -> None:
         """Find that the pattern has nothing under a key."""
-        from publisher.tables.sayings import say_missing
+        from publisher.tables.messages import say_missing
         from publisher.tables.shape import Shape
 
         self.findings.add(self.file, (key,), *say_missing(Shape(PatternTable), (key,)))

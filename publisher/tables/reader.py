@@ -84,7 +84,7 @@ def _validator(kind: type, leaves: Mapping[Any, Schema]) -> SchemaValidator:
 
 def _find(shape: Shape, errors: list[ErrorDetails], file: str, findings: Findings) -> None:
     """Say what is wrong, and mend it."""
-    from publisher.tables.sayings import likely_kind, meant, say_wrong
+    from publisher.tables.messages import likely_kind, meant, say_wrong
 
     at = shape.at
     found = [(_key_path(detail["loc"], shape.data), detail) for detail in errors]
@@ -119,9 +119,9 @@ def _find(shape: Shape, errors: list[ErrorDetails], file: str, findings: Finding
 def _without_kindless(
     shape: Shape, found: list[_Found], file: str, findings: Findings
 ) -> list[_Found]:
-    """What was found but inside tables that don't say of what kind they are, and most likely are
-    not of the usual one: there it follows from that. They get their kind."""
-    from publisher.tables.sayings import likely_kind, meant, say_missing
+    """Leave out what was found inside tables that don't say of what kind they are, and most likely
+    are not of the usual one: there it follows from that. They get their kind."""
+    from publisher.tables.messages import likely_kind, meant, say_missing
 
     for way in dict.fromkeys(path[:n] for path, _ in found for n in range(1, len(path) + 1)):
         here, tables = value_at(shape.data, way), shape.tables(way)

@@ -106,7 +106,7 @@ class Shape:
         return hint
 
     def _example(self, owner: type | None, path: KeyPath) -> str:
-        """How the key is written in the table that is right, or what is usual for it."""
+        """Return the key as it is written in the table that is right, or with what is usual."""
         value: Any = self.like
         for part in path:
             values = value.values() if isinstance(value, Mapping) else ()

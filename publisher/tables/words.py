@@ -99,7 +99,8 @@ def in_unit_of(key: str, text: str) -> str | None:
     """Return the number to write for a key whose name ends with its unit, where the text gives a
     number with a unit: 101.6 for `tail_mm` and `4 in`. None where it does not, or of another kind.
     """
-    found = _MEASURE.match(text.strip().strip("\"'") if text[:1] in "\"'" else text)
+    given = text.strip().strip("\"'") if text[:1] in "\"'" else text
+    found = re.match(_MEASURE, given, re.VERBOSE)  # compiled only where there is a fault
     units = next((table for end, table in _UNITS.items() if key.endswith(end)), {})
     if found is None or found["unit"].lower() not in units:
         return None
@@ -107,11 +108,8 @@ def in_unit_of(key: str, text: str) -> str | None:
     return f"{round(number * units[found['unit'].lower()], 2):g}"
 
 
-_MEASURE = re.compile(
-    r"""\s*(?P<whole>\d+(?:\.\d+)?)?\s*(?P<part>[½¼¾⅓⅔⅛⅜⅝⅞]|(?<!\S)\d+/[1-9]\d*)?\s*
-    (?P<unit>[A-Za-z]+|["″'′%°])\.?\s*(?:\#.*)?\Z""",
-    re.VERBOSE,
-)
+_MEASURE = r"""\s*(?P<whole>\d+(?:\.\d+)?)?\s*(?P<part>[½¼¾⅓⅔⅛⅜⅝⅞]|(?<!\S)\d+/[1-9]\d*)?\s*
+    (?P<unit>[A-Za-z]+|["″'′%°])\.?\s*(?:\#.*)?\Z"""
 _NAMES = {
     "mm": 1.0,
     "cm": 10.0,

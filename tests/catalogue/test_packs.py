@@ -11,9 +11,9 @@ import pytest
 
 from publisher import build_catalogue, plan
 from publisher.catalogue import packaging
-from publisher.catalogue.build import kept
+from publisher.catalogue.build import packs as packs_kept
 from publisher.catalogue.build.digests import knots_digest
-from publisher.catalogue.build.kept import read_shared
+from publisher.catalogue.build.packs import read_shared
 from publisher.drawing.base.canvas import FigureCanvas
 from publisher.drawing.part import paint as part_paint
 from publisher.manuscript import knot_figures
@@ -53,7 +53,7 @@ def drawn(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[Drawn]:
     count(knot_figures, "draw_knot_stages", "knots")
     count(part_paint, "SvgPen", "pens")
     count(FigureCanvas, "svg", "figures")
-    monkeypatch.setattr(kept, "installed_pack", lambda: tmp_path / "drawings.pack")
+    monkeypatch.setattr(packs_kept, "installed_pack", lambda: tmp_path / "drawings.pack")
     yield found
 
 

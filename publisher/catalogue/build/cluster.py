@@ -41,7 +41,7 @@ class Cluster:
 
 
 def _itself(toolkit: Toolkit) -> Toolkit:
-    """The bench as a task's result: a cluster makes that again where a worker with it is lost."""
+    """The toolkit as a task's result: a cluster makes that again where a worker with it is lost."""
     return toolkit
 
 

@@ -86,7 +86,7 @@ def choose_executor(toolkit: Toolkit, pending: int, jobs: int, cluster: str | No
 
 
 class Executor(Protocol):
-    """What does jobs: this process, a pool of processes, or a cluster."""
+    """An executor of jobs: this process, a pool of processes, or a cluster."""
 
     def work(self, jobs: Iterable[BuildJob]) -> Iterator[tuple[BuildJob, Result]]:
         """Do all jobs, each result as soon as it is there."""

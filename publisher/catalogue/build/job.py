@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 
 from publisher.catalogue.build.digests import digest_of, digest_of_book, digest_of_pattern
 from publisher.catalogue.build.entries import entry_to_bytes
-from publisher.catalogue.build.kept import plan_slot
 from publisher.catalogue.build.libraries import is_large
+from publisher.catalogue.build.packs import plan_slot
 from publisher.catalogue.build.pipeline import Pipeline
 from publisher.catalogue.build.values import (
     COMPANIONS,
@@ -63,7 +63,7 @@ class Toolkit:
 
     @cached_property
     def memory(self) -> Memory:
-        """What this process has at hand."""
+        """The values that this process has at hand."""
         return Memory(self.made_by, self.shared)
 
     @cached_property

@@ -59,7 +59,7 @@ _mine: Toolkit | None = None
 
 
 def _begin(toolkit: Toolkit) -> None:
-    """Set a worker up: its bench; no answer to Ctrl-C; and it leaves when its parent is gone."""
+    """Set a worker up: its toolkit; no answer to Ctrl-C; and it leaves when its parent is gone."""
     global _mine
     _mine = toolkit
     gc.freeze()

@@ -23,15 +23,15 @@ from publisher.catalogue.build.digests import (
 from publisher.catalogue.build.dispatch import carry_out, choose_executor
 from publisher.catalogue.build.entries import entry_path
 from publisher.catalogue.build.job import Toolkit
-from publisher.catalogue.build.kept import (
-    keep_shared,
+from publisher.catalogue.build.leftovers import LeftOver, left_over, take_away
+from publisher.catalogue.build.libraries import libraries_of
+from publisher.catalogue.build.packs import (
     pack_path,
     plan_slot,
     read_pack,
     read_shared,
+    record_shared,
 )
-from publisher.catalogue.build.leftovers import LeftOver, left_over, take_away
-from publisher.catalogue.build.libraries import libraries_of
 from publisher.catalogue.build.publish_files import WorkFolder, work_folder
 from publisher.catalogue.build.reading import date_of, read_source
 from publisher.catalogue.build.records import BuildRecord, changes, damage, record_path
@@ -198,7 +198,7 @@ class BuildRun:
         )
         for slot, packed in result.packs.items():
             work.try_to_put(pack_path(self.workshop.out, task.slug, slot), packed)
-        keep_shared(work, self.workshop.out, result.shared)
+        record_shared(work, self.workshop.out, result.shared)
         for made in result.made:
             outcome = replace(outcome, figures=outcome.figures + made.figures)
             try:

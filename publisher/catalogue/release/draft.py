@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from publisher.catalogue.build.digests import digest_of
 from publisher.catalogue.build.job import for_hand, plan_of
-from publisher.catalogue.build.kept import pack_path, plan_slot, read_pack
+from publisher.catalogue.build.packs import pack_path, plan_slot, read_pack
 from publisher.catalogue.build.publish_files import WorkFolder
 from publisher.catalogue.build.reading import read_source
 from publisher.catalogue.build.run import BuildRun

@@ -8,7 +8,7 @@ from typing import NoReturn
 
 from publisher.catalogue.build.digests import MISSING
 from publisher.catalogue.build.job import do, plan_of
-from publisher.catalogue.build.kept import plan_slot
+from publisher.catalogue.build.packs import plan_slot
 from publisher.catalogue.build.records import BuildRecord as BuildRecord
 from publisher.catalogue.build.records import changes
 from publisher.catalogue.build.run import BuildRun

@@ -40,7 +40,7 @@ def read_shared(out: Path) -> dict[str, bytes]:
     return {key: entry for packed in packs for key, entry in unpack(packed, made_by).items()}
 
 
-def keep_shared(work: WorkFolder, out: Path, fresh: Mapping[str, bytes]) -> None:
+def record_shared(work: WorkFolder, out: Path, fresh: Mapping[str, bytes]) -> None:
     """Add entries to what all targets share; the oldest go where there are too many."""
     if fresh:
         made_by = knots_digest()

@@ -17,11 +17,11 @@ from publisher.tables.words import in_unit_of, listed, nearest, nearest_key, on_
 if TYPE_CHECKING:
     from pydantic_core import ErrorDetails
 
-Said = tuple[str, str]
+Message = tuple[str, str]
 """What is wrong, and what to do."""
 
 
-def say_wrong(shape: Shape, path: KeyPath, detail: ErrorDetails) -> Said:
+def say_wrong(shape: Shape, path: KeyPath, detail: ErrorDetails) -> Message:
     """Return what the validator found at a key, in words."""
     kind = detail["type"]
     if kind == "missing":
@@ -33,10 +33,10 @@ def say_wrong(shape: Shape, path: KeyPath, detail: ErrorDetails) -> Said:
     in_list = bool(path) and isinstance(path[-1], int) and not shape.tables(path)
     path = path[:-1] if in_list else path  # the list has the name
     spot = _Spot(shape, path, shape.rule(path), detail["input"], in_list)
-    return _SAYINGS.get(kind, _not_right)(spot, detail.get("ctx", {}))
+    return _MESSAGES.get(kind, _not_right)(spot, detail.get("ctx", {}))
 
 
-def say_missing(shape: Shape, path: KeyPath) -> Said:
+def say_missing(shape: Shape, path: KeyPath) -> Message:
     """Return that a key is missing, and how to add it."""
     name, rule, owner = str(path[-1]), shape.rule(path), shape.thing(path[:-1])
     if rule.example.startswith(f"[{name}.") and shape.is_mapping(path):
@@ -66,14 +66,14 @@ def likely_kind(shape: Shape, path: KeyPath) -> str | None:
     return nearest(said, [kinds(table)[0] for table in tables]) if isinstance(said, str) else None
 
 
-def say_unknown(name: str, near: str | None, otherwise: Said) -> Said:
+def say_unknown(name: str, near: str | None, otherwise: Message) -> Message:
     """Return that a name is none of those that are known."""
     if near:
         return f"nothing here is called `{on_one_line(name)}`", f"did you mean `{near}`?"
     return otherwise
 
 
-def _unknown(shape: Shape, path: KeyPath) -> Said:
+def _unknown(shape: Shape, path: KeyPath) -> Message:
     table, name = shape.table(path[:-1]) or shape.root, str(path[-1])
     message = f"nothing in {shape.any_one(path[:-1])} is called `{on_one_line(name)}`"
     home = next(shape.homes(name), None)
@@ -83,7 +83,7 @@ def _unknown(shape: Shape, path: KeyPath) -> Said:
     return say_unknown(name, meant(shape, path), (message, hint))
 
 
-def _bad_name(shape: Shape, path: KeyPath) -> Said:
+def _bad_name(shape: Shape, path: KeyPath) -> Message:
     group, example = shape.one(path), shape.rule(path[:-1]).example
     what = "letter" if re.fullmatch(r"\[\w+\.\w\]", example) else "name"
     begin = f"begin each {group} with its one letter, as in {example}"
@@ -108,7 +108,7 @@ class _Spot:
 
     @property
     def as_written(self) -> str:
-        """How to write it right."""
+        """The line that writes it right."""
         if not self.rule.example:
             return "look at it again"
         first, *more = self.rule.example.split("\n")
@@ -119,16 +119,16 @@ class _Spot:
 _Context = dict[str, Any]
 
 
-def _not_right(spot: _Spot, context: _Context) -> Said:
+def _not_right(spot: _Spot, context: _Context) -> Message:
     return f"`{spot.name}` can't be {shown(spot.value)}", spot.as_written
 
 
-def _refused(spot: _Spot, context: _Context) -> Said:
-    """What a function of the schema's own says of the value."""
+def _refused(spot: _Spot, context: _Context) -> Message:
+    """Pass on the words of a function of the schema's own."""
     return f"`{spot.name}` {context['error']}", spot.as_written
 
 
-def _not_text(spot: _Spot, context: _Context) -> Said:
+def _not_text(spot: _Spot, context: _Context) -> Message:
     value, message = spot.value, f"`{spot.name}` must be a text in quotes"
     plain = isinstance(value, int | float | datetime.date | datetime.time)
     if spot.in_list or isinstance(value, bool) or not plain:
@@ -137,11 +137,11 @@ def _not_text(spot: _Spot, context: _Context) -> Said:
     return message, f'write {spot.name} = "{shown(value)}"' if fits else spot.as_written
 
 
-def _not_whole(spot: _Spot, context: _Context) -> Said:
+def _not_whole(spot: _Spot, context: _Context) -> Message:
     return _not_number(spot, context, "a whole number")
 
 
-def _not_number(spot: _Spot, context: _Context, what: str = "a number") -> Said:
+def _not_number(spot: _Spot, context: _Context, what: str = "a number") -> Message:
     value = spot.value
     if isinstance(value, str) and _is_number(value):
         message = f"`{spot.name}` has quotes round its number"
@@ -160,7 +160,7 @@ def _is_number(value: str) -> bool:
         return False
 
 
-def _not_yes_or_no(spot: _Spot, context: _Context) -> Said:
+def _not_yes_or_no(spot: _Spot, context: _Context) -> Message:
     value = spot.value
     if isinstance(value, str) and value.lower() in ("true", "false"):
         message = f"`{spot.name}` has quotes round its {value.lower()}"
@@ -168,7 +168,7 @@ def _not_yes_or_no(spot: _Spot, context: _Context) -> Said:
     return f"`{spot.name}` must be true or false, not {shown(value)}", spot.as_written
 
 
-def _out_of_range(spot: _Spot, context: _Context) -> Said:
+def _out_of_range(spot: _Spot, context: _Context) -> Message:
     if spot.name == "format":
         return f"this file is of format {shown(spot.value)}, not 1", "write format = 1"
     words = {"ge": "the least is", "le": "the most is"}
@@ -177,37 +177,37 @@ def _out_of_range(spot: _Spot, context: _Context) -> Said:
     return message, spot.as_written
 
 
-def _too_short(spot: _Spot, context: _Context) -> Said:
+def _too_short(spot: _Spot, context: _Context) -> Message:
     if not spot.value or isinstance(spot.value, str):
         return f"`{spot.name}` is empty", spot.as_written
     few = f"`{spot.name}` has too few values: {len(spot.value)}"
     return f"{few}, but {context['min_length']} is the least", spot.as_written
 
 
-def _too_long(spot: _Spot, context: _Context) -> Said:
+def _too_long(spot: _Spot, context: _Context) -> Message:
     things = "characters" if isinstance(spot.value, str) else "values"
     count, most = len(spot.value), context["max_length"]
     hint = "shorten it" if things == "characters" else spot.as_written
     return f"`{spot.name}` has {count} {things}, but {most} is the most", hint
 
 
-def _misshapen(spot: _Spot, context: _Context) -> Said:
+def _misshapen(spot: _Spot, context: _Context) -> Message:
     example = f", such as {spot.rule.example}" if spot.rule.example else ""
     says = _leaf(spot.rule.schema)["metadata"]["says"]
     return f"`{spot.name}` can't be {shown(spot.value)}", f"write {says}{example}"
 
 
-def _not_a_letter(spot: _Spot, context: _Context) -> Said:
+def _not_a_letter(spot: _Spot, context: _Context) -> Message:
     return f"{shown(spot.value)} can't be a colour's letter", spot.as_written
 
 
-def _control(spot: _Spot, context: _Context) -> Said:
+def _control(spot: _Spot, context: _Context) -> Message:
     sign = ord(context["sign"])
     what = {9: "a tab", 10: "a line end"}.get(sign, f"the invisible sign U+{sign:04X}")
     return f"`{spot.name}` has {what} in it", "take it out, or put a blank in its place"
 
 
-def _not_a_day(spot: _Spot, context: _Context) -> Said:
+def _not_a_day(spot: _Spot, context: _Context) -> Message:
     try:
         day = datetime.date.fromisoformat(str(spot.value)[:10])
     except ValueError:
@@ -216,7 +216,7 @@ def _not_a_day(spot: _Spot, context: _Context) -> Said:
     return f"`{spot.name}` has {what}", f"write {spot.name} = {day}"
 
 
-def _not_a_choice(spot: _Spot, context: _Context) -> Said:
+def _not_a_choice(spot: _Spot, context: _Context) -> Message:
     leaf = _leaf(spot.rule.schema)
     names = leaf.get("metadata", {}).get(NAMES)
     choices = names() if names else leaf.get("expected", ())
@@ -236,7 +236,7 @@ def _leaf(schema: Schema) -> Schema:
     return _leaf(inner) if inner else schema
 
 
-def _not_a_kind(spot: _Spot, context: _Context) -> Said:
+def _not_a_kind(spot: _Spot, context: _Context) -> Message:
     said = spot.value["kind"]
     known = [kinds(table)[0] for table in spot.shape.tables(spot.path)]
     near = nearest(said, known) if isinstance(said, str) else None
@@ -244,7 +244,7 @@ def _not_a_kind(spot: _Spot, context: _Context) -> Said:
     return f"`kind` can't be {shown(said)}", hint
 
 
-def _not_a_table(spot: _Spot, context: _Context) -> Said:
+def _not_a_table(spot: _Spot, context: _Context) -> Message:
     shape, path, example = spot.shape, spot.path, spot.rule.example
     if isinstance(path[-1], int):
         example = shape.rule(path[:-1]).example
@@ -263,14 +263,14 @@ def _not_a_table(spot: _Spot, context: _Context) -> Said:
     return message, f"begin it with {example}" if example.startswith("[") else spot.as_written
 
 
-def _not_a_list(spot: _Spot, context: _Context) -> Said:
+def _not_a_list(spot: _Spot, context: _Context) -> Message:
     if not spot.rule.example.startswith("[["):
         return f"`{spot.name}` must be a list in [brackets]", spot.as_written
     hint = f"write {spot.rule.example}; there can be several"
     return f"[{spot.name}] needs two brackets on each side", hint
 
 
-_SAYINGS: dict[str, Callable[[_Spot, _Context], Said]] = {
+_MESSAGES: dict[str, Callable[[_Spot, _Context], Message]] = {
     "string_type": _not_text,
     "string_too_short": _too_short,
     "too_short": _too_short,
